@@ -1,0 +1,1 @@
+"""What travels inside the service, frozen; nothing here imports any other room."""

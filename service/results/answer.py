@@ -1,0 +1,134 @@
+"""What the reasoning hands out: holds, causes, readings, steps, outcome, and the whole answer."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from service.results.finding import Assumption, Finding, Missing, Value
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A hazard that stops the work: code and the findings that raised it."""
+
+    code: str
+    raised_by: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Argument:
+    """One thing that speaks for or against a cause.
+
+    weight: natural-log likelihood ratio; text code and values are for the words.
+    """
+
+    code: str
+    weight: float
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A cause with its probability and what speaks for and against it."""
+
+    code: str
+    probability: float
+    supported_by: tuple[Argument, ...] = ()
+    contradicted_by: tuple[Argument, ...] = ()
+    confirm_by: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NextReading:
+    """A reading worth taking: what it tells apart, how much, and how long it takes."""
+
+    pointer: str
+    why: str
+    minutes: float
+    information_bits: float
+    tells_apart: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PartNeeded:
+    """A part by generic rating."""
+
+    code: str
+    rating: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Minutes:
+    """A range of minutes."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A next step in its place."""
+
+    code: str
+    order: int
+    why: tuple[str, ...]
+    hazards: tuple[str, ...]
+    power: str
+    certificates: tuple[str, ...]
+    tools: tuple[str, ...]
+    parts: tuple[PartNeeded, ...]
+    minutes: Minutes
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What the dispatcher needs: a documented pure function of the findings."""
+
+    state: str
+    run_permission: str
+    disposition: str
+    urgency: str
+    urgency_reason: str
+    parts: tuple[PartNeeded, ...]
+    certificates: tuple[str, ...]
+    minutes: Minutes
+    summary: tuple["Sentence", ...] = ()
+    customer_note: tuple["Sentence", ...] = ()
+    technician_note: tuple["Sentence", ...] = ()
+    watch_for: tuple[str, ...] = ()
+    replacement: tuple["Sentence", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence of the locale files, by code, with the values it mentions."""
+
+    code: str
+    values: Mapping[str, Value] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question worth asking by phone."""
+
+    code: str
+    information_bits: float
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Every evaluating endpoint answers with this shape; `computed` is a declared dataclass."""
+
+    computed: Any
+    findings: tuple[Finding, ...] = ()
+    holds: tuple[Hold, ...] = ()
+    causes: tuple[Cause, ...] = ()
+    next_readings: tuple[NextReading, ...] = ()
+    next_steps: tuple[Step, ...] = ()
+    cautions: tuple[str, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    missing: tuple[Missing, ...] = ()
+    outcome: Outcome | None = None
+    questions: tuple[Question, ...] | None = None
+    load_list: Mapping[str, Any] | None = None

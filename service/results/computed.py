@@ -1,0 +1,217 @@
+"""Names of the computed members of an answer, declared once, part by part."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from service.results.declare import choice, member, part, parts
+from service.results.quantity import Quantity
+
+
+def quantity(kind: str, description: str) -> Any:
+    """A computed value with unit and uncertainty."""
+    return member("quantity", description, choices=(kind,))
+
+
+def temperature(description: str) -> Any:
+    """A computed temperature."""
+    return quantity("temperature", description)
+
+
+def difference(description: str) -> Any:
+    """A computed temperature difference."""
+    return quantity("temperature_difference", description)
+
+
+@dataclass(frozen=True, slots=True)
+class RunningComputed:
+    """What follows from the running readings."""
+
+    suction_saturation_temperature: Quantity | None = temperature("Dew temperature at the suction pressure.")
+    liquid_saturation_temperature: Quantity | None = temperature("Bubble temperature at the liquid pressure.")
+    superheat: Quantity | None = difference("Suction line less dew temperature.")
+    subcooling: Quantity | None = difference("Bubble temperature less liquid line.")
+    total_superheat: Quantity | None = difference("Superheat of the gas entering the compressor.")
+    target_superheat: Quantity | None = difference("Target superheat of a fixed orifice at these conditions.")
+    target_subcooling: Quantity | None = difference("Target subcooling of the nameplate.")
+    condensing_over_outdoor: Quantity | None = difference("Condensing (bubble) temperature over outdoor air.")
+    compression_ratio: Quantity | None = quantity(
+        "ratio", "Absolute discharge over absolute suction pressure."
+    )
+    discharge_superheat: Quantity | None = difference(
+        "Discharge line less dew temperature at discharge pressure."
+    )
+    drier_temperature_drop: Quantity | None = difference("Liquid line before less after the drier.")
+    charge_deviation_percent: Quantity | None = quantity("percent", "Estimated charge deviation.")
+    evaporator_superheat: Quantity | None = difference("Superheat at the evaporator outlet.")
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeComputed:
+    """Charge status by the published tolerances."""
+
+    status: str | None = choice("Charge status.", "undercharged", "correct", "overcharged", "undecided")
+    direction: str | None = choice("Direction a correction would take.", "add", "remove", "none")
+    correction: Quantity | None = quantity(
+        "mass", "Mass to add (+) or remove (-), only when it can be justified."
+    )
+    size_class: str | None = choice("Size of the correction.", "slight", "moderate", "large")
+
+
+@dataclass(frozen=True, slots=True)
+class StandingComputed:
+    """What the standing pressure says."""
+
+    ambient_saturation_pressure: Quantity | None = quantity("pressure", "Saturation pressure at the ambient.")
+    pressure_difference: Quantity | None = quantity(
+        "pressure_difference", "Standing less saturation pressure."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class StartUpComputed:
+    """Change of the gauges at the start."""
+
+    suction_change: Quantity | None = quantity("pressure_difference", "Suction after less before.")
+    liquid_change: Quantity | None = quantity("pressure_difference", "Liquid after less before.")
+
+
+@dataclass(frozen=True, slots=True)
+class AirComputed:
+    """Air side."""
+
+    return_enthalpy: Quantity | None = quantity("enthalpy", "Return air, per mass of dry air.")
+    supply_enthalpy: Quantity | None = quantity("enthalpy", "Supply air, per mass of dry air.")
+    return_humidity_ratio: Quantity | None = quantity("humidity_ratio", "Return air.")
+    supply_humidity_ratio: Quantity | None = quantity("humidity_ratio", "Supply air.")
+    return_wet_bulb: Quantity | None = temperature("Return wet bulb, from relative humidity where not read.")
+    temperature_split: Quantity | None = difference("Return less supply dry bulb.")
+    target_temperature_split: Quantity | None = difference("Published target split at these conditions.")
+    airflow: Quantity | None = quantity("airflow", "Airflow, measured or by heat balance.")
+    airflow_per_ton: Quantity | None = quantity("airflow", "Airflow per 12,000 Btu/h of rated capacity.")
+    total_capacity: Quantity | None = quantity("capacity", "Total cooling delivered.")
+    sensible_capacity: Quantity | None = quantity("capacity", "Sensible cooling delivered.")
+    latent_capacity: Quantity | None = quantity("capacity", "Latent cooling delivered.")
+    sensible_heat_ratio: Quantity | None = quantity("ratio", "Sensible over total.")
+    total_static: Quantity | None = quantity("static_pressure", "Total external static pressure.")
+
+
+@dataclass(frozen=True, slots=True)
+class WindingsComputed:
+    """Terminals and sums."""
+
+    common: str | None = member("text", "Terminal that is common.")
+    run: str | None = member("text", "Terminal that is run.")
+    start: str | None = member("text", "Terminal that is start.")
+    sum_ohms: Quantity | None = quantity("ohms", "Sum of the two smaller pairs.")
+    sum_difference_ohms: Quantity | None = quantity("ohms", "That sum less the largest pair.")
+    unbalance_percent: Quantity | None = quantity(
+        "percent", "Greatest deviation from the mean over the mean."
+    )
+    winding_temperature: Quantity | None = temperature(
+        "From resistance against the published value (copper)."
+    )
+    resistance_at_25_c: Quantity | None = quantity("ohms", "Lowest pair brought to 25 C (copper, 234.5).")
+
+
+@dataclass(frozen=True, slots=True)
+class CapacitorComputed:
+    """One run capacitor."""
+
+    measured_microfarads: Quantity | None = quantity("microfarads", "Measured, on the bench or under load.")
+    low_limit: Quantity | None = quantity("microfarads", "Label less tolerance.")
+    high_limit: Quantity | None = quantity("microfarads", "Label plus tolerance.")
+    deviation_percent: Quantity | None = quantity("percent", "Deviation from the label.")
+    stored_energy_joules: Quantity | None = quantity("joules", "Energy at the peak of the working voltage.")
+    bleed_seconds: Quantity | None = quantity("seconds", "Time to 50 V through a 20 kohm resistor.")
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyComputed:
+    """Supply voltage."""
+
+    sag_percent: Quantity | None = quantity("percent", "Drop from rest to starting.")
+    deviation_percent: Quantity | None = quantity("percent", "Deviation from the nearer nameplate voltage.")
+    voltage_unbalance_percent: Quantity | None = quantity("percent", "Greatest deviation from the mean.")
+    current_unbalance_percent: Quantity | None = quantity("percent", "Greatest deviation from the mean.")
+    derating_factor: Quantity | None = quantity("ratio", "Motor derating at the voltage unbalance.")
+    source_ohms: Quantity | None = quantity("ohms", "Source impedance from the sag (in-phase estimate).")
+
+
+@dataclass(frozen=True, slots=True)
+class ContactorComputed:
+    """Heat and drop per pole."""
+
+    drop_percent_pole1: Quantity | None = quantity("percent", "Drop over line voltage.")
+    drop_percent_pole2: Quantity | None = quantity("percent", "Drop over line voltage.")
+    drop_percent_pole3: Quantity | None = quantity("percent", "Drop over line voltage.")
+    heat_watts_pole1: Quantity | None = quantity("watts", "Drop times current.")
+    heat_watts_pole2: Quantity | None = quantity("watts", "Drop times current.")
+    heat_watts_pole3: Quantity | None = quantity("watts", "Drop times current.")
+
+
+@dataclass(frozen=True, slots=True)
+class InsulationComputed:
+    """Insulation."""
+
+    resistance_at_40_c: Quantity | None = quantity("megohms", "Lowest terminal brought to 40 C.")
+    ratio_60_10: Quantity | None = quantity("ratio", "60 s over 10 s reading.")
+
+
+@dataclass(frozen=True, slots=True)
+class CurrentsComputed:
+    """Currents against the nameplate."""
+
+    compressor_load_percent: Quantity | None = quantity("percent", "Running amps over RLA.")
+    locked_rotor_percent: Quantity | None = quantity("percent", "Starting amps over LRA.")
+    power_factor: Quantity | None = quantity("ratio", "Watts over volts times amps.")
+
+
+@dataclass(frozen=True, slots=True)
+class ProtectionComputed:
+    """Branch circuit."""
+
+    minimum_circuit_ampacity: Quantity | None = quantity(
+        "amps", "1.25 x largest motor + others (NEC 440.33)."
+    )
+    maximum_overcurrent_protection: Quantity | None = quantity("amps", "NEC 440.22, standard size.")
+    conductor_drop_volts: Quantity | None = quantity("volts", "Drop along the conductor at running amps.")
+
+
+@dataclass(frozen=True, slots=True)
+class ElectricalComputed:
+    """Electrical values."""
+
+    windings: WindingsComputed = part(WindingsComputed, "Compressor windings.")
+    run_capacitors: tuple[CapacitorComputed, ...] = parts(CapacitorComputed, "As posted, in order.", 6)
+    start_capacitor: CapacitorComputed = part(CapacitorComputed, "Start capacitor.")
+    supply: SupplyComputed = part(SupplyComputed, "Supply.")
+    contactor: ContactorComputed = part(ContactorComputed, "Contactor.")
+    insulation: InsulationComputed = part(InsulationComputed, "Insulation.")
+    currents: CurrentsComputed = part(CurrentsComputed, "Currents.")
+    protection: ProtectionComputed = part(ProtectionComputed, "Branch circuit.")
+
+
+@dataclass(frozen=True, slots=True)
+class CompressorComputed:
+    """Compressor performance."""
+
+    rated_power: Quantity | None = quantity("watts", "Input power by the rating coefficients.")
+    rated_mass_flow: Quantity | None = quantity(
+        "mass_flow", "Mass flow by the rating, suction density corrected."
+    )
+    power_ratio: Quantity | None = quantity("ratio", "Measured over rated power.")
+    isentropic_efficiency: Quantity | None = quantity("ratio", "Overall isentropic efficiency.")
+    volumetric_efficiency: Quantity | None = quantity("ratio", "Volumetric efficiency.")
+
+
+@dataclass(frozen=True, slots=True)
+class Computed:
+    """Everything computed in an answer about a visit."""
+
+    running: RunningComputed = part(RunningComputed, "From the running readings.")
+    charge: ChargeComputed = part(ChargeComputed, "Charge.")
+    standing: StandingComputed = part(StandingComputed, "Unit off.")
+    start_up: StartUpComputed = part(StartUpComputed, "Start.")
+    air: AirComputed = part(AirComputed, "Air side.")
+    electrical: ElectricalComputed = part(ElectricalComputed, "Electrical.")
+    compressor: CompressorComputed = part(CompressorComputed, "Compressor.")

@@ -1,0 +1,82 @@
+"""How a member of a document is declared: once, with its kind, range and meaning.
+
+The dataclasses of the visit document are written with the functions below. The marshmallow schemas, the
+OpenAPI document and the unit conversions are all made from these declarations, so a reading is described in
+exactly one place.
+"""
+
+from collections.abc import Iterator
+from dataclasses import MISSING, dataclass, field, fields
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """What a document member may be.
+
+    kind: a quantity of `service.results.units.KINDS`, or one of boolean, integer, choice, choices, text, label,
+    date, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high` are
+    inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
+    nested object or list item; `length` the most characters or items.
+    """
+
+    kind: str
+    description: str
+    low: float | None = None
+    high: float | None = None
+    choices: tuple[str | int, ...] = ()
+    part: type | None = None
+    length: int | None = None
+    required: bool = False
+
+
+def member(kind: str, description: str, **details: Any) -> Any:
+    """Declare an optional member; absent members are None (lists are empty)."""
+    declared = Member(kind, description, **details)
+    metadata = {"member": declared}
+    if kind in ("parts", "numbers", "choices"):
+        return field(default=(), metadata=metadata)
+    if kind == "part":
+        assert declared.part is not None
+        return field(default_factory=declared.part, metadata=metadata)
+    return field(default=None, metadata=metadata)
+
+
+def flag(description: str) -> Any:
+    """Declare an optional yes/no member."""
+    return member("boolean", description)
+
+
+def choice(description: str, *choices: str | int) -> Any:
+    """Declare an optional member that takes one word (or whole number) of a closed list."""
+    return member("choice", description, choices=choices)
+
+
+def part(of: type, description: str) -> Any:
+    """Declare a nested object; absent objects are empty, never None."""
+    return member("part", description, part=of)
+
+
+def parts(of: type, description: str, most: int) -> Any:
+    """Declare a list of nested objects of at most `most` items."""
+    return member("parts", description, part=of, length=most)
+
+
+def declared_members(of: type) -> Iterator[tuple[str, Member]]:
+    """Names and declarations of a document dataclass, in order."""
+    for item in fields(of):
+        declared = item.metadata.get("member")
+        if declared is not None:
+            yield item.name, declared
+
+
+def is_empty(instance: Any) -> bool:
+    """True when no member of a document dataclass has been given."""
+    for item in fields(instance):
+        value = getattr(instance, item.name)
+        if item.default_factory is not MISSING:
+            if not is_empty(value):
+                return False
+        elif value != item.default:
+            return False
+    return True

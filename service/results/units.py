@@ -1,0 +1,156 @@
+"""Units of the wire and their SI values.
+
+Everything inside is SI; a value is converted once on the way in and once on the way out. Factors are exact by
+definition (NIST SP 811, 2008, Appendix B.8 and B.9) unless a line says otherwise.
+"""
+
+from dataclasses import dataclass
+
+POUND = 0.45359237  # kg, exact
+FOOT = 0.3048  # m, exact
+INCH = 0.0254  # m, exact
+BTU = 1055.05585262  # J, International Table
+PSI = 6894.757293168361  # Pa
+INCH_OF_WATER = 249.08891  # Pa, conventional (4 C)
+MICRON_OF_MERCURY = 0.1333223874150  # Pa, conventional (0 C)
+ZERO_CELSIUS = 273.15  # K
+STANDARD_ATMOSPHERE = 101325.0  # Pa
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One unit: SI = value * scale + offset; `decimals` is how far an answer is written out."""
+
+    scale: float
+    decimals: int
+    offset: float = 0.0
+    gauge: bool = False
+
+
+_TEMPERATURE_SCALE = {"degF": 5.0 / 9.0, "degC": 1.0}
+
+# kind -> code -> unit. The first code of a kind is the default of the contract.
+TABLE: dict[str, dict[str, Unit]] = {
+    "temperature": {
+        "degF": Unit(5.0 / 9.0, 2, ZERO_CELSIUS - 32.0 * 5.0 / 9.0),
+        "degC": Unit(1.0, 3, ZERO_CELSIUS),
+    },
+    "pressure": {
+        "psig": Unit(PSI, 2, gauge=True),
+        "kPag": Unit(1e3, 2, gauge=True),
+        "barg": Unit(1e5, 4, gauge=True),
+        "MPag": Unit(1e6, 5, gauge=True),
+        "psia": Unit(PSI, 2),
+        "kPa": Unit(1e3, 2),
+        "bar": Unit(1e5, 4),
+    },
+    "static_pressure": {"inH2O": Unit(INCH_OF_WATER, 3), "Pa": Unit(1.0, 1)},
+    "airflow": {
+        "cfm": Unit(FOOT**3 / 60.0, 1),
+        "L/s": Unit(1e-3, 2),
+        "m3/h": Unit(1.0 / 3600.0, 1),
+    },
+    "capacity": {"Btu/h": Unit(BTU / 3600.0, 0), "kW": Unit(1e3, 3), "tonR": Unit(12000.0 * BTU / 3600.0, 3)},
+    "mass": {"oz": Unit(POUND / 16.0, 2), "lb": Unit(POUND, 3), "g": Unit(1e-3, 1), "kg": Unit(1.0, 4)},
+    "length": {"ft": Unit(FOOT, 2), "m": Unit(1.0, 3)},
+    "diameter": {"in": Unit(INCH, 4), "mm": Unit(1e-3, 2)},
+    "vacuum": {"micron": Unit(MICRON_OF_MERCURY, 1), "Pa": Unit(1.0, 2), "mbar": Unit(100.0, 4)},
+    "enthalpy": {"Btu/lb": Unit(BTU / POUND, 3), "kJ/kg": Unit(1e3, 3)},
+    "humidity_ratio": {"gr/lb": Unit(1.0 / 7000.0, 2), "g/kg": Unit(1e-3, 3)},
+    "mass_flow": {"lb/h": Unit(POUND / 3600.0, 2), "kg/h": Unit(1.0 / 3600.0, 3)},
+    "volume": {"ft3": Unit(FOOT**3, 4), "L": Unit(1e-3, 3)},
+}
+
+# Kinds whose unit never changes: code of the unit and decimals; the inside value is value * scale.
+FIXED: dict[str, tuple[str, Unit]] = {
+    "volts": ("V", Unit(1.0, 3)),
+    "amps": ("A", Unit(1.0, 3)),
+    "ohms": ("ohm", Unit(1.0, 4)),
+    "megohms": ("Mohm", Unit(1e6, 4)),
+    "microfarads": ("uF", Unit(1.0, 3)),
+    "watts": ("W", Unit(1.0, 1)),
+    "hertz": ("Hz", Unit(1.0, 2)),
+    "joules": ("J", Unit(1.0, 3)),
+    "percent": ("%", Unit(1.0, 2)),
+    "humidity": ("%", Unit(0.01, 2)),
+    "minutes": ("min", Unit(1.0, 2)),
+    "seconds": ("s", Unit(1.0, 2)),
+    "days": ("d", Unit(1.0, 1)),
+    "ratio": ("1", Unit(1.0, 4)),
+    "bits": ("bit", Unit(1.0, 3)),
+    "revolutions_per_minute": ("rpm", Unit(1.0, 1)),
+}
+
+# Kinds that borrow the code another kind was given; a difference has no offset and knows no gauge zero.
+BORROWED = {
+    "temperature_difference": "temperature",
+    "pressure_difference": "pressure",
+    "absolute_pressure": "pressure",
+    "area": "length",
+}
+KINDS = frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED)
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """The unit codes a request chose; the defaults are the contract's."""
+
+    temperature: str = "degF"
+    pressure: str = "psig"
+    static_pressure: str = "inH2O"
+    airflow: str = "cfm"
+    capacity: str = "Btu/h"
+    mass: str = "oz"
+    length: str = "ft"
+    diameter: str = "in"
+    vacuum: str = "micron"
+    enthalpy: str = "Btu/lb"
+    humidity_ratio: str = "gr/lb"
+    mass_flow: str = "lb/h"
+    volume: str = "ft3"
+
+    def code(self, kind: str) -> str:
+        """The unit code in which `kind` is written."""
+        if kind in FIXED:
+            return FIXED[kind][0]
+        code: str = getattr(self, BORROWED.get(kind, kind))
+        return code
+
+    def unit(self, kind: str) -> Unit:
+        """The conversion of `kind` in these units."""
+        if kind in FIXED:
+            return FIXED[kind][1]
+        base = BORROWED.get(kind, kind)
+        unit = TABLE[base][getattr(self, base)]
+        if kind in ("temperature_difference", "pressure_difference", "absolute_pressure"):
+            return Unit(unit.scale, unit.decimals)
+        if kind == "area":
+            return Unit(unit.scale**2, 2)
+        return unit
+
+
+def to_si(value: float, kind: str, units: Units, site_pressure: float) -> float:
+    """Value of the wire -> SI.
+
+    value: in the unit that `units` gives for `kind`; site_pressure: [Pa], added to gauge pressures.
+    Returns: K, Pa absolute, m, kg, m3/s, W ...; electrical kinds unchanged.
+    """
+    unit = units.unit(kind)
+    return value * unit.scale + unit.offset + (site_pressure if unit.gauge else 0.0)
+
+
+def from_si(value: float, kind: str, units: Units, site_pressure: float) -> float:
+    """SI -> value of the wire, the inverse of `to_si`, not rounded."""
+    unit = units.unit(kind)
+    return (value - unit.offset - (site_pressure if unit.gauge else 0.0)) / unit.scale
+
+
+def written(value: float, kind: str, units: Units, site_pressure: float) -> float:
+    """SI -> value of the wire, rounded as an answer writes it."""
+    return round(from_si(value, kind, units, site_pressure), units.unit(kind).decimals) + 0.0
+
+
+def written_width(value: float, kind: str, units: Units) -> float:
+    """A half-width in SI -> the wire, rounded; offsets and gauge zero do not apply to a width."""
+    unit = units.unit(kind)
+    return round(value / unit.scale, unit.decimals)

@@ -1,0 +1,52 @@
+"""The visit document as a whole."""
+
+from dataclasses import dataclass, field
+
+from service.results.declare import member, part
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit.cooling import Air, Running, Standing, StartUp
+from service.results.visit.electrical import Electrical
+from service.results.visit.equipment import Equipment
+from service.results.visit.observations import Complaint, Inspection, Isolation
+from service.results.visit.site import Instruments, Site
+
+
+@dataclass(frozen=True, slots=True)
+class Baseline:
+    """The same unit when it was sound; units and site default to the outer document's."""
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+    site: Site = part(Site, "Where it was read.")
+    standing: Standing = part(Standing, "Unit off, equalised.")
+    start_up: StartUp = part(StartUp, "The gauges as the unit starts.")
+    running: Running = part(Running, "Running readings.")
+    air: Air = part(Air, "Air-side readings.")
+    electrical: Electrical = part(Electrical, "Electrical readings.")
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One service visit: everything read so far, SI inside.
+
+    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
+    """
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
+    visit_date: str | None = member(
+        "date", "Date of the visit, ISO 8601; ages, expiries and dated rules use it."
+    )
+    site: Site = part(Site, "Where the unit stands.")
+    equipment: Equipment = part(Equipment, "What the nameplates say.")
+    complaint: Complaint = part(Complaint, "What the customer reports.")
+    isolation: Isolation = part(Isolation, "How dead was proven.")
+    inspection: Inspection = part(Inspection, "What can be seen and felt.")
+    electrical: Electrical = part(Electrical, "Electrical readings.")
+    standing: Standing = part(Standing, "Unit off, equalised.")
+    start_up: StartUp = part(StartUp, "The gauges as the unit starts.")
+    running: Running = part(Running, "Readings after steady running.")
+    air: Air = part(Air, "Air-side readings.")
+    instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
+    baseline: Baseline | None = member("baseline", "The same unit when it was sound.", part=Baseline)

@@ -1,0 +1,44 @@
+"""Where the unit stands, and how good the instruments are."""
+
+from dataclasses import dataclass
+
+from service.results.declare import choice, member
+from service.results.visit.ranges import HIGHEST_ELEVATION, LOWEST_ELEVATION, difference, percent
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The place; it sets the site pressure that gauge pressures are read against."""
+
+    elevation: float | None = member(
+        "length", "Height above sea level.", low=LOWEST_ELEVATION, high=HIGHEST_ELEVATION
+    )
+    barometric_pressure: float | None = member(
+        "absolute_pressure",
+        "Absolute air pressure at the site, in the pressure unit read as absolute whatever the gauge unit; "
+        "overrides elevation.",
+        low=50e3,
+        high=115e3,
+    )
+    equipment_location: str | None = choice(
+        "Where the outdoor or packaged unit stands.", "ground", "roof", "attic", "indoors"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Instruments:
+    """Accuracy of the instruments as a 95 % half-width (k = 2); defaults are documented in the catalogue."""
+
+    pressure_accuracy: float | None = member(
+        "pressure_difference", "Accuracy of the pressure gauges.", low=0.0, high=700e3
+    )
+    temperature_accuracy: float | None = difference("Accuracy of the thermometers and pipe clamps.")
+    humidity_accuracy: float | None = member(
+        "humidity", "Accuracy of the humidity probe in percent of relative humidity.", low=0.0, high=0.5
+    )
+    electrical_accuracy_percent: float | None = percent(
+        "Accuracy of the multimeter in percent of reading.", 50.0
+    )
+    capacitance_accuracy_percent: float | None = percent(
+        "Accuracy of the capacitance reading in percent of reading.", 50.0
+    )
