@@ -1,0 +1,55 @@
+"""The command that writes the refrigerant tables: `python -m service tables [DESIGNATION ...]`."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from pathlib import Path
+
+import CoolProp
+
+from service.build.equilibrium import Model
+from service.build.saturation_tables import as_bytes, saturation_table
+from service.knowledge.refrigerant_rows import RefrigerantRow, refrigerant_data
+from service.knowledge.refrigerant_tables import identity
+
+SHIPPED = Path(__file__).parents[1] / "knowledge" / "tables"
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Build the tables of all refrigerants, or of those named, and say where each range ends."""
+    parser = argparse.ArgumentParser(prog="python -m service tables", description=main.__doc__)
+    parser.add_argument("designations", nargs="*", metavar="DESIGNATION", help="e.g. R-410A; all if none")
+    parser.add_argument("--directory", type=Path, default=SHIPPED, help="where to write")
+    arguments = parser.parse_args(argv)
+    if refrigerant_data().property_library != f"CoolProp {CoolProp.__version__}":
+        parser.error(f"the data file asks for {refrigerant_data().property_library}")
+    for row in refrigerant_data().refrigerants:
+        if not arguments.designations or row.designation in arguments.designations:
+            write_tables(row, arguments.directory)
+    return 0
+
+
+def model_of(row: RefrigerantRow) -> Model:
+    """Return what the property library is to compute for a row of the data file."""
+    components = refrigerant_data().components
+    if row.pseudo_pure:
+        return Model((row.pseudo_pure,))
+    fluids = tuple(components[share.designation].fluid for share in row.composition)
+    if len(fluids) == 1:
+        return Model(fluids)
+    return Model(fluids, tuple(share.mass_percent / 100.0 for share in row.composition))
+
+
+def write_tables(row: RefrigerantRow, directory: Path) -> None:
+    """Build and write the tables of one refrigerant."""
+    table = saturation_table(model_of(row), identity(row))
+    target = directory / "saturation" / f"{row.designation}.json"
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_bytes(as_bytes(table))
+    low, high = (kelvin - 273.15 for kelvin in table["temperature_range"])
+    print(f"{row.designation}: {low:.1f} C to {high:.1f} C")
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,119 @@
+"""What the data file says of each refrigerant, before any table is read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import yaml
+
+
+@dataclass(frozen=True, slots=True)
+class Component:
+    """A single substance from which refrigerants are made.
+
+    Attributes:
+        designation: ASHRAE Standard 34.
+        fluid: name in the property library.
+        gwp_ar4, gwp_ar5: global warming potential over 100 years, IPCC AR4 and AR5.
+        ozone_depleting: whether it holds chlorine or bromine that harms the ozone layer.
+    """
+
+    designation: str
+    fluid: str
+    gwp_ar4: float
+    gwp_ar5: float
+    ozone_depleting: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A component's part in a refrigerant [percent of mass]."""
+
+    designation: str
+    mass_percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantRow:
+    """One row of the data file; `pseudo_pure` names the property library's equation, empty if mixed."""
+
+    designation: str
+    composition: tuple[Share, ...]
+    pseudo_pure: str
+    safety_class: str
+    lower_flammability_limit: float | None
+    oils: tuple[str, ...]
+    spellings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NotComputed:
+    """A refrigerant that is known by name and refused, with the reason."""
+
+    designation: str
+    composition: tuple[Share, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantData:
+    """The whole data file."""
+
+    property_library: str
+    sources: Mapping[str, str]
+    components: Mapping[str, Component]
+    refrigerants: tuple[RefrigerantRow, ...]
+    not_computed: tuple[NotComputed, ...]
+
+
+@cache
+def refrigerant_data() -> RefrigerantData:
+    """Return the data file, read once.
+
+    Raises:
+        ValueError: a composition does not add up to 100 percent.
+    """
+    text = files("service.knowledge").joinpath("data", "refrigerants.yaml").read_text("utf-8")
+    data: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)
+    return RefrigerantData(
+        data["property_library"],
+        data["sources"],
+        {name: _component(name, row) for name, row in data["components"].items()},
+        tuple(_row(row) for row in data["refrigerants"]),
+        tuple(
+            NotComputed(row["designation"], composition(row), row["reason"]) for row in data["not_computed"]
+        ),
+    )
+
+
+def _component(name: str, row: dict[str, Any]) -> Component:
+    ar4, ar5 = row["gwp"]
+    return Component(name, row["fluid"], ar4, ar5, row.get("ozone_depleting", False))
+
+
+def _row(row: dict[str, Any]) -> RefrigerantRow:
+    return RefrigerantRow(
+        row["designation"],
+        composition(row),
+        row.get("pseudo_pure", ""),
+        row["safety_class"],
+        row.get("lower_flammability_limit"),
+        tuple(row["oils"]),
+        tuple(row.get("spellings", ())),
+    )
+
+
+def composition(row: Mapping[str, Any]) -> tuple[Share, ...]:
+    """Return the shares of a row.
+
+    Raises:
+        ValueError: they do not add up to 100 percent.
+    """
+    shares = tuple(Share(name, float(percent)) for name, percent in row["composition"].items())
+    if abs(sum(share.mass_percent for share in shares) - 100.0) > 1e-6:
+        raise ValueError(f"the composition of {row['designation']} does not add up to 100 percent")
+    return shares

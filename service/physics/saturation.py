@@ -1,0 +1,114 @@
+"""Saturation of one refrigerant: pressure and temperature, bubble and dew kept apart.
+
+The lines are kept as ln p over 1/T and as 1/T over ln p, because in these variables they are nearly
+straight (Clausius-Clapeyron), so that few cubic pieces carry them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp, log
+
+import numpy as np
+
+from service.physics.cubic_table import CubicTable, FloatArray
+from service.results.out_of_range import OutOfRange
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SaturationCurve:
+    """The bubble and the dew line of one refrigerant.
+
+    Every pressure is absolute [Pa], every temperature is in [K]. Bubble is where the first bubble
+    forms in liquid (subcooling is counted from it), dew where the last drop goes (superheat is
+    counted from it); for a pure fluid the two are one.
+
+    The ranges are a rectangle in which all four questions have an answer, laid so that the pressures
+    of every accepted temperature are accepted as well. Outside it, and for a value that is not a
+    number, every method raises `OutOfRange`; there is no extrapolation.
+
+    Attributes:
+        lowest_temperature, highest_temperature: accepted temperatures [K].
+        lowest_pressure, highest_pressure: accepted absolute pressures [Pa].
+    """
+
+    lowest_temperature: float
+    highest_temperature: float
+    lowest_pressure: float
+    highest_pressure: float
+    bubble_by_pressure: CubicTable
+    dew_by_pressure: CubicTable
+    bubble_by_temperature: CubicTable
+    dew_by_temperature: CubicTable
+
+    def bubble_temperature(self, pressure: float) -> float:
+        """Return the bubble temperature [K] at an absolute pressure [Pa]."""
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise self._pressure_refused(pressure)
+        return 1.0 / self.bubble_by_pressure.value(log(pressure))
+
+    def dew_temperature(self, pressure: float) -> float:
+        """Return the dew temperature [K] at an absolute pressure [Pa]."""
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise self._pressure_refused(pressure)
+        return 1.0 / self.dew_by_pressure.value(log(pressure))
+
+    def bubble_pressure(self, temperature: float) -> float:
+        """Return the absolute bubble pressure [Pa] at a temperature [K]."""
+        if not self.lowest_temperature <= temperature <= self.highest_temperature:
+            raise self._temperature_refused(temperature)
+        return exp(self.bubble_by_temperature.value(1.0 / temperature))
+
+    def dew_pressure(self, temperature: float) -> float:
+        """Return the absolute dew pressure [Pa] at a temperature [K]."""
+        if not self.lowest_temperature <= temperature <= self.highest_temperature:
+            raise self._temperature_refused(temperature)
+        return exp(self.dew_by_temperature.value(1.0 / temperature))
+
+    def bubble_temperature_slope(self, pressure: float) -> float:
+        """Return how fast the bubble temperature rises with pressure [K/Pa] at a pressure [Pa]."""
+        return self._slope(self.bubble_by_pressure, self.bubble_temperature(pressure), pressure)
+
+    def dew_temperature_slope(self, pressure: float) -> float:
+        """Return how fast the dew temperature rises with pressure [K/Pa] at a pressure [Pa]."""
+        return self._slope(self.dew_by_pressure, self.dew_temperature(pressure), pressure)
+
+    def bubble_temperature_array(self, pressure: FloatArray) -> FloatArray:
+        """Return bubble temperatures [K] at absolute pressures [Pa]; one refusal refuses all."""
+        return self._temperatures(self.bubble_by_pressure, pressure)
+
+    def dew_temperature_array(self, pressure: FloatArray) -> FloatArray:
+        """Return dew temperatures [K] at absolute pressures [Pa]; one refusal refuses all."""
+        return self._temperatures(self.dew_by_pressure, pressure)
+
+    def bubble_pressure_array(self, temperature: FloatArray) -> FloatArray:
+        """Return absolute bubble pressures [Pa] at temperatures [K]; one refusal refuses all."""
+        return self._pressures(self.bubble_by_temperature, temperature)
+
+    def dew_pressure_array(self, temperature: FloatArray) -> FloatArray:
+        """Return absolute dew pressures [Pa] at temperatures [K]; one refusal refuses all."""
+        return self._pressures(self.dew_by_temperature, temperature)
+
+    @staticmethod
+    def _slope(table: CubicTable, temperature: float, pressure: float) -> float:
+        # y = 1/T and x = ln p give dT/dp = -T2 (dy/dx) / p.
+        return -(temperature**2) * table.slope(log(pressure)) / pressure
+
+    def _temperatures(self, table: CubicTable, pressure: FloatArray) -> FloatArray:
+        accepted = (pressure >= self.lowest_pressure) & (pressure <= self.highest_pressure)
+        if not accepted.all():
+            raise self._pressure_refused(float(pressure[~accepted][0]))
+        return 1.0 / table.values(np.log(pressure))
+
+    def _pressures(self, table: CubicTable, temperature: FloatArray) -> FloatArray:
+        accepted = (temperature >= self.lowest_temperature) & (temperature <= self.highest_temperature)
+        if not accepted.all():
+            raise self._temperature_refused(float(temperature[~accepted][0]))
+        result: FloatArray = np.exp(table.values(1.0 / temperature))
+        return result
+
+    def _pressure_refused(self, value: float) -> OutOfRange:
+        return OutOfRange("pressure", value, self.lowest_pressure, self.highest_pressure)
+
+    def _temperature_refused(self, value: float) -> OutOfRange:
+        return OutOfRange("temperature", value, self.lowest_temperature, self.highest_temperature)
