@@ -1,0 +1,216 @@
+"""Marshmallow fields of the wire: strict types, one conversion to SI, messages a stranger can act on."""
+
+import datetime
+from typing import Any
+
+from marshmallow import ValidationError, fields
+
+from service.results.declare import Member
+from service.results.resistance import Resistance
+from service.schemas.faults import Fault
+from service.schemas.scale import current_scale
+
+
+class Strict(fields.Field[Any]):
+    """A field that knows its declaration and refuses rather than converts."""
+
+    def __init__(self, declared: Member, **details: Any) -> None:
+        super().__init__(
+            required=declared.required, metadata={"description": declared.description}, **details
+        )
+        self.declared = declared
+
+    def make_error(self, key: str, **_: Any) -> ValidationError:
+        """marshmallow's own complaints (absent, null), in our form."""
+        if key == "required":
+            return self.fault("document.required", f"This member is required. {self.declared.description}")
+        return self.fault("document.null", "null is not a value: leave the member out when nothing was read.")
+
+    def fault(self, code: str, detail: str, allowed: tuple[str, ...] = ()) -> ValidationError:
+        """A refusal of this member."""
+        return ValidationError([Fault(detail, code, allowed)])
+
+
+def is_number(value: Any) -> bool:
+    """True for a JSON number; true and false are no numbers."""
+    return type(value) is float or type(value) is int
+
+
+class Reading(Strict):
+    """A number in the caller's unit, SI inside."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> float:
+        if not is_number(value):
+            raise self.fault("document.not-a-number", "A number belongs here, without quotes.", ("number",))
+        return self.within(float(value))
+
+    def within(self, value: float) -> float:
+        """Convert and hold against the range of the declaration."""
+        scale, kind = current_scale(), self.declared.kind
+        inside = scale.inside(value, kind)
+        low, high = self.declared.low, self.declared.high
+        if (low is not None and inside < low - slack(low)) or (
+            high is not None and inside > high + slack(high)
+        ):
+            raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
+        return inside
+
+    def allowed_range(self) -> str:
+        """The range in the caller's units."""
+        scale, kind, low, high = current_scale(), self.declared.kind, self.declared.low, self.declared.high
+        if low is None:
+            return f"up to {scale.shown(high or 0.0, kind)}"
+        if high is None:
+            return f"from {scale.shown(low, kind)}"
+        return f"{scale.shown(low, kind)} to {scale.shown(high, kind)}"
+
+    def range_detail(self) -> str:
+        """What to check when a number is out of range."""
+        return (
+            f"No instrument reads this value ({self.allowed_range()} is accepted): check the decimal point and "
+            f"the unit. {self.declared.description}"
+        )
+
+
+def slack(limit: float) -> float:
+    """Room for the rounding of a unit conversion, so that a value on the limit is accepted."""
+    return 1e-9 * max(1.0, abs(limit))
+
+
+class Integer(Strict):
+    """A whole number."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> int:
+        low, high = self.declared.low or 0.0, self.declared.high or 0.0
+        allowed = f"{low:.0f} to {high:.0f}"
+        if type(value) is not int:
+            raise self.fault(
+                "document.not-an-integer", f"A whole number belongs here, {allowed}.", (allowed,)
+            )
+        if not low <= value <= high:
+            raise self.fault(
+                "document.out-of-range", f"{allowed} is accepted. {self.declared.description}", (allowed,)
+            )
+        return value
+
+
+class Flag(Strict):
+    """true or false."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> bool:
+        if type(value) is not bool:
+            raise self.fault(
+                "document.not-a-boolean", "true or false belongs here, without quotes.", ("true", "false")
+            )
+        return value
+
+
+class Choice(Strict):
+    """One of a closed list; a word is not a number and a number is not a word."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> Any:
+        if type(value) not in (str, int) or value not in self.declared.choices:
+            allowed = tuple(str(item) for item in self.declared.choices)
+            raise self.fault("document.not-a-choice", f"Use one of: {', '.join(allowed)}.", allowed)
+        return value
+
+
+class Choices(Choice):
+    """A list of words, none twice."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> tuple[Any, ...]:
+        if type(value) is not list:
+            raise self.fault("document.not-a-list", "A list belongs here.", ("list",))
+        if len(value) > (self.declared.length or 0) or len({str(item) for item in value}) != len(value):
+            raise self.fault(
+                "document.list-too-long", "Give each word once.", (f"up to {self.declared.length}",)
+            )
+        return tuple(super(Choices, self)._deserialize(item, attr, data, **details) for item in value)
+
+
+class Text(Strict):
+    """A short text without control characters."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> str:
+        most = self.declared.length or 0
+        if type(value) is not str:
+            raise self.fault("document.not-a-text", "A text in quotes belongs here.", ("text",))
+        if not 0 < len(value) <= most or not value.isprintable():
+            raise self.fault(
+                "document.text-length", f"1 to {most} printable characters.", (f"1 to {most} characters",)
+            )
+        return value
+
+
+class Label(Text):
+    """A short name that may be written as a text or as a whole number."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Any:
+        name = super()._deserialize(str(value) if type(value) is int else value, attr, data, **details)
+        choices = {str(item): item for item in self.declared.choices}
+        if not choices:
+            return value
+        if name not in choices:
+            raise self.fault("document.not-a-choice", f"Use one of: {', '.join(choices)}.", tuple(choices))
+        return choices[name]
+
+
+class Date(Strict):
+    """A calendar date, ISO 8601 (YYYY-MM-DD)."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> str:
+        try:
+            if type(value) is not str or len(value) != 10:
+                raise ValueError
+            return datetime.date.fromisoformat(value).isoformat()
+        except ValueError:
+            raise self.fault(
+                "document.not-a-date", "A date as YYYY-MM-DD belongs here.", ("YYYY-MM-DD",)
+            ) from None
+
+
+class ResistanceField(Strict):
+    """{"ohms": n} or {"over_limit": true}; missing, zero and over-limit are three different things."""
+
+    plain_number = False
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Resistance:
+        if self.plain_number and is_number(value):
+            value = {"ohms": value}
+        if type(value) is dict and set(value) == {"over_limit"} and value["over_limit"] is True:
+            return Resistance(None)
+        if type(value) is not dict or set(value) != {"ohms"} or not is_number(value["ohms"]):
+            raise self.fault(
+                "document.not-a-resistance",
+                'A resistance is {"ohms": number}, or {"over_limit": true} when the meter shows OL.',
+                ('{"ohms": number}', '{"over_limit": true}'),
+            )
+        return Resistance(self.ohms_within(float(value["ohms"])))
+
+    def ohms_within(self, value: float) -> float:
+        """Ohms need no conversion, only the range."""
+        low, high = self.declared.low or 0.0, self.declared.high or 0.0
+        if not low <= value <= high:
+            allowed = f"{low:g} to {high:g} ohm"
+            raise self.fault(
+                "document.out-of-range", f"{allowed} is accepted. {self.declared.description}", (allowed,)
+            )
+        return value
+
+
+class PlainResistance(ResistanceField):
+    """A resistance that may also be given as a plain number of ohms."""
+
+    plain_number = True
+
+
+class Numbers(Strict):
+    """A list of exactly so many numbers."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> tuple[float, ...]:
+        most = self.declared.length
+        if type(value) is not list or len(value) != most or not all(is_number(item) for item in value):
+            raise self.fault(
+                "document.not-a-number", f"A list of {most} numbers belongs here.", (f"{most} numbers",)
+            )
+        return tuple(float(item) for item in value)

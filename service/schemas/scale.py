@@ -1,0 +1,32 @@
+"""The units and the site pressure that the readings of one document are converted with."""
+
+from dataclasses import dataclass
+
+from marshmallow.experimental.context import Context
+
+from service.results.units import STANDARD_ATMOSPHERE, Units, from_si, to_si
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """units of the document and site_pressure [Pa]."""
+
+    units: Units
+    site_pressure: float
+
+    def inside(self, value: float, kind: str) -> float:
+        """Value of the wire -> SI."""
+        return to_si(value, kind, self.units, self.site_pressure)
+
+    def shown(self, value: float, kind: str) -> str:
+        """SI -> text with its unit, for a message to the caller."""
+        return f"{from_si(value, kind, self.units, self.site_pressure):.6g} {self.units.code(kind)}"
+
+
+DEFAULT_SCALE = Scale(Units(), STANDARD_ATMOSPHERE)
+CurrentScale = Context[Scale]
+
+
+def current_scale() -> Scale:
+    """The scale of the document being loaded."""
+    return CurrentScale.get(DEFAULT_SCALE)
