@@ -1,0 +1,77 @@
+"""The command surface: python -m service serve | try | spec | tables | bench."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from importlib import import_module
+
+from service import settings
+
+WRONG_USAGE = 2
+COMMANDS = {
+    "try": ("service.wire.walkthrough", "run a sample visit and print verdicts and next steps"),
+    "spec": ("service.wire.specification", "write or check the OpenAPI document"),
+    "tables": ("service.build.tables", "build the saturation and property tables"),
+    "bench": ("service.wire.bench", "measure speed and memory against baselines"),
+}
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    parser = argparse.ArgumentParser(prog="python -m service", description="Diagnosis of air conditioners.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    serve = commands.add_parser(
+        "serve", help="start the production server; settings come from the environment"
+    )
+    serve.add_argument("--bind", default="127.0.0.1:8080", help=settings.BIND_ALLOWED)
+    for name, (_, purpose) in COMMANDS.items():
+        commands.add_parser(name, help=purpose, add_help=False)
+    given, rest = parser.parse_known_args(arguments)
+    if given.command == "serve":
+        if rest:
+            parser.error(f"serve does not know {' '.join(rest)}")
+        return _serve(given.bind)
+    return _run(given.command, rest)
+
+
+def _run(command: str, rest: list[str]) -> int:
+    module, _ = COMMANDS[command]
+    try:
+        entry = import_module(module).main
+    except ModuleNotFoundError as error:
+        if error.name != module:
+            raise
+        print(f"{command}: this build has no such command", file=sys.stderr)
+        return WRONG_USAGE
+    status: int | None = entry(rest)
+    return status or 0
+
+
+def _serve(bind: str) -> int:
+    """Check every setting before the slow imports, so that a wrong one is told at once."""
+    messages: tuple[str, ...] = ()
+    try:
+        chosen = settings.from_environment(os.environ)
+    except settings.SettingsError as error:
+        messages = error.messages
+    try:
+        settings.bind_address(bind)
+    except ValueError:
+        messages = (*messages, f"--bind: allowed is {settings.BIND_ALLOWED}")
+    if messages:
+        print("\n".join(messages), file=sys.stderr)
+        return WRONG_USAGE
+    from service.wire.metrics_folder import metrics_folder
+
+    with metrics_folder(chosen.metrics_directory):
+        from service.app import create_app
+        from service.wire.server import Server
+
+        Server(bind, chosen, create_app).run()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,45 @@
+"""The application factory: one place where the layers are put together."""
+
+from __future__ import annotations
+
+from flask import Flask, Response
+
+from service.settings import Settings
+from service.wire import failures, gate, metrics
+from service.wire.admission import Admission
+from service.wire.observe import Observed
+from service.wire.provenance import provenance
+from service.wire.routes import BLUEPRINTS
+
+
+class Application(Flask):
+    """Flask without the parts that would answer in its own words."""
+
+    def make_default_options_response(self) -> Response:
+        """OPTIONS: 204 with Allow."""
+        response = super().make_default_options_response()
+        response.status_code = 204
+        response.headers.remove("Content-Type")
+        return response
+
+
+def create_app(settings: Settings | None = None) -> Flask:
+    """The service as a WSGI application.
+
+    Parameters
+    ----------
+    settings: how to run; all defaults when None. The environment is read by `service.settings` alone.
+    """
+    settings = settings or Settings()
+    app = Application("service", static_folder=None)
+    app.url_map.merge_slashes = False
+    app.config["SERVICE_COMMIT"] = settings.service_commit
+    gate.install(app, settings)
+    failures.install(app)
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    versions = provenance()
+    metrics.describe_build(versions["service"], settings.service_commit, versions["knowledge"])
+    admission = Admission(app.wsgi_app, settings.in_flight_limit, settings.queue_milliseconds)
+    app.wsgi_app = Observed(admission)  # type: ignore[method-assign]
+    return app

@@ -1,0 +1,41 @@
+"""The table of problem types (RFC 9457) and of the error codes that the HTTP layer finds itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from service.knowledge.rows import by_code
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemType:
+    """One kind of refusal or failure, as listed by /v1/problems."""
+
+    code: str
+    status: int
+    title: str
+    detail: str
+    since: str
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorCode:
+    """One code of the members of `errors` that is found before a schema is asked."""
+
+    code: str
+    title: str
+    since: str
+
+
+@cache
+def problem_types() -> dict[str, ProblemType]:
+    """Every problem type by its code, in the order of the table."""
+    found = by_code("problems", status=True, title=True, detail=True, since=True)
+    return {code: ProblemType(**row) for code, row in found.items()}
+
+
+@cache
+def error_codes() -> dict[str, ErrorCode]:
+    """The error codes of the HTTP layer, in the order of the table."""
+    return {code: ErrorCode(**row) for code, row in by_code("error_codes", title=True, since=True).items()}

@@ -1,0 +1,137 @@
+"""Settings from the environment. Read and checked before anything slow is imported; needs nothing of ours."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+_DIGEST = re.compile(r"[0-9a-f]{64}")
+_BIND = re.compile(r"(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]*):(\d{1,5})")
+_COMMIT = re.compile(r"[A-Za-z0-9._-]{1,64}")
+
+
+class SettingsError(Exception):
+    """One or more settings are wrong; `messages` names each with what is allowed."""
+
+    def __init__(self, messages: tuple[str, ...]) -> None:
+        super().__init__("; ".join(messages))
+        self.messages = messages
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """How the service runs. Every member has an environment variable of the same name in capitals.
+
+    web_concurrency: worker processes, 1 to 64; default the processors this process may use.
+    drain_seconds: seconds of service after the first SIGTERM, 0 to 300.
+    in_flight_limit: requests at work or waiting in one worker, 1 to 10,000; more get 503.
+    queue_milliseconds: longest wait of a fully arrived request, 10 to 60,000; older ones get 503.
+    body_seconds: time in which a body must arrive, 1 to 300.
+    worker_requests: requests after which a worker is replaced, 0 (never) or 1,000 to 1,000,000,000.
+    api_keys: SHA-256 digests (64 hexadecimal digits) of the accepted API keys; none: no key is asked for.
+    operations_bind: HOST:PORT of a second port that alone serves probes and metrics.
+    metrics_directory: folder for the counters of all workers, emptied at start; default a new temporary one.
+    service_commit: the commit that the image was built from, for /version.
+    """
+
+    web_concurrency: int = field(default_factory=lambda: min(64, len(os.sched_getaffinity(0))))
+    drain_seconds: int = 5
+    in_flight_limit: int = 256
+    queue_milliseconds: int = 1000
+    body_seconds: int = 10
+    worker_requests: int = 1_000_000
+    api_keys: frozenset[str] = frozenset()
+    operations_bind: str | None = None
+    metrics_directory: Path | None = None
+    service_commit: str = "unknown"
+
+
+def from_environment(environment: Mapping[str, str]) -> Settings:
+    """The settings of an environment; raises SettingsError that names every wrong variable."""
+    values: dict[str, Any] = {}
+    messages: list[str] = []
+    keys: set[str] = set()
+    for name, (member, read, allowed) in _VARIABLES.items():
+        text = environment.get(name)
+        if text is None or text == "":
+            continue
+        try:
+            value = read(text)
+        except (ValueError, OSError):
+            messages.append(f"{name}: allowed is {allowed}")
+            continue
+        if member == "api_keys":
+            keys |= value
+        else:
+            values[member] = value
+    if messages:
+        raise SettingsError(tuple(messages))
+    return Settings(api_keys=frozenset(keys), **values)
+
+
+def bind_address(text: str) -> str:
+    """A listening address HOST:PORT (`[::]:8080` for IPv6; port 0 takes a free one), or ValueError."""
+    match = _BIND.fullmatch(text)
+    if match is None or int(match[2]) > 65535:
+        raise ValueError(text)
+    return text
+
+
+BIND_ALLOWED = "HOST:PORT with a port from 0 to 65535, as in 127.0.0.1:8080 or [::]:8080"
+
+
+def _whole(low: int, high: int, *, or_zero: bool = False) -> tuple[Callable[[str], int], str]:
+    def read(text: str) -> int:
+        if not re.fullmatch(r"[0-9]{1,12}", text):
+            raise ValueError(text)
+        number = int(text)
+        if not (low <= number <= high or (or_zero and number == 0)):
+            raise ValueError(text)
+        return number
+
+    return read, f"{'0 or ' if or_zero else ''}a whole number from {low} to {high}"
+
+
+def _digests(text: str) -> frozenset[str]:
+    found = [line.split("#")[0].strip().lower() for line in text.replace(",", "\n").splitlines()]
+    digests = frozenset(line for line in found if line)
+    if not digests or not all(_DIGEST.fullmatch(digest) for digest in digests):
+        raise ValueError("digests")
+    return digests
+
+
+def _folder(text: str) -> Path:
+    path = Path(text)
+    if not path.is_absolute() or (path.exists() and not path.is_dir()):
+        raise ValueError(text)
+    return path
+
+
+def _commit(text: str) -> str:
+    if not _COMMIT.fullmatch(text):
+        raise ValueError(text)
+    return text
+
+
+_DIGESTS_ALLOWED = "SHA-256 digests of 64 hexadecimal digits, at least one"
+_VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
+    "WEB_CONCURRENCY": ("web_concurrency", *_whole(1, 64)),
+    "DRAIN_SECONDS": ("drain_seconds", *_whole(0, 300)),
+    "IN_FLIGHT_LIMIT": ("in_flight_limit", *_whole(1, 10_000)),
+    "QUEUE_MILLISECONDS": ("queue_milliseconds", *_whole(10, 60_000)),
+    "BODY_SECONDS": ("body_seconds", *_whole(1, 300)),
+    "WORKER_REQUESTS": ("worker_requests", *_whole(1_000, 1_000_000_000, or_zero=True)),
+    "API_KEYS": ("api_keys", _digests, f"{_DIGESTS_ALLOWED}, separated by commas"),
+    "API_KEYS_FILE": (
+        "api_keys",
+        lambda text: _digests(Path(text).read_text(encoding="ascii")),
+        f"a readable file with {_DIGESTS_ALLOWED}, one a line",
+    ),
+    "OPERATIONS_BIND": ("operations_bind", bind_address, BIND_ALLOWED),
+    "METRICS_DIRECTORY": ("metrics_directory", _folder, "the absolute path of a folder"),
+    "SERVICE_COMMIT": ("service_commit", _commit, "1 to 64 letters, digits, dots, dashes, underscores"),
+}

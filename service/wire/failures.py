@@ -1,0 +1,58 @@
+"""How exceptions become problem documents; the text of an exception never reaches an answer."""
+
+from __future__ import annotations
+
+import logging
+
+from flask import Flask, Response, request
+from werkzeug.exceptions import HTTPException, MethodNotAllowed
+
+from service.results.refusal import Refusal
+from service.wire.problems import ProblemError, of_refusal, render
+
+LOG = logging.getLogger("service")
+REQUEST_ID = "service.request_id"
+REFUSED = "service.refused"
+"""Where the outermost layer finds the codes of a refusal for log and metrics."""
+
+_BY_STATUS = {
+    404: "request.not-found",
+    405: "request.method-not-allowed",
+    406: "request.not-acceptable",
+    408: "request.too-slow",
+    413: "request.too-large",
+    415: "request.media-type",
+}
+
+
+def install(app: Flask) -> None:
+    """Answer every exception with a problem document."""
+    app.register_error_handler(ProblemError, answer)
+    app.register_error_handler(Refusal, lambda refusal: answer(of_refusal(refusal)))
+    app.register_error_handler(HTTPException, lambda error: answer(_of_http(error)))
+    app.register_error_handler(Exception, _unexpected)
+
+
+def answer(error: ProblemError) -> Response:
+    """The problem document of an error as a response to the current request."""
+    environ = request.environ
+    rendered = render(error, environ.get(REQUEST_ID, "unknown"))
+    environ[REFUSED] = (error.kind.code, *rendered.codes)
+    response = Response(status=rendered.status, headers=rendered.headers)
+    response.set_data(rendered.body)
+    return response
+
+
+def _of_http(error: HTTPException) -> ProblemError:
+    status = error.code or 500
+    if status >= 500:
+        return ProblemError("server.internal-error")
+    headers: tuple[tuple[str, str], ...] = ()
+    if isinstance(error, MethodNotAllowed) and error.valid_methods:
+        headers = (("Allow", ", ".join(sorted(error.valid_methods))),)
+    return ProblemError(_BY_STATUS.get(status, "request.malformed"), headers=headers)
+
+
+def _unexpected(error: Exception) -> Response:
+    LOG.error("unexpected exception", exc_info=error, extra={"request_id": request.environ.get(REQUEST_ID)})
+    return answer(ProblemError("server.internal-error"))

@@ -1,0 +1,42 @@
+"""One JSON object a line on standard output; what comes from outside is escaped and cannot forge a line."""
+
+from __future__ import annotations
+
+import json
+import logging
+import sys
+from datetime import UTC, datetime
+from typing import Any
+
+_ENCODER = json.JSONEncoder(ensure_ascii=True, separators=(",", ":"), default=str)
+
+
+def write_line(level: str, **members: Any) -> None:
+    """Write one line at once, so that lines of several processes never mix."""
+    stamp = datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+    line = _ENCODER.encode({"time": stamp, "level": level, **members})
+    sys.stdout.write(line + "\n")
+    sys.stdout.flush()
+
+
+class JsonLines(logging.Handler):
+    """Sends the records of the standard logging module down the same way."""
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Write a record with its trace, if it has one."""
+        members: dict[str, Any] = {"logger": record.name, "message": record.getMessage()}
+        request_id = getattr(record, "request_id", None)
+        if request_id is not None:
+            members["request_id"] = request_id
+        if record.exc_info and record.exc_info[1] is not None:
+            members["trace"] = (logging.Formatter().formatException(record.exc_info))[-8000:]
+        write_line(record.levelname.lower(), **members)
+
+
+def take_over(*names: str) -> None:
+    """Let the named loggers write JSON lines and nothing else."""
+    for name in names:
+        logger = logging.getLogger(name)
+        logger.handlers = [JsonLines()]
+        logger.setLevel(logging.INFO)
+        logger.propagate = False

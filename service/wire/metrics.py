@@ -1,0 +1,121 @@
+"""What Prometheus may ask. Label sets are closed: routes are templates, methods and codes come from lists.
+
+Under several workers the client library keeps every value in a file a process, in the folder that
+PROMETHEUS_MULTIPROC_DIR names before this module is imported; a scrape adds them up.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator
+
+from prometheus_client import (
+    CollectorRegistry,
+    Counter,
+    Gauge,
+    Histogram,
+    disable_created_metrics,
+    generate_latest,
+)
+from prometheus_client.metrics_core import GaugeMetricFamily
+from prometheus_client.multiprocess import MultiProcessCollector, mark_process_dead
+
+from service.wire import readiness
+from service.wire.metrics_folder import VARIABLE
+
+METHODS = frozenset({"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS"})
+REGISTRY = CollectorRegistry()
+disable_created_metrics()  # type: ignore[no-untyped-call]
+_SECONDS = (0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 1.0, 5.0)
+
+_REQUESTS = Counter("http_requests", "Requests answered.", ("route", "method", "code"), registry=REGISTRY)
+_DURATION = Histogram(
+    "http_request_duration_seconds",
+    "Time from the request's headers to the end of its answer.",
+    ("route",),
+    buckets=_SECONDS,
+    registry=REGISTRY,
+)
+_IN_FLIGHT = Gauge(
+    "http_requests_in_flight", "Requests at work or waiting.", registry=REGISTRY, multiprocess_mode="livesum"
+)
+_IN_FLIGHT_LIMIT = Gauge(
+    "http_requests_in_flight_limit",
+    "Requests that all workers take before they answer 503.",
+    registry=REGISTRY,
+    multiprocess_mode="livesum",
+)
+_FINDINGS = Counter("findings", "Findings answered.", ("code",), registry=REGISTRY)
+_PROBLEMS = Counter("problems", "Problem documents answered.", ("code",), registry=REGISTRY)
+_REFUSED = Counter("refused_members", "Members of requests that were refused.", ("code",), registry=REGISTRY)
+_WORKERS = Counter("workers_started", "Worker processes started.", registry=REGISTRY)
+_BUILD = Gauge(
+    "build_info",
+    "What is running.",
+    ("service", "commit", "knowledge"),
+    registry=REGISTRY,
+    multiprocess_mode="max",
+)
+
+
+class _Draining:
+    """Whether this instance is about to stop, asked at scrape time because the flag is shared already."""
+
+    def collect(self) -> Iterator[GaugeMetricFamily]:
+        """One gauge, 1 while draining."""
+        yield GaugeMetricFamily("service_draining", "1 while stopping.", value=float(readiness.draining()))
+
+
+def count_request(route: str, method: str, status: str, seconds: float) -> None:
+    """Count one answered request."""
+    _REQUESTS.labels(route, method if method in METHODS else "other", status).inc()
+    _DURATION.labels(route).observe(seconds)
+
+
+def count_findings(codes: Iterable[str]) -> None:
+    """Count findings by code; the codes come from the catalogue, so the set is closed."""
+    for code in codes:
+        _FINDINGS.labels(code).inc()
+
+
+def count_refusal(problem: str, members: Iterable[str]) -> None:
+    """Count a problem document and the codes of its `errors`."""
+    _PROBLEMS.labels(problem).inc()
+    for code in members:
+        _REFUSED.labels(code).inc()
+
+
+def in_flight(number: int) -> None:
+    """State the number of requests at work in this process."""
+    _IN_FLIGHT.set(number)
+
+
+def worker_started(in_flight_limit: int) -> None:
+    """State that this process has begun to serve."""
+    _WORKERS.inc()
+    _IN_FLIGHT_LIMIT.set(in_flight_limit)
+
+
+def worker_ended(pid: int) -> None:
+    """Forget the live gauges of a process that is gone."""
+    mark_process_dead(pid)  # type: ignore[no-untyped-call]
+
+
+def describe_build(service: str, commit: str, knowledge: str) -> None:
+    """State what is running."""
+    _BUILD.labels(service, commit, knowledge).set(1)
+
+
+def exposition() -> bytes:
+    """Everything in Prometheus' text format, summed over the workers."""
+    registry = REGISTRY
+    if os.environ.get(VARIABLE):
+        registry = CollectorRegistry()
+        MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
+    return generate_latest(registry) + _draining_text()
+
+
+def _draining_text() -> bytes:
+    registry = CollectorRegistry()
+    registry.register(_Draining())
+    return generate_latest(registry)

@@ -1,0 +1,93 @@
+"""What a route may read of the current request, strictly: body, language, representation."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import request
+
+from service.results.refusal import FieldError
+from service.wire import strict_json
+from service.wire.problems import ProblemError
+
+BODY_LIMIT = 64 * 1024
+BATCH_LIMIT = 8 * 1024 * 1024
+LANGUAGES = ("en", "es")
+
+
+def read_document(limit: int | None = None) -> dict[str, Any]:
+    """The JSON object that was posted.
+
+    Parameters
+    ----------
+    limit: largest body [byte]; 65,536 when None.
+
+    Raises
+    ------
+    ProblemError: 415 (media type, any Content-Encoding), 413 (larger), 400 (not strict JSON).
+    """
+    return strict_json.parse(read_body("application/json", BODY_LIMIT if limit is None else limit))
+
+
+def read_body(media_type: str, limit: int) -> bytes:
+    """The posted bytes, at most `limit` of them; raises ProblemError as read_document does."""
+    _require_media_type(media_type)
+    length = request.content_length
+    if length is not None and length > limit:
+        raise _too_large(limit)
+    raw = _read_up_to(limit + 1)
+    if len(raw) > limit:
+        raise _too_large(limit)
+    if length is not None and len(raw) < length:
+        error = FieldError(
+            "", "json.truncated", "The body ended before the length that Content-Length gives."
+        )
+        raise ProblemError("request.not-json", errors=(error,))
+    return raw
+
+
+def language() -> str:
+    """The language that Accept-Language prefers among those spoken here, otherwise English."""
+    if "HTTP_ACCEPT_LANGUAGE" not in request.environ:
+        return LANGUAGES[0]
+    preferred = request.accept_languages.best_match(LANGUAGES, default=LANGUAGES[0])
+    return str(preferred)
+
+
+def representation(*offered: str) -> str:
+    """The media type to answer with, the first offered one when Accept is absent; raises ProblemError 406."""
+    accept = request.environ.get("HTTP_ACCEPT", "")
+    if accept in ("", "*/*", offered[0]):
+        return offered[0]
+    best = request.accept_mimetypes.best_match(offered)
+    if best is None:
+        detail = f"This resource is offered as {', '.join(offered)}."
+        raise ProblemError("request.not-acceptable", detail)
+    return str(best)
+
+
+def _require_media_type(media_type: str) -> None:
+    if request.environ.get("HTTP_CONTENT_ENCODING"):
+        raise ProblemError("request.media-type", "Send the body without a Content-Encoding.")
+    given = request.environ.get("CONTENT_TYPE", "")
+    if given == media_type:
+        return
+    parameters = request.mimetype_params
+    charset = parameters.get("charset", "utf-8").lower()
+    if request.mimetype != media_type or charset != "utf-8" or parameters.keys() - {"charset"}:
+        raise ProblemError("request.media-type", f"Send the body as {media_type} in UTF-8.")
+
+
+def _read_up_to(most: int) -> bytes:
+    chunks: list[bytes] = []
+    while most > 0:
+        chunk = request.stream.read(most)
+        if not chunk:
+            break
+        chunks.append(chunk)
+        most -= len(chunk)
+    return b"".join(chunks)
+
+
+def _too_large(limit: int) -> ProblemError:
+    return ProblemError("request.too-large", f"This resource reads at most {limit} bytes.")

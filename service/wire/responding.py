@@ -1,0 +1,79 @@
+"""What a route answers with: deterministic JSON, cacheable lists, headers for what is going away."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime
+from email.utils import format_datetime
+from typing import Any
+
+import gevent
+from flask import Response, request, stream_with_context
+
+_ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=False)
+CATALOGUE_SECONDS = 3600
+
+
+def encode(payload: Mapping[str, Any]) -> bytes:
+    """JSON bytes of a payload, members in their given order; NaN or infinity raises ValueError."""
+    return _ENCODER.encode(payload).encode()
+
+
+def respond(payload: Mapping[str, Any], status: int = 200, language: str | None = None) -> Response:
+    """A JSON answer that nobody stores.
+
+    Parameters
+    ----------
+    payload: what to send; the same payload gives the same bytes.
+    status: HTTP status.
+    language: language of the texts in it, when the answer depends on Accept-Language.
+    """
+    return send(encode(payload), "application/json", status=status, language=language)
+
+
+def send(body: bytes, media_type: str, status: int = 200, language: str | None = None) -> Response:
+    """An answer of any media type that nobody stores."""
+    headers = [("Content-Type", media_type), ("Cache-Control", "no-store")]
+    if language is not None:
+        headers += [("Content-Language", language), ("Vary", "Accept-Language")]
+    response = Response(status=status, headers=headers)
+    response.set_data(body)
+    return response
+
+
+def catalogue(
+    payload: Mapping[str, Any] | bytes, media_type: str = "application/json", language: str | None = None
+) -> Response:
+    """A list that changes only with the version: strong ETag, Cache-Control, 304 when the caller has it."""
+    body = payload if isinstance(payload, bytes) else encode(payload)
+    response = send(body, media_type, language=language)
+    response.headers["Cache-Control"] = f"public, max-age={CATALOGUE_SECONDS}"
+    response.set_etag(hashlib.sha256(body).hexdigest()[:32])
+    response.make_conditional(request.environ)
+    return response
+
+
+def deprecated(response: Response, since: datetime, sunset: datetime | None = None) -> Response:
+    """Mark an answer as deprecated (RFC 9745) and, when a day is set, as going away (RFC 8594).
+
+    Both instants must carry a time zone.
+    """
+    response.headers["Deprecation"] = f"@{int(since.timestamp())}"
+    if sunset is not None:
+        response.headers["Sunset"] = format_datetime(sunset, usegmt=True)
+    return response
+
+
+def stream(chunks: Iterable[bytes], media_type: str) -> Response:
+    """An answer sent piece by piece; between two pieces other requests of this worker have their turn."""
+    response = Response(stream_with_context(_taking_turns(chunks)), content_type=media_type)
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+def _taking_turns(chunks: Iterable[bytes]) -> Iterator[bytes]:
+    for chunk in chunks:
+        yield chunk
+        gevent.sleep(0)

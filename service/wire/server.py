@@ -1,0 +1,143 @@
+"""gunicorn, set up in code: preload, cooperative workers, drain on the first SIGTERM, stop on the second."""
+
+from __future__ import annotations
+
+import resource
+import signal
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from gunicorn.app.base import BaseApplication
+from gunicorn.arbiter import Arbiter
+from gunicorn.glogging import Logger
+
+from service.settings import Settings
+from service.wire import metrics, readiness
+from service.wire.log_lines import take_over, write_line
+from service.wire.worker import BodyInTime, Worker
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
+
+KEEP_ALIVE_SECONDS = 10
+STOP_SECONDS = 30
+HEARTBEAT_SECONDS = 30
+
+
+class _Lines(Logger):  # type: ignore[misc]
+    """gunicorn's own messages as JSON lines."""
+
+    def setup(self, configuration: Any) -> None:
+        """Set the level, then write like everything else."""
+        super().setup(configuration)
+        take_over("gunicorn.error")
+
+
+class Master(Arbiter):  # type: ignore[misc]
+    """The parent of the workers."""
+
+    _stop_at: float | None = None
+
+    def handle_term(self) -> None:
+        """First SIGTERM: not ready any more, but serving until the drain is over; second: stop at once."""
+        if self._stop_at is not None:
+            self.stop(graceful=False)
+            raise StopIteration
+        readiness.start_draining()
+        self._stop_at = time.monotonic() + self.app.settings.drain_seconds
+        self.log.info("draining for %s s", self.app.settings.drain_seconds)
+
+    def wait_for_signals(self, timeout: float = 1.0) -> list[int]:
+        """Wait no longer than until the drain is over."""
+        if self._stop_at is not None:
+            left = self._stop_at - time.monotonic()
+            if left <= 0:
+                raise StopIteration
+            timeout = min(timeout, left)
+        signals: list[int] = super().wait_for_signals(timeout)
+        return signals
+
+    def stop(self, graceful: bool = True) -> None:
+        """Stop the workers; a SIGTERM that comes while they finish stops them at once."""
+        if graceful:
+            signal.signal(signal.SIGTERM, lambda *_: self.SIG_QUEUE.put_nowait(signal.SIGQUIT))
+        super().stop(graceful)
+
+
+class Server(BaseApplication):  # type: ignore[misc]
+    """The service under gunicorn.
+
+    Parameters
+    ----------
+    bind: HOST:PORT to serve on.
+    settings: how to run.
+    make_application: called once in the master, before the workers are forked.
+    """
+
+    def __init__(
+        self, bind: str, settings: Settings, make_application: Callable[[Settings], WSGIApplication]
+    ) -> None:
+        self.settings = settings
+        self._bind = bind
+        self._make_application = make_application
+        super().__init__()
+
+    def load_config(self) -> None:
+        """State everything that differs from gunicorn's defaults, with the reason where it is not plain."""
+        operations = [self.settings.operations_bind] if self.settings.operations_bind else []
+        values: dict[str, Any] = {
+            "bind": [self._bind, *operations],
+            "workers": self.settings.web_concurrency,
+            "worker_class": Worker,
+            "worker_connections": _connections(),
+            "proc_name": "air-conditioner-diagnosis",
+            "preload_app": True,
+            "keepalive": KEEP_ALIVE_SECONDS,
+            "timeout": HEARTBEAT_SECONDS,
+            "graceful_timeout": STOP_SECONDS,
+            "max_requests": self.settings.worker_requests,
+            "max_requests_jitter": self.settings.worker_requests // 10,
+            # its socket lies in the home directory, which a locked-down container does not have
+            "control_socket_disable": True,
+            # no header of a client may change the path or the scheme
+            "forwarded_allow_ips": "",
+            "forwarder_headers": "",
+            "logger_class": _Lines,
+            "post_fork": lambda _master, _worker: metrics.worker_started(self.settings.in_flight_limit),
+            "child_exit": lambda _master, worker: metrics.worker_ended(worker.pid),
+            "pre_request": _close_while_draining,
+        }
+        for name, value in values.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> WSGIApplication:
+        """The application, with a deadline on every body."""
+        application = self._make_application(self.settings)
+        seconds = self.settings.body_seconds
+
+        def in_time(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+            environ["wsgi.input"] = BodyInTime(environ["wsgi.input"], seconds)
+            return application(environ, start_response)
+
+        return in_time
+
+    def run(self) -> None:
+        """Serve until told to stop; leaves by SystemExit."""
+        keys = f"{len(self.settings.api_keys)} API keys" if self.settings.api_keys else "API keys are off"
+        write_line("info", message="starting", bind=self._bind, access=keys)
+        Master(self).run()
+
+
+def _connections() -> int:
+    """Connections a worker may hold: a thousand, or what the limit on open files leaves."""
+    files, _ = resource.getrlimit(resource.RLIMIT_NOFILE)
+    return max(16, min(1000, files - 64))
+
+
+def _close_while_draining(_: Any, request: Any) -> None:
+    """Let kept connections end, so that their next request goes to another instance."""
+    if readiness.draining():
+        request.must_close = True

@@ -1,0 +1,136 @@
+"""The worker process: cooperative, so that slow clients hold a connection and never a worker.
+
+Nothing is monkey-patched: the service opens no connection of its own, so only the accepted sockets have to be
+cooperative. Measured on the stock workers: a synchronous one stands still under two slow clients, a threaded
+one under as many as it has threads.
+"""
+
+from __future__ import annotations
+
+import signal
+import socket
+import time
+from functools import partial
+from typing import Any
+
+import gevent
+from gevent import hub
+from gevent import socket as cooperative
+from gevent.pool import Pool
+from gevent.server import StreamServer
+from gunicorn.workers.base import Worker as BaseWorker
+from gunicorn.workers.ggevent import GeventWorker
+
+from service.wire.problems import ProblemError
+
+BEAT = 0.2
+"""Seconds between heartbeats, and the longest time until a stop is noticed."""
+LAST_WORDS = 0.5
+"""Seconds that a stopping worker gives to requests that are on their way on kept connections."""
+
+
+class BodyInTime:
+    """A request body that must arrive whole before a deadline; the first read starts the clock."""
+
+    def __init__(self, body: Any, seconds: float) -> None:
+        self._body = body
+        self._seconds = seconds
+        self._deadline: float | None = None
+
+    def read(self, size: int | None = None) -> bytes:
+        """Read like the body itself; raises ProblemError 408 at the deadline."""
+        now = time.monotonic()
+        self._deadline = self._deadline or now + self._seconds
+        with gevent.Timeout(max(self._deadline - now, 0.001), ProblemError("request.too-slow")):
+            found: bytes = self._body.read(size)
+        return found
+
+
+class _Waiting:
+    """Waiting for a request for a limited time; the worker knows who waits."""
+
+    def __init__(self, waiting: set[socket.socket], seconds: float) -> None:
+        self._waiting = waiting
+        self._connection: socket.socket = gevent.getcurrent().connection
+        self._timeout = gevent.Timeout(seconds, False)
+
+    def __enter__(self) -> None:
+        self._waiting.add(self._connection)
+        self._timeout.start()
+
+    def __exit__(self, kind: object, value: object, trace: object) -> bool:
+        self._waiting.discard(self._connection)
+        self._timeout.close()
+        return value is self._timeout
+
+
+class Worker(GeventWorker):  # type: ignore[misc]
+    """Serves one request at a time, switches between connections while they wait."""
+
+    def __init__(self, *args: Any, **members: Any) -> None:
+        super().__init__(*args, **members)
+        self._waiting: set[socket.socket] = set()
+
+    def init_process(self) -> None:
+        """Make the listening sockets cooperative, then start."""
+        self.sockets: list[Any] = [
+            cooperative.socket(listener.FAMILY, socket.SOCK_STREAM, fileno=listener.sock.detach())
+            for listener in self.sockets
+        ]
+        hub.reinit()
+        BaseWorker.init_process(self)
+
+    def timeout_ctx(self) -> _Waiting:
+        """The time in which the headers of the next request must arrive."""
+        return _Waiting(self._waiting, self.cfg.keepalive)
+
+    def handle(self, listener: Any, client: socket.socket, address: Any) -> None:
+        """Serve one connection."""
+        gevent.getcurrent().connection = client
+        super().handle(listener, client, address)
+
+    def run(self) -> None:
+        """Accept until told to stop, then finish what has arrived."""
+        servers = [self._listen(listener) for listener in self.sockets]
+        while self.alive:
+            self.notify()
+            gevent.sleep(BEAT)
+        for server in servers:
+            _take_backlog(server)
+            server.close()
+        self._finish([server.pool for server in servers])
+
+    def handle_quit(self, number: int, _frame: Any) -> None:
+        """Stop at once."""
+        signal.signal(number, signal.SIG_IGN)
+        raise SystemExit(0)
+
+    def _listen(self, listener: Any) -> StreamServer:
+        listener.setblocking(True)
+        server = StreamServer(
+            listener, handle=partial(self.handle, listener), spawn=Pool(self.worker_connections)
+        )
+        if self.cfg.workers > 1:
+            server.max_accept = 1  # otherwise the first worker to wake takes the whole queue
+        server.start()
+        return server
+
+    def _finish(self, pools: list[Pool]) -> None:
+        """Wait for the requests at work; connections that only wait for one are closed."""
+        gevent.sleep(LAST_WORDS)
+        deadline = time.monotonic() + self.cfg.graceful_timeout
+        while any(pools) and time.monotonic() < deadline:
+            for connection in list(self._waiting):
+                connection.shutdown(socket.SHUT_RD)
+            self.notify()
+            gevent.sleep(BEAT)
+
+
+def _take_backlog(server: StreamServer) -> None:
+    """Accept every connection that the kernel has already made; closing the socket would reset them."""
+    server.stop_accepting()
+    while not server.full():
+        arguments = server.do_read()
+        if not arguments:
+            return
+        server.do_handle(*arguments)
