@@ -4,7 +4,15 @@ from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member, part
 from service.results.resistance import Resistance
-from service.results.visit.ranges import amps, microfarads, percent, plain_resistance, resistance, volts
+from service.results.visit.ranges import (
+    amps,
+    length,
+    microfarads,
+    percent,
+    plain_resistance,
+    resistance,
+    volts,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +80,8 @@ class OutdoorFanReadings:
     common_start: Resistance | None = resistance("Common to start.")
     run_start: Resistance | None = resistance("Run to start.")
     to_frame: Resistance | None = resistance("Any lead to the frame.")
+    motor_touch: str | None = choice("Motor shell by hand, blade at rest.", "cool", "warm", "hot")
+    speed: float | None = member("revolutions_per_minute", "Running speed.", low=0.0, high=10000.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +97,7 @@ class IndoorBlowerReadings:
     run_start: Resistance | None = resistance("Run to start.")
     to_frame: Resistance | None = resistance("Any lead to the frame.")
     speed_tap_open: bool | None = flag("One speed tap reads open.")
+    motor_touch: str | None = choice("Motor shell by hand, wheel at rest.", "cool", "warm", "hot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,3 +123,4 @@ class Protection:
         "label", "Copper conductor size, AWG: 18 to 1 or 1/0.", choices=GAUGES, length=4
     )
     trips: str | None = choice("How the breaker trips.", "none", "at_once", "after_minutes")
+    conductor_length: float | None = length("Length of the branch circuit, one way.")

@@ -60,6 +60,9 @@ class OutdoorFan:
 
     full_load_amps: float | None = amps("Full-load amps (FLA) of the nameplate.")
     leads: int | None = member("integer", "Number of leads, 2 to 6.", low=2, high=6)
+    rated_speed: float | None = member(
+        "revolutions_per_minute", "Full-load speed of the nameplate.", low=100.0, high=10000.0
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,3 +90,4 @@ class Inspection:
     valve_bulb: str | None = choice("Sensing bulb of the expansion valve.", "tight", "loose", "uninsulated")
     condensate: str | None = choice("Condensate drain.", "draining", "overflowing")
     sight_glass: str | None = choice("Sight glass in the liquid line.", "clear", "bubbles")
+    acid_test_kit: str | None = choice("Which oil the acid test kit is made for.", "mineral", "poe")
