@@ -79,6 +79,7 @@ FIXED: dict[str, tuple[str, Unit]] = {
     "ratio": ("1", Unit(1.0, 4)),
     "bits": ("bit", Unit(1.0, 3)),
     "revolutions_per_minute": ("rpm", Unit(1.0, 1)),
+    "gas_flow": ("Pa m3/s", Unit(1.0, 9)),
 }
 
 # Kinds that borrow the code another kind was given; a difference has no offset and knows no gauge zero.
@@ -88,7 +89,16 @@ BORROWED = {
     "absolute_pressure": "pressure",
     "area": "length",
 }
-KINDS = frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED)
+# Kinds that are one kind over another: numerator, denominator kind or a time, and its code and SI size.
+HOUR, MINUTE = 3600.0, 60.0  # s
+PER_TIME = {
+    "pressure_rate": ("pressure_difference", "h", HOUR),
+    "vacuum_rate": ("vacuum", "min", MINUTE),
+}
+PER_LENGTH = {"mass_per_length": "mass"}
+KINDS = (
+    frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED) | frozenset(PER_TIME) | frozenset(PER_LENGTH)
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +123,10 @@ class Units:
         """The unit code in which `kind` is written."""
         if kind in FIXED:
             return FIXED[kind][0]
+        if kind in PER_TIME:
+            return f"{self.code(PER_TIME[kind][0])}/{PER_TIME[kind][1]}"
+        if kind in PER_LENGTH:
+            return f"{self.code(PER_LENGTH[kind])}/{self.length}"
         code: str = getattr(self, BORROWED.get(kind, kind))
         return code
 
@@ -120,6 +134,8 @@ class Units:
         """The conversion of `kind` in these units."""
         if kind in FIXED:
             return FIXED[kind][1]
+        if kind in PER_TIME or kind in PER_LENGTH:
+            return self._ratio(kind)
         base = BORROWED.get(kind, kind)
         unit = TABLE[base][getattr(self, base)]
         if kind in ("temperature_difference", "pressure_difference", "absolute_pressure"):
@@ -127,6 +143,13 @@ class Units:
         if kind == "area":
             return Unit(unit.scale**2, 2)
         return unit
+
+    def _ratio(self, kind: str) -> Unit:
+        if kind in PER_TIME:
+            over, _, size = PER_TIME[kind]
+            return Unit(self.unit(over).scale / size, self.unit(over).decimals + 1)
+        mass, length = self.unit(PER_LENGTH[kind]), self.unit("length")
+        return Unit(mass.scale / length.scale, mass.decimals + 2)
 
 
 def to_si(value: float, kind: str, units: Units, site_pressure: float) -> float:
