@@ -1,6 +1,5 @@
 """Marshmallow schemas of request documents, made once from the declarations in service/results."""
 
-from collections.abc import Hashable
 from functools import cache
 from typing import Any, TypeVar
 
@@ -64,7 +63,9 @@ FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
 @cache
 def schema_of(document: type) -> type[PartSchema]:
     """The marshmallow schema class of a declared dataclass."""
-    made = {name: _field(declared) for name, declared in declared_members(document)}
+    made: dict[str, fields.Field[Any]] = {
+        name: _field(declared) for name, declared in declared_members(document)
+    }
     if "units" in getattr(document, "__dataclass_fields__", {}):
         made = {"units": NestedPart(units_schema()), **made}
     base = InsulationSchema if document is InsulationReading else PartSchema
@@ -144,7 +145,7 @@ def _part(declared: Member) -> type:
 @cache
 def units_schema() -> type[PartSchema]:
     """The schema of `units`: each member one of its codes."""
-    made = {
+    made: dict[str, fields.Field[Any]] = {
         name: wire.Choice(Member("choice", f"Unit of {name.replace('_', ' ')}.", choices=tuple(table)))
         for name, table in TABLE.items()
     }
@@ -154,9 +155,12 @@ def units_schema() -> type[PartSchema]:
 
 
 @cache
-def _instance(document: Hashable) -> PartSchema:
-    assert isinstance(document, type)
+def _instance(document: Any) -> PartSchema:
     return units_schema()() if document is Units else schema_of(document)()
+
+
+def _schema_instance(document: Any) -> PartSchema:
+    return _instance(document)
 
 
 def scale_of(document: dict[str, Any], outer: Scale) -> Scale:
@@ -171,7 +175,7 @@ def _peek(document: type[Document], content: Any, scale: Scale) -> Document | No
         return None
     try:
         with CurrentScale(scale):
-            loaded: Document = _instance(document).load(content)
+            loaded: Document = _schema_instance(document).load(content)
             return loaded
     except ValidationError:
         return None
@@ -201,7 +205,7 @@ def load(document: type[Document], content: dict[str, Any], outer: Scale | None 
     scale = scale_of(content, outer or current_scale())
     try:
         with CurrentScale(scale):
-            loaded = _instance(document).load(content)
+            loaded = _schema_instance(document).load(content)
     except ValidationError as error:
         raise Refusal(tuple(field_errors(error.messages))) from None
     placed_document: Document = placed(loaded, scale)

@@ -46,8 +46,7 @@ class Reading(Strict):
 
     def within(self, value: float) -> float:
         """Convert and hold against the range of the declaration."""
-        scale, kind = current_scale(), self.declared.kind
-        inside = scale.inside(value, kind)
+        inside = current_scale().inside(value, self.declared.kind)
         low, high = self.declared.low, self.declared.high
         if (low is not None and inside < low - slack(low)) or (
             high is not None and inside > high + slack(high)

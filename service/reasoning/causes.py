@@ -1,0 +1,112 @@
+"""One posterior over all causes: prior by complaint, findings and the cycle model as likelihoods.
+
+score(cause) = ln prior + complaint + sum of what the findings say + ln likelihood of the cycle readings under
+the class the cause looks like on the gauges. Probabilities are the normalised exponentials of the scores.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+
+from service.knowledge.catalogues import CauseRow
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import findings as finding_rows
+from service.results.answer import Argument, Cause
+from service.results.finding import Finding, Severity, State
+from service.results.visit.observations import Complaint
+
+NONE_FOUND = "cause.none-found"
+# A failed check speaks against a sound unit even where it points at no single cause; project choice.
+AGAINST_SOUND = {Severity.CRITICAL: -6.0, Severity.WARNING: -3.0, Severity.INFO: 0.0}
+REVIEW_AGAINST_SOUND = -0.5
+SHOWN = 0.005  # causes below this share are folded away; project choice
+LEAD = math.log(1.2)  # how far none-found leads when nothing read speaks for a fault; project choice
+
+
+def rank_causes(
+    findings: Sequence[Finding], complaint: Complaint, cycle: Mapping[str, float] | None = None
+) -> tuple[Cause, ...]:
+    """Causes by falling probability; they sum to 1 and the list is never empty.
+
+    cycle: natural-log likelihood of the running readings by class of the cycle model, None when not judged.
+    """
+    arguments = {code: _arguments(code, findings) for code in cause_rows()}
+    scores = {
+        code: _prior(row, complaint) + _cycle_part(row, cycle) + sum(item.weight for item in arguments[code])
+        for code, row in cause_rows().items()
+    }
+    scores[NONE_FOUND] += against_sound(findings)
+    if not speaks_for_fault(findings) and cycle is None:
+        others = max(score for code, score in scores.items() if code != NONE_FOUND)
+        scores[NONE_FOUND] = max(scores[NONE_FOUND], others + LEAD)
+    return _posterior(scores, arguments)
+
+
+def _prior(row: CauseRow, complaint: Complaint) -> float:
+    return math.log(row.prior) + sum(row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms)
+
+
+def _cycle_part(row: CauseRow, cycle: Mapping[str, float] | None) -> float:
+    """A cause that lets the compressor not run at all cannot have made running readings."""
+    if cycle is None:
+        return 0.0
+    if row.cycle_class == "none":
+        return min(cycle.values()) - 2.0
+    return cycle[row.cycle_class]
+
+
+def _arguments(cause: str, findings: Sequence[Finding]) -> list[Argument]:
+    found = []
+    for finding in findings:
+        weight = finding_rows()[finding.code].speaks.get(finding.state, {}).get(cause, 0.0)
+        if weight:
+            code = "argument.for" if weight > 0 else "argument.against"
+            found.append(Argument(code, weight, {"finding": finding.code}))
+    return found
+
+
+def against_sound(findings: Sequence[Finding]) -> float:
+    """What failed and doubtful checks say against a sound unit."""
+    total = 0.0
+    for finding in findings:
+        if finding.state is State.FAIL:
+            total += AGAINST_SOUND[finding.severity]
+        elif finding.state is State.REVIEW:
+            total += REVIEW_AGAINST_SOUND
+    return total
+
+
+def speaks_for_fault(findings: Sequence[Finding]) -> bool:
+    """True when any reading speaks for a fault."""
+    return any(
+        weight > 0 and cause != NONE_FOUND
+        for finding in findings
+        for cause, weight in finding_rows()[finding.code].speaks.get(finding.state, {}).items()
+    )
+
+
+def _posterior(scores: dict[str, float], arguments: dict[str, list[Argument]]) -> tuple[Cause, ...]:
+    top = max(scores.values())
+    weights = {code: math.exp(score - top) for code, score in scores.items()}
+    total = sum(weights.values())
+    ranked = sorted(weights, key=lambda code: (-weights[code], code))
+    kept = [code for code in ranked if weights[code] / total >= SHOWN] or ranked[:1]
+    shown = _rounded([weights[code] for code in kept])
+    return tuple(_cause(code, share, arguments[code]) for code, share in zip(kept, shown, strict=True))
+
+
+def _rounded(weights: list[float]) -> list[float]:
+    """Shares of the causes shown, to four decimals, summing to exactly 1 with the rest on the first."""
+    total = sum(weights)
+    rest = [round(weight / total, 4) for weight in weights[1:]]
+    return [round(1.0 - sum(rest), 4), *rest]
+
+
+def _cause(code: str, share: float, arguments: list[Argument]) -> Cause:
+    ordered = sorted(arguments, key=lambda item: -abs(item.weight))
+    return Cause(
+        code,
+        share,
+        tuple(item for item in ordered if item.weight > 0),
+        tuple(item for item in ordered if item.weight < 0),
+        cause_rows()[code].confirm_by,
+    )

@@ -1,0 +1,107 @@
+"""Which reading to take next: expected information gain per minute, safety first, and when to stop.
+
+A reading comes out normal or abnormal with a chance that depends on the cause; the gain is the mutual
+information between that outcome and the cause (Lindley 1956, On a measure of the information provided by an experiment).
+"""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from service.knowledge.readings import ReadingRow, reading_rows
+from service.reasoning.holds import keeps_off
+from service.results.answer import Cause, Hold, NextReading
+from service.results.visit import Visit
+
+WORTH_BITS = 0.02  # below this a reading is not worth asking for; project choice
+MOST = 6
+ISOLATION = (
+    "/isolation/disconnect_locked",
+    "/isolation/meter_proved_before",
+    "/isolation/line_to_line_volts",
+    "/isolation/line1_to_ground_volts",
+    "/isolation/line2_to_ground_volts",
+    "/isolation/meter_proved_after",
+)
+Gain = Callable[[ReadingRow], float | None]
+
+
+def next_readings(
+    visit: Visit, holds: Sequence[Hold], causes: Sequence[Cause], cycle_bits: Mapping[str, float]
+) -> tuple[NextReading, ...]:
+    """Readings worth their minutes, best first; what makes the work safe comes before everything.
+
+    cycle_bits: gain in bits that the cycle model expects of a reading row, by row code, where it judges.
+    """
+    safety = _safety(visit, holds)
+    off = keeps_off(holds)
+    shares = {cause.code: cause.probability for cause in causes}
+    offered = []
+    for row in reading_rows().values():
+        pointer = _first_absent(visit, row)
+        if pointer is None or not _fits(row, visit, off):
+            continue
+        bits = max(cycle_bits.get(row.code, 0.0), information(row, shares))
+        if bits >= WORTH_BITS:
+            offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares)))
+    offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
+    return (*safety, *offered[: MOST - len(safety)])
+
+
+def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
+    """While dead is not proven, that is the next reading, whatever else it tells."""
+    if not any(hold.code == "hold.isolation-not-proven" for hold in holds):
+        return ()
+    absent = [pointer for pointer in ISOLATION if value_at(visit, pointer) is None]
+    return (NextReading(absent[0] if absent else ISOLATION[2], "reading.isolation", 5.0, 0.0),)
+
+
+def value_at(visit: Visit, pointer: str) -> Any:
+    """The member of the visit that a pointer names; an empty list counts as absent."""
+    value: Any = visit
+    for name in pointer.split("/")[1:]:
+        value = getattr(value, name)
+    return None if value == () else value
+
+
+def _first_absent(visit: Visit, row: ReadingRow) -> str | None:
+    return next((pointer for pointer in row.pointers if value_at(visit, pointer) is None), None)
+
+
+def _fits(row: ReadingRow, visit: Visit, off: bool) -> bool:
+    """Live readings wait while the unit must stay off; a wet bulb is not asked for where humidity was read."""
+    if off and row.power == "on":
+        return False
+    if row.code == "reading.return-wet-bulb" and visit.air.return_relative_humidity is not None:
+        return False
+    return motor_feed(visit) in row.feeds
+
+
+def motor_feed(visit: Visit) -> str:
+    """How the compressor motor is fed; single-phase where nothing says otherwise and phases are not 3."""
+    drive = visit.equipment.compressor.drive
+    if drive is not None:
+        return drive
+    return "three_phase" if visit.equipment.phases == 3 else "single_phase"
+
+
+def information(row: ReadingRow, shares: Mapping[str, float]) -> float:
+    """Mutual information [bit] between the reading's outcome and the cause.
+
+    shares: probabilities by cause, summing to 1. Returns: 0 (tells nothing) to 1 bit.
+    """
+    chances = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+    overall = sum(shares[cause] * chances[cause] for cause in shares)
+    return max(0.0, _binary(overall) - sum(shares[cause] * _binary(chances[cause]) for cause in shares))
+
+
+def _binary(chance: float) -> float:
+    """Entropy [bit] of a yes/no outcome."""
+    return -sum(part * math.log2(part) for part in (chance, 1.0 - chance) if part > 0.0)
+
+
+def _tells_apart(row: ReadingRow, shares: Mapping[str, float]) -> tuple[str, ...]:
+    """The two or three likeliest causes that this reading points at or clears."""
+    named = [cause for cause in shares if cause in row.abnormal]
+    others = [cause for cause in shares if cause not in row.abnormal]
+    return tuple(named[:2] + others[:1])

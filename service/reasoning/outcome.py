@@ -1,0 +1,135 @@
+"""What the dispatcher is told: a pure function of findings, holds, causes and steps.
+
+- unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
+- fault: a check failed, or the leading cause is a fault established by what was read.
+- sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
+- undecided: anything else.
+Unsafe wins over fault, fault over undecided, undecided over sound.
+"""
+
+from collections.abc import Sequence
+
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import holds as hold_rows
+from service.knowledge.complaint_checks import checks_called_for
+from service.reasoning.causes import NONE_FOUND
+from service.reasoning.holds import keeps_off
+from service.reasoning.notes import write_notes
+from service.reasoning.replacement import replacement_reasons
+from service.reasoning.steps import ESTABLISHED
+from service.reasoning.urgency import how_urgent
+from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
+from service.results.finding import Finding, Severity, State
+from service.results.visit import Visit
+
+VOLTAGE_PRESENT = "isolation.voltage-present"
+DOUBTFUL = (State.REVIEW, State.UNDECIDED)
+TRAVEL_FREE_VISIT = 15.0  # minutes of a visit that reads nothing yet; common practice, no source
+
+
+def decide(
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: Sequence[Hold],
+    causes: Sequence[Cause],
+    steps: Sequence[Step],
+) -> Outcome:
+    """The outcome of a visit."""
+    state = outcome_state(visit, findings, holds, causes)
+    permission = run_permission(state, findings, holds)
+    parts = needed_parts(steps)
+    replacement = replacement_reasons(visit, causes, state)
+    disposition = _disposition(state, parts, causes, bool(replacement), steps)
+    urgency, reason = how_urgent(visit, state, permission, findings)
+    notes = write_notes(state, permission, disposition, holds, causes, steps)
+    return Outcome(
+        state=state,
+        run_permission=permission,
+        disposition=disposition,
+        urgency=urgency,
+        urgency_reason=reason,
+        parts=parts,
+        certificates=_certificates(steps),
+        minutes=_minutes(steps),
+        summary=notes.summary,
+        customer_note=notes.customer,
+        technician_note=notes.technician,
+        watch_for=notes.watch_for,
+        replacement=replacement,
+    )
+
+
+def outcome_state(
+    visit: Visit, findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]
+) -> str:
+    """sound | fault | undecided | unsafe, see the head of this file."""
+    if is_unsafe(findings, holds):
+        return "unsafe"
+    if _fails(findings) or _fault_established(causes):
+        return "fault"
+    if holds or not _all_passed(visit, findings) or _doubtful(findings):
+        return "undecided"
+    return "sound"
+
+
+def is_unsafe(findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
+    """A hold of the unsafe kind, or voltage where dead was claimed."""
+    live = any(item.code == VOLTAGE_PRESENT and item.state is State.FAIL for item in findings)
+    return live or any(hold_rows()[hold.code].unsafe for hold in holds)
+
+
+def _fails(findings: Sequence[Finding]) -> bool:
+    return any(item.state is State.FAIL and item.severity is not Severity.INFO for item in findings)
+
+
+def _doubtful(findings: Sequence[Finding]) -> bool:
+    return any(item.state in DOUBTFUL and item.severity is not Severity.INFO for item in findings)
+
+
+def _fault_established(causes: Sequence[Cause]) -> bool:
+    first = causes[0]
+    return first.code != NONE_FOUND and first.probability >= ESTABLISHED and bool(first.supported_by)
+
+
+def _all_passed(visit: Visit, findings: Sequence[Finding]) -> bool:
+    passed = {item.code for item in findings if item.state is State.PASS}
+    return all(passed & set(group) for group in checks_called_for(visit.complaint.symptoms))
+
+
+def run_permission(state: str, findings: Sequence[Finding], holds: Sequence[Hold]) -> str:
+    """may_run only for a sound unit; keep_off for every hold but a contradiction and for critical failures."""
+    if state == "unsafe" or keeps_off(holds):
+        return "keep_off"
+    if any(item.state is State.FAIL and item.severity is Severity.CRITICAL for item in findings):
+        return "keep_off"
+    return "may_run" if state == "sound" else "may_run_watched"
+
+
+def needed_parts(steps: Sequence[Step]) -> tuple[PartNeeded, ...]:
+    """Parts of the planned steps, each once."""
+    return tuple({part.code: part for step in steps for part in step.parts}.values())
+
+
+def _certificates(steps: Sequence[Step]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(code for step in steps for code in step.certificates))
+
+
+def _minutes(steps: Sequence[Step]) -> Minutes:
+    if not steps:
+        return Minutes(TRAVEL_FREE_VISIT, TRAVEL_FREE_VISIT)
+    return Minutes(sum(step.minutes.low for step in steps), sum(step.minutes.high for step in steps))
+
+
+def _disposition(
+    state: str, parts: Sequence[PartNeeded], causes: Sequence[Cause], replace: bool, steps: Sequence[Step]
+) -> str:
+    if state == "sound":
+        return "complete"
+    if replace:
+        return "replacement_quote"
+    if parts:
+        return "parts_needed"
+    established = _fault_established(causes)
+    if established and any(step.minutes.low >= 60.0 for step in steps):
+        return "return_visit"
+    return "return_visit" if established and cause_rows()[causes[0].code].condemns else "more_readings"

@@ -1,0 +1,121 @@
+"""What to do next, in a safe order.
+
+Steps come from holds, from findings and from the leading causes. While a hold keeps the unit off no step has
+power on; a step that puts a hand to conductors is preceded by proving dead; a compressor is not condemned
+while a reading that could clear it is still owed.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from service.knowledge.catalogues import StepRow
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import holds as hold_rows
+from service.knowledge.catalogues import steps as step_rows
+from service.reasoning.holds import keeps_off
+from service.reasoning.ratings import rated_part
+from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
+from service.results.finding import Finding
+from service.results.visit import Visit
+
+ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
+SUSPECTED = 0.15  # share from which a cause is worth confirming; project choice
+MOST_STEPS = 12
+PROVE_DEAD = "step.prove-dead"
+# While one of these stands, a reading that could clear the compressor is still owed.
+OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", "hold.readings-contradict"})
+FLAMMABLE_TRAINING = "flammable-refrigerant-training"
+
+Wanted = dict[str, list[str]]
+
+
+def plan_steps(
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: Sequence[Hold],
+    causes: Sequence[Cause],
+    flammable: bool,
+) -> tuple[Step, ...]:
+    """The next steps in order; each names the findings, holds or causes it answers."""
+    wanted = wanted_steps(findings, holds, causes)
+    off = keeps_off(holds)
+    rows = [row for code, row in step_rows().items() if code in wanted and _allowed(row, off, holds, causes)]
+    ordered = sorted(rows, key=lambda row: row.stage)
+    if any(row.touches_conductors for row in ordered) and PROVE_DEAD not in wanted:
+        first = next(index for index, row in enumerate(ordered) if row.touches_conductors)
+        wanted[PROVE_DEAD] = [ordered[first].code]
+        ordered.insert(first, step_rows()[PROVE_DEAD])
+    kept = ordered[:MOST_STEPS]
+    return tuple(_step(row, order, wanted[row.code], visit, flammable) for order, row in enumerate(kept, 1))
+
+
+def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]) -> Wanted:
+    """Step codes with the reasons that ask for them."""
+    wanted: Wanted = {}
+    for hold in holds:
+        _want(wanted, hold_rows()[hold.code].steps, hold.code)
+    for finding in findings:
+        _want(wanted, finding_rows()[finding.code].steps.get(finding.state, ()), finding.code)
+    for cause in causes:
+        if cause.probability >= SUSPECTED:
+            _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
+    if causes and causes[0].probability >= ESTABLISHED and _is_read(causes[0]):
+        _want(wanted, cause_rows()[causes[0].code].repair, causes[0].code)
+    return wanted
+
+
+def _is_read(cause: Cause) -> bool:
+    """A cause that only its prior and the complaint speak for is not yet to be repaired."""
+    return bool(cause.supported_by)
+
+
+def _want(wanted: Wanted, codes: Iterable[str], reason: str) -> None:
+    for code in codes:
+        reasons = wanted.setdefault(code, [])
+        if reason not in reasons:
+            reasons.append(reason)
+
+
+def _allowed(row: StepRow, off: bool, holds: Sequence[Hold], causes: Sequence[Cause]) -> bool:
+    if off and row.power == "on":
+        return False
+    if "part.compressor" not in row.parts:
+        return True
+    owed = any(hold.code in OWED for hold in holds)
+    condemned = (
+        bool(causes) and cause_rows()[causes[0].code].condemns and causes[0].probability >= ESTABLISHED
+    )
+    return condemned and not owed
+
+
+def _step(row: StepRow, order: int, reasons: list[str], visit: Visit, flammable: bool) -> Step:
+    return Step(
+        code=row.code,
+        order=order,
+        why=tuple(reasons),
+        hazards=_hazards(row, flammable),
+        power=row.power,
+        certificates=_certificates(row, flammable),
+        tools=row.tools,
+        parts=tuple(PartNeeded(code, rated_part(code, visit)) for code in row.parts),
+        minutes=Minutes(row.low, row.high),
+    )
+
+
+def _hazards(row: StepRow, flammable: bool) -> tuple[str, ...]:
+    extra = ("caution.flammable-refrigerant",) if flammable and row.opens_circuit else ()
+    return tuple(
+        code for code in row.hazards if flammable or code != "caution.flammable-refrigerant"
+    ) + tuple(code for code in extra if code not in row.hazards)
+
+
+def _certificates(row: StepRow, flammable: bool) -> tuple[str, ...]:
+    wanted = tuple(code for code in row.certificates if flammable or code != FLAMMABLE_TRAINING)
+    if flammable and row.opens_circuit and FLAMMABLE_TRAINING not in wanted:
+        return (*wanted, FLAMMABLE_TRAINING)
+    return wanted
+
+
+def opening_steps(wanted: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+    """Which wanted steps open the refrigerant circuit."""
+    return tuple(code for code in wanted if code in step_rows() and step_rows()[code].opens_circuit)
