@@ -1,0 +1,149 @@
+"""Moist air as a mixture of perfect gases.
+
+Source: ASHRAE Handbook Fundamentals 2017 (SI), chapter 1 Psychrometrics; equation numbers below are its.
+Enthalpy counts from dry air at 0 C and liquid water at 0 C.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp, log
+
+from service.results.out_of_range import OutOfRange
+from service.results.units import ZERO_CELSIUS
+
+GAS_CONSTANT_DRY_AIR = 287.042  # J/(kg K), equation 1
+MOLAR_MASS_RATIO = 0.621945  # water over dry air, equation 20
+SPECIFIC_HEAT_DRY_AIR = 1006.0  # J/(kg K), equation 30
+SPECIFIC_HEAT_VAPOUR = 1860.0  # J/(kg K), equation 30
+HEAT_OF_VAPORISATION = 2501000.0  # J/kg at 0 C, equation 30
+TRIPLE_POINT = 273.16  # K; below it the saturation is over ice
+LOWEST, HIGHEST = 173.15, 473.15  # K, range of equations 5 and 6
+
+
+@dataclass(frozen=True, slots=True)
+class MoistAir:
+    """A state: dry_bulb [K], humidity_ratio [kg water per kg dry air], pressure [Pa absolute]."""
+
+    dry_bulb: float
+    humidity_ratio: float
+    pressure: float
+
+    @property
+    def enthalpy(self) -> float:
+        """Specific enthalpy [J per kg dry air], equation 30."""
+        celsius = self.dry_bulb - ZERO_CELSIUS
+        vapour = HEAT_OF_VAPORISATION + SPECIFIC_HEAT_VAPOUR * celsius
+        return SPECIFIC_HEAT_DRY_AIR * celsius + self.humidity_ratio * vapour
+
+    @property
+    def specific_volume(self) -> float:
+        """Volume [m3 per kg dry air], equation 26."""
+        wet = 1.0 + self.humidity_ratio / MOLAR_MASS_RATIO
+        return GAS_CONSTANT_DRY_AIR * self.dry_bulb * wet / self.pressure
+
+    @property
+    def vapour_pressure(self) -> float:
+        """Partial pressure of the water vapour [Pa], from equation 20."""
+        return self.pressure * self.humidity_ratio / (MOLAR_MASS_RATIO + self.humidity_ratio)
+
+    @property
+    def relative_humidity(self) -> float:
+        """Relative humidity [1], equation 22."""
+        return self.vapour_pressure / saturation_vapour_pressure(self.dry_bulb)
+
+
+def saturation_vapour_pressure(temperature: float) -> float:
+    """Saturation pressure of water, over ice below the triple point.
+
+    temperature: [K], 173.15 to 473.15. Returns: [Pa]. Raises: OutOfRange.
+    Source: equations 5 and 6 (Hyland and Wexler 1983). Example: 298.15 K gives 3169.2 Pa (table 3).
+    """
+    if not LOWEST <= temperature <= HIGHEST:
+        raise OutOfRange("temperature", temperature, LOWEST, HIGHEST)
+    return exp(_over_ice(temperature) if temperature < TRIPLE_POINT else _over_water(temperature))
+
+
+def _over_ice(t: float) -> float:
+    return (
+        -5.6745359e3 / t
+        + 6.3925247
+        - 9.677843e-3 * t
+        + 6.2215701e-7 * t**2
+        + 2.0747825e-9 * t**3
+        - 9.484024e-13 * t**4
+        + 4.1635019 * log(t)
+    )
+
+
+def _over_water(t: float) -> float:
+    return (
+        -5.8002206e3 / t
+        + 1.3914993
+        - 4.8640239e-2 * t
+        + 4.1764768e-5 * t**2
+        - 1.4452093e-8 * t**3
+        + 6.5459673 * log(t)
+    )
+
+
+def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> MoistAir:
+    """Air by relative humidity [0 to 1]; dry_bulb [K], pressure [Pa]. Source: equations 20 and 22.
+
+    Raises: OutOfRange where water would boil at this temperature and pressure.
+    """
+    vapour = relative_humidity * saturation_vapour_pressure(dry_bulb)
+    return MoistAir(dry_bulb, _humidity_ratio(vapour, pressure), pressure)
+
+
+def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> MoistAir:
+    """Air by thermodynamic wet bulb [K], at most the dry bulb [K]; pressure [Pa].
+
+    A humidity ratio below zero (a wet bulb colder than bone-dry air can make) is refused.
+    Source: equations 33 and 35. Raises: OutOfRange.
+    """
+    if wet_bulb > dry_bulb:
+        raise OutOfRange("wet bulb", wet_bulb, 0.0, dry_bulb)
+    ratio = _ratio_at_wet_bulb(dry_bulb, wet_bulb, pressure)
+    if ratio < 0.0:
+        raise OutOfRange("wet bulb", wet_bulb, _driest_wet_bulb(dry_bulb, pressure), dry_bulb)
+    return MoistAir(dry_bulb, ratio, pressure)
+
+
+def _ratio_at_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> float:
+    saturated = _humidity_ratio(saturation_vapour_pressure(wet_bulb), pressure)
+    dry, wet = dry_bulb - ZERO_CELSIUS, wet_bulb - ZERO_CELSIUS
+    if wet >= 0.0:
+        numerator = (2501.0 - 2.326 * wet) * saturated - 1.006 * (dry - wet)
+        return numerator / (2501.0 + 1.86 * dry - 4.186 * wet)
+    numerator = (2830.0 - 0.24 * wet) * saturated - 1.006 * (dry - wet)
+    return numerator / (2830.0 + 1.86 * dry - 2.1 * wet)
+
+
+def wet_bulb(air: MoistAir) -> float:
+    """Thermodynamic wet bulb [K] of a state, by halving on equations 33 and 35 to 1e-9 K."""
+    return _wet_bulb_of(air.dry_bulb, air.humidity_ratio, air.pressure)
+
+
+def _driest_wet_bulb(dry_bulb: float, pressure: float) -> float:
+    return _wet_bulb_of(dry_bulb, 0.0, pressure)
+
+
+def _wet_bulb_of(dry_bulb: float, humidity_ratio: float, pressure: float) -> float:
+    low, high = LOWEST, dry_bulb
+    while high - low > 1e-9:
+        middle = 0.5 * (low + high)
+        if middle in (low, high):
+            break
+        if _ratio_at_wet_bulb(dry_bulb, middle, pressure) < humidity_ratio:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
+
+
+def _humidity_ratio(vapour_pressure: float, pressure: float) -> float:
+    """Humidity ratio, equation 20. Raises: OutOfRange where the vapour would fill the whole pressure."""
+    if vapour_pressure >= pressure:
+        raise OutOfRange("vapour pressure", vapour_pressure, 0.0, pressure)
+    return MOLAR_MASS_RATIO * vapour_pressure / (pressure - vapour_pressure)
