@@ -25,7 +25,7 @@ CRITICAL_SHARE = 0.995
 LOWEST_DENSITY_RATIO = 1.3
 """Blends are followed until liquid is only this much denser than vapour: nearer, a walk may collapse."""
 ROUGHEST_STEP = 1e-3
-"""Largest accepted change of the bend of ln p over 1/T from step to step, relative: beyond, the walk jumped."""
+"""Largest accepted relative change of the bend of ln p over 1/T between steps; beyond, the walk jumped."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +52,7 @@ class SaturatedState:
     density: float
     enthalpy: float
     entropy: float
+    specific_heat: float
 
 
 def saturation_line(model: Model, quality: float) -> list[SaturatedState]:
@@ -64,23 +65,23 @@ def saturation_line(model: Model, quality: float) -> list[SaturatedState]:
 
 
 def _single_fluid(model: Model, quality: float) -> list[SaturatedState]:
-    state = model.state()
+    state, single_phase = model.state(), _single_phase(model, quality)
     lowest = max(LOWEST_WANTED, state.Tmin() + 0.01)
     highest = CRITICAL_SHARE * state.T_critical()
     count = int((highest - lowest) / STEP)
     points = []
     for index in range(count + 1):
         state.update(CoolProp.QT_INPUTS, quality, lowest + (highest - lowest) * index / count)
-        points.append(_point(state))
+        points.append(_point(state, single_phase))
     return points
 
 
 def _walk(model: Model, quality: float, step: float) -> Iterator[SaturatedState]:
-    state = model.state()
+    state, single_phase = model.state(), _single_phase(model, quality)
     temperature = START
     state.update(CoolProp.QT_INPUTS, quality, temperature)
     while True:
-        yield _point(state)
+        yield _point(state, single_phase)
         guess = _guess(state)
         temperature += step
         if temperature < LOWEST_WANTED:
@@ -100,8 +101,18 @@ def _density_ratio(state: CoolProp.AbstractState) -> float:
     return float(liquid / vapour)
 
 
-def _point(state: CoolProp.AbstractState) -> SaturatedState:
-    return SaturatedState(state.T(), state.p(), state.rhomass(), state.hmass(), state.smass())
+def _single_phase(model: Model, quality: float) -> CoolProp.AbstractState:
+    """Return a state for what only a single phase has: a specific heat."""
+    state = model.state()
+    state.specify_phase(CoolProp.iphase_gas if quality == VAPOUR else CoolProp.iphase_liquid)
+    return state
+
+
+def _point(state: CoolProp.AbstractState, single_phase: CoolProp.AbstractState) -> SaturatedState:
+    single_phase.update(CoolProp.DmassT_INPUTS, state.rhomass(), state.T())
+    return SaturatedState(
+        state.T(), state.p(), state.rhomass(), state.hmass(), state.smass(), single_phase.cpmass()
+    )
 
 
 def _guess(state: CoolProp.AbstractState) -> CoolProp.PyGuessesStructure:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-KNOTS = 48
+KNOTS = 64
 DIGITS = 11
 """Significant digits kept: 1e-11 is a thousandfold better than the tables need and hides the last bits, in
 which two machines may differ."""

@@ -9,9 +9,10 @@ from pathlib import Path
 import CoolProp
 
 from service.build.equilibrium import Model
+from service.build.property_tables import property_table
 from service.build.saturation_tables import as_bytes, saturation_table
 from service.knowledge.refrigerant_rows import RefrigerantRow, refrigerant_data
-from service.knowledge.refrigerant_tables import identity
+from service.knowledge.refrigerant_tables import identity, saturation_curve
 
 SHIPPED = Path(__file__).parents[1] / "knowledge" / "tables"
 
@@ -43,10 +44,14 @@ def model_of(row: RefrigerantRow) -> Model:
 
 def write_tables(row: RefrigerantRow, directory: Path) -> None:
     """Build and write the tables of one refrigerant."""
-    table = saturation_table(model_of(row), identity(row))
-    target = directory / "saturation" / f"{row.designation}.json"
-    target.parent.mkdir(parents=True, exist_ok=True)
-    target.write_bytes(as_bytes(table))
+    model = model_of(row)
+    table = saturation_table(model, identity(row))
+    curve = saturation_curve(table)
+    properties = property_table(model, curve, table["critical_point"]["pressure"], identity(row))
+    for kind, content in (("saturation", table), ("properties", properties)):
+        target = directory / kind / f"{row.designation}.json"
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(as_bytes(content))
     low, high = (kelvin - 273.15 for kelvin in table["temperature_range"])
     print(f"{row.designation}: {low:.1f} C to {high:.1f} C")
 

@@ -28,6 +28,9 @@ LOWEST_TEMPERATURE = 203.15
 MARGIN = 1e-3
 """Share by which the pressure range reaches beyond the pressures of the temperature range, so that a pressure
 from the table is accepted back after rounding."""
+APART = 3e-9
+"""Share by which the dew line of a blend is lowered (1e-7 K), so that rounding never crosses the two lines
+where they touch in an azeotrope."""
 
 
 def saturation_table(model: Model, identity: dict[str, Any]) -> dict[str, Any]:
@@ -39,17 +42,17 @@ def saturation_table(model: Model, identity: dict[str, Any]) -> dict[str, Any]:
         rounded(pressure_at(dew, low) * (1.0 - MARGIN)),
         rounded(pressure_at(bubble, high) * (1.0 + MARGIN)),
     ]
-    lines = {"bubble": bubble} if _one_line(bubble, dew) else {"bubble": bubble, "dew": dew}
+    lines = {"bubble": _logarithms(bubble)}
+    if not _one_line(bubble, dew):
+        lines["dew"] = _logarithms(dew, share=1.0 - APART)
     temperature, pressure = critical_point(model)
     return identity | {
         "critical_point": {"temperature": rounded(temperature), "pressure": rounded(pressure)},
         "temperature_range": [low, high],
         "pressure_range": pressures,
-        "reciprocal_temperature_by_logarithm_of_pressure": _lines(
-            {name: _logarithms(line) for name, line in lines.items()}, log(pressures[0]), log(pressures[1])
-        ),
+        "reciprocal_temperature_by_logarithm_of_pressure": _lines(lines, log(pressures[0]), log(pressures[1])),
         "logarithm_of_pressure_by_reciprocal_temperature": _lines(
-            {name: _logarithms(line)[::-1] for name, line in lines.items()}, 1.0 / high, 1.0 / low
+            {name: line[::-1] for name, line in lines.items()}, 1.0 / high, 1.0 / low
         ),
     }
 
@@ -81,15 +84,13 @@ def temperature_at(line: Sequence[SaturatedState], pressure: float) -> float:
     return float(1.0 / CubicSpline(*_logarithms(line))(log(pressure)))
 
 
-def _logarithms(line: Sequence[SaturatedState]) -> tuple[list[float], list[float]]:
-    return [log(point.pressure) for point in line], [1.0 / point.temperature for point in line]
+def _logarithms(line: Sequence[SaturatedState], share: float = 1.0) -> tuple[list[float], list[float]]:
+    return [log(point.pressure * share) for point in line], [1.0 / point.temperature for point in line]
 
 
 def _one_line(bubble: Sequence[SaturatedState], dew: Sequence[SaturatedState]) -> bool:
     """Return whether bubble and dew are one line: true for a pure fluid alone."""
-    return all(
-        abs(one.pressure / other.pressure - 1.0) < 1e-7 for one, other in zip(bubble, dew, strict=False)
-    )
+    return all(abs(one.pressure / other.pressure - 1.0) < 1e-7 for one, other in zip(bubble, dew, strict=False))
 
 
 def as_bytes(table: dict[str, Any]) -> bytes:

@@ -84,9 +84,7 @@ def refrigerant_data() -> RefrigerantData:
         data["sources"],
         {name: _component(name, row) for name, row in data["components"].items()},
         tuple(_row(row) for row in data["refrigerants"]),
-        tuple(
-            NotComputed(row["designation"], composition(row), row["reason"]) for row in data["not_computed"]
-        ),
+        tuple(NotComputed(row["designation"], composition(row), row["reason"]) for row in data["not_computed"]),
     )
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
+from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerant_names import reading_key
-from service.knowledge.refrigerant_rows import NotComputed, RefrigerantRow, Share, refrigerant_data
+from service.knowledge.refrigerant_rows import NotComputed, RefrigerantRow, refrigerant_data
 from service.knowledge.refrigerant_tables import saturation_curve, saturation_table
 from service.physics.saturation import SaturationCurve
 
@@ -16,50 +16,6 @@ _PSI = 6894.757293168
 _PRESSURE_CLASSES = (("low", 45.0 * _PSI), ("medium", 170.0 * _PSI), ("high", 355.0 * _PSI))
 _CLASS_TEMPERATURE = 313.15  # 104 F
 _HIGH_GLIDE = 3.0  # [K] common practice, no source: above it bubble and dew must be kept apart on the gauge
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Refrigerant:
-    """One refrigerant: everything in SI, sources by field name in `sources`.
-
-    Attributes:
-        designation: ASHRAE Standard 34, e.g. "R-410A".
-        kind: pure or blend.
-        composition: shares [percent of mass].
-        safety_class: ASHRAE Standard 34, e.g. "A2L".
-        lower_flammability_limit: [kg/m3]; None where the fluid does not propagate a flame.
-        gwp_ar4, gwp_ar5: global warming potential over 100 years.
-        ozone_depleting: whether a component harms the ozone layer.
-        oils: oils that the system may hold: mineral, poe, pve.
-        charging_phase: liquid, or either.
-        pressure_class: low, medium, high or very_high as 40 CFR 82.152 has it.
-        glide_at_dew_5_c: dew less bubble temperature [K] at the pressure whose dew temperature is 5 C.
-        glide_at_bubble_40_c: the same where the bubble temperature is 40 C; None above the critical point.
-        critical_temperature: [K].
-        critical_pressure: absolute [Pa].
-        cautions: codes of what to mind with this refrigerant.
-        sources: where each field comes from.
-        saturation: the bubble and dew lines.
-    """
-
-    designation: str
-    kind: str
-    composition: tuple[Share, ...]
-    safety_class: str
-    lower_flammability_limit: float | None
-    gwp_ar4: float
-    gwp_ar5: float
-    ozone_depleting: bool
-    oils: tuple[str, ...]
-    charging_phase: str
-    pressure_class: str
-    glide_at_dew_5_c: float
-    glide_at_bubble_40_c: float | None
-    critical_temperature: float
-    critical_pressure: float
-    cautions: tuple[str, ...]
-    sources: Mapping[str, str]
-    saturation: SaturationCurve
 
 
 class UnknownRefrigerant(ValueError):
@@ -141,6 +97,7 @@ def _refrigerant(row: RefrigerantRow) -> Refrigerant:
         cautions=_cautions(row, ozone_depleting, pressure_class, glide_at_40),
         sources=MappingProxyType(dict(refrigerant_data().sources)),
         saturation=curve,
+        row=row,
     )
 
 

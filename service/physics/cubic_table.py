@@ -62,9 +62,7 @@ class CubicTable:
         return result
 
 
-def cubic_table(
-    low: float, high: float, knot_values: Sequence[float], knot_slopes: Sequence[float]
-) -> CubicTable:
+def cubic_table(low: float, high: float, knot_values: Sequence[float], knot_slopes: Sequence[float]) -> CubicTable:
     """Make a table from values and slopes at evenly spaced knots.
 
     Args:

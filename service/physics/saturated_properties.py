@@ -1,0 +1,81 @@
+"""Properties of saturated liquid and saturated vapour of one refrigerant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp, sqrt
+
+from service.physics.cubic_table import CubicTable
+from service.results.out_of_range import OutOfRange
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SaturatedProperties:
+    """Liquid on the bubble line by temperature [K], vapour on the dew line by absolute pressure [Pa].
+
+    Liquid well below its saturation pressure's temperature hardly differs from saturated liquid of the
+    same temperature; so the liquid methods serve subcooled liquid too. Enthalpy and entropy count from
+    200 kJ/kg and 1 kJ/(kg K) for saturated liquid at 0 C (reference state of the International Institute
+    of Refrigeration); only differences within one refrigerant mean anything.
+
+    Outside its range every method raises `OutOfRange`.
+
+    Attributes:
+        lowest_temperature, highest_temperature: range of the liquid methods [K].
+        lowest_pressure, highest_pressure: range of the vapour methods [Pa].
+    """
+
+    lowest_temperature: float
+    highest_temperature: float
+    lowest_pressure: float
+    highest_pressure: float
+    liquid_density_table: CubicTable
+    liquid_enthalpy_table: CubicTable
+    liquid_entropy_table: CubicTable
+    liquid_reciprocal_specific_heat_table: CubicTable
+    vapour_log_density_table: CubicTable
+    vapour_enthalpy_table: CubicTable
+    vapour_entropy_table: CubicTable
+    vapour_reciprocal_specific_heat_table: CubicTable
+
+    def liquid_density(self, temperature: float) -> float:
+        """Return the density of saturated liquid [kg/m3] at a temperature [K]."""
+        return self.liquid_density_table.value(self._temperature(temperature))
+
+    def liquid_enthalpy(self, temperature: float) -> float:
+        """Return the specific enthalpy of saturated liquid [J/kg] at a temperature [K]."""
+        return self.liquid_enthalpy_table.value(self._temperature(temperature))
+
+    def liquid_entropy(self, temperature: float) -> float:
+        """Return the specific entropy of saturated liquid [J/(kg K)] at a temperature [K]."""
+        return self.liquid_entropy_table.value(self._temperature(temperature))
+
+    def liquid_specific_heat(self, temperature: float) -> float:
+        """Return the isobaric specific heat of saturated liquid [J/(kg K)] at a temperature [K]."""
+        return 1.0 / self.liquid_reciprocal_specific_heat_table.value(self._temperature(temperature))
+
+    def vapour_density(self, pressure: float) -> float:
+        """Return the density of saturated vapour [kg/m3] at an absolute pressure [Pa]."""
+        return exp(self.vapour_log_density_table.value(self._fourth_root(pressure)))
+
+    def vapour_enthalpy(self, pressure: float) -> float:
+        """Return the specific enthalpy of saturated vapour [J/kg] at an absolute pressure [Pa]."""
+        return self.vapour_enthalpy_table.value(self._fourth_root(pressure))
+
+    def vapour_entropy(self, pressure: float) -> float:
+        """Return the specific entropy of saturated vapour [J/(kg K)] at an absolute pressure [Pa]."""
+        return self.vapour_entropy_table.value(self._fourth_root(pressure))
+
+    def vapour_specific_heat(self, pressure: float) -> float:
+        """Return the isobaric specific heat of saturated vapour [J/(kg K)] at an absolute pressure [Pa]."""
+        return 1.0 / self.vapour_reciprocal_specific_heat_table.value(self._fourth_root(pressure))
+
+    def _temperature(self, temperature: float) -> float:
+        if not self.lowest_temperature <= temperature <= self.highest_temperature:
+            raise OutOfRange("temperature", temperature, self.lowest_temperature, self.highest_temperature)
+        return temperature
+
+    def _fourth_root(self, pressure: float) -> float:
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise OutOfRange("pressure", pressure, self.lowest_pressure, self.highest_pressure)
+        return sqrt(sqrt(pressure))

@@ -1,0 +1,118 @@
+"""Properties of superheated vapour of one refrigerant, and the end of an isentropic compression."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import exp, sqrt
+
+from service.physics.chebyshev_table import ChebyshevTable, series_value
+from service.physics.cubic_table import FloatArray
+from service.physics.saturated_properties import SaturatedProperties
+from service.physics.saturation import SaturationCurve
+from service.results.out_of_range import OutOfRange
+
+WETTEST = 0.1
+"""Largest share of liquid for which the end of a compression is still computed."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SuperheatedVapour:
+    """Vapour from the dew line up to `highest_superheat` above it.
+
+    The tables run over the fourth root of pressure and the square root of superheat, in which enthalpy,
+    entropy and density bend evenly; near the critical point they do not, so `highest_pressure` stays
+    below 0.92 of the critical pressure. Reference state as in `SaturatedProperties`.
+
+    Outside its range every method raises `OutOfRange`.
+
+    Attributes:
+        lowest_pressure, highest_pressure: absolute [Pa].
+        highest_superheat: temperature above dew [K].
+    """
+
+    lowest_pressure: float
+    highest_pressure: float
+    highest_superheat: float
+    enthalpy_table: ChebyshevTable
+    entropy_table: ChebyshevTable
+    log_compressibility_table: ChebyshevTable
+    saturation: SaturationCurve
+    saturated: SaturatedProperties
+
+    def enthalpy(self, pressure: float, temperature: float) -> float:
+        """Return the specific enthalpy [J/kg] at absolute pressure [Pa] and temperature [K]."""
+        return self.enthalpy_table.value(*self._place(pressure, temperature))
+
+    def entropy(self, pressure: float, temperature: float) -> float:
+        """Return the specific entropy [J/(kg K)] at absolute pressure [Pa] and temperature [K]."""
+        return self.entropy_table.value(*self._place(pressure, temperature))
+
+    def density(self, pressure: float, temperature: float) -> float:
+        """Return the density [kg/m3] at absolute pressure [Pa] and temperature [K]."""
+        # The table holds ln(density x dew temperature / pressure), which varies far less than density.
+        dew = self.saturation.dew_temperature(pressure)
+        return exp(self.log_compressibility_table.value(*self._place(pressure, temperature))) * pressure / dew
+
+    def isentropic_enthalpy(self, pressure: float, entropy: float) -> float:
+        """Return the specific enthalpy [J/kg] where a compression at constant entropy ends.
+
+        A compression that ends with up to a tenth of liquid in the vapour (refrigerants whose dew line
+        leans over, with little superheat at the start) is followed along dh = T ds at constant pressure,
+        exact for a pure fluid.
+
+        Args:
+            pressure: absolute end pressure [Pa].
+            entropy: specific entropy at the start [J/(kg K)].
+
+        Raises:
+            OutOfRange: pressure outside the range, or the end neither within `highest_superheat` nor
+                nearly dry.
+
+        Source: definition of the isentropic process; Moran & Shapiro, Fundamentals of Engineering
+        Thermodynamics, section 6 (from memory).
+        """
+        x = self._pressure_place(pressure)
+        along = self.entropy_table.along(x)
+        low, high = series_value(along, -1.0), series_value(along, 1.0)
+        if entropy < low:
+            return self._wet_enthalpy(pressure, entropy, low, high)
+        if not entropy <= high:
+            raise OutOfRange("entropy", entropy, low, high)
+        return self.enthalpy_table.value(x, _root(along, entropy))
+
+    def _wet_enthalpy(self, pressure: float, entropy: float, dry: float, high: float) -> float:
+        liquid = self.saturated.liquid_entropy(self.saturation.bubble_temperature(pressure))
+        wettest = dry - WETTEST * (dry - liquid)
+        if entropy < wettest:
+            raise OutOfRange("entropy", entropy, wettest, high)
+        dew = self.saturation.dew_temperature(pressure)
+        return self.enthalpy(pressure, dew) - dew * (dry - entropy)
+
+    def _place(self, pressure: float, temperature: float) -> tuple[float, float]:
+        x = self._pressure_place(pressure)
+        dew = self.saturation.dew_temperature(pressure)
+        if not dew <= temperature <= dew + self.highest_superheat:
+            raise OutOfRange("temperature", temperature, dew, dew + self.highest_superheat)
+        return x, 2.0 * sqrt((temperature - dew) / self.highest_superheat) - 1.0
+
+    def _pressure_place(self, pressure: float) -> float:
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise OutOfRange("pressure", pressure, self.lowest_pressure, self.highest_pressure)
+        low, high = _fourth_root(self.lowest_pressure), _fourth_root(self.highest_pressure)
+        return (2.0 * _fourth_root(pressure) - low - high) / (high - low)
+
+
+def _fourth_root(pressure: float) -> float:
+    return sqrt(sqrt(pressure))
+
+
+def _root(series: FloatArray, wanted: float) -> float:
+    """Return where a rising series has the wanted value, by halving to the last useful bit."""
+    low, high = -1.0, 1.0
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        if series_value(series, middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
