@@ -1,8 +1,8 @@
-"""The whole visit: checks, holds, causes, next reading, next steps, outcome."""
+"""The whole visit, or one part of it: checks, holds, causes, next reading, next steps, outcome."""
 
 from dataclasses import replace
 
-from service.checks.cooling import check_cooling
+from service.checks.cooling import check_air, check_charge, check_compressor, check_cooling
 from service.checks.electrical import check_electrical
 from service.checks.report import Checked
 from service.reasoning.causes import rank_causes
@@ -22,6 +22,30 @@ def assess(visit: Visit) -> Answer:
     electrical, cooling = check_electrical(visit), check_cooling(visit)
     computed: Computed = replace(cooling.computed, electrical=electrical.computed)
     return conclude(visit, (electrical, cooling), computed, whole=True)
+
+
+def judge_electrical(visit: Visit) -> Answer:
+    """Electrical verdicts alone."""
+    checked = check_electrical(visit)
+    return conclude(visit, (checked,), Computed(electrical=checked.computed), whole=False)
+
+
+def judge_charge(visit: Visit) -> Answer:
+    """Charge status alone."""
+    checked = check_charge(visit)
+    return conclude(visit, (checked,), checked.computed, whole=False)
+
+
+def judge_air(visit: Visit) -> Answer:
+    """The air side alone."""
+    checked = check_air(visit)
+    return conclude(visit, (checked,), checked.computed, whole=False)
+
+
+def judge_compressor(visit: Visit) -> Answer:
+    """The pump alone."""
+    checked = check_compressor(visit)
+    return conclude(visit, (checked,), checked.computed, whole=False)
 
 
 def conclude(visit: Visit, checked: tuple[Checked, ...], computed: object, *, whole: bool) -> Answer:

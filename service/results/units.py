@@ -27,12 +27,10 @@ class Unit:
     gauge: bool = False
 
 
-_TEMPERATURE_SCALE = {"degF": 5.0 / 9.0, "degC": 1.0}
-
 # kind -> code -> unit. The first code of a kind is the default of the contract.
 TABLE: dict[str, dict[str, Unit]] = {
     "temperature": {
-        "degF": Unit(5.0 / 9.0, 2, ZERO_CELSIUS - 32.0 * 5.0 / 9.0),
+        "degF": Unit(5.0 / 9.0, 3, ZERO_CELSIUS - 32.0 * 5.0 / 9.0),
         "degC": Unit(1.0, 3, ZERO_CELSIUS),
     },
     "pressure": {
@@ -96,9 +94,7 @@ PER_TIME = {
     "vacuum_rate": ("vacuum", "min", MINUTE),
 }
 PER_LENGTH = {"mass_per_length": "mass"}
-KINDS = (
-    frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED) | frozenset(PER_TIME) | frozenset(PER_LENGTH)
-)
+KINDS = frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED) | frozenset(PER_TIME) | frozenset(PER_LENGTH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,3 +173,8 @@ def written_width(value: float, kind: str, units: Units) -> float:
     """A half-width in SI -> the wire, rounded; offsets and gauge zero do not apply to a width."""
     unit = units.unit(kind)
     return round(value / unit.scale, unit.decimals)
+
+
+def shown(value: float, kind: str, units: Units, site_pressure: float) -> str:
+    """SI -> text with its unit code, as a message to the caller shows it."""
+    return f"{from_si(value, kind, units, site_pressure):.6g} {units.code(kind)}"

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from marshmallow.experimental.context import Context
 
-from service.results.units import STANDARD_ATMOSPHERE, Units, from_si, to_si
+from service.results.units import STANDARD_ATMOSPHERE, Units, shown, to_si
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,7 @@ class Scale:
 
     def shown(self, value: float, kind: str) -> str:
         """SI -> text with its unit, for a message to the caller."""
-        return f"{from_si(value, kind, self.units, self.site_pressure):.6g} {self.units.code(kind)}"
+        return shown(value, kind, self.units, self.site_pressure)
 
 
 DEFAULT_SCALE = Scale(Units(), STANDARD_ATMOSPHERE)

@@ -1,0 +1,129 @@
+"""GET /v1/findings, causes, steps, hazards, sources: the code lists, in the caller's language."""
+
+from typing import Any
+
+from flask import Blueprint, Response
+
+from service.knowledge import catalogues
+from service.knowledge.limits import all_limits
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.wire.provenance import provenance
+from service.wire.reading import language
+from service.wire.responding import catalogue
+from service.words.say import Speaker
+
+BLUEPRINT = Blueprint("catalogues", __name__)
+
+
+def _answer(name: str, rows: list[dict[str, Any]], spoken: str) -> Response:
+    return catalogue({name: rows, "provenance": provenance()}, language=spoken)
+
+
+def _speaker() -> Speaker:
+    return Speaker(Units(), STANDARD_ATMOSPHERE, language())
+
+
+def _cited(basis: str, source: str) -> str:
+    return f"{source} ({basis})" if source and basis != "published" else source or basis
+
+
+@BLUEPRINT.get("/v1/findings")
+def list_findings() -> Response:
+    """Every finding code."""
+    say = _speaker()
+    rows = [
+        {
+            "code": row.code,
+            "title": say.title("findings", row.code),
+            "severity": str(row.severity),
+            "source": _cited(row.basis, row.source),
+            "since": row.since,
+        }
+        for row in catalogues.findings().values()
+    ]
+    return _answer("findings", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/causes")
+def list_causes() -> Response:
+    """Every cause code; the prior is its share of calls before anything is read."""
+    say = _speaker()
+    rows = [
+        {
+            "code": row.code,
+            "title": say.title("causes", row.code),
+            "severity": "critical" if row.condemns else "warning",
+            "prior": row.prior,
+            "confirm_by": list(row.confirm_by),
+            "source": row.basis,
+            "since": row.since,
+        }
+        for row in catalogues.causes().values()
+    ]
+    return _answer("causes", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/steps")
+def list_steps() -> Response:
+    """Every step code."""
+    say = _speaker()
+    rows = [
+        {
+            "code": row.code,
+            "title": say.title("steps", row.code),
+            "severity": "info",
+            "power": row.power,
+            "certificates": list(row.certificates),
+            "hazards": list(row.hazards),
+            "minutes": {"low": row.low, "high": row.high},
+            "source": "common practice",
+            "since": row.since,
+        }
+        for row in catalogues.steps().values()
+    ]
+    return _answer("steps", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/hazards")
+def list_hazards() -> Response:
+    """Every caution and every hold."""
+    say = _speaker()
+    cautions = [
+        {
+            "code": row.code,
+            "title": say.title("cautions", row.code),
+            "severity": str(row.severity),
+            "source": _cited(row.basis, row.source),
+            "since": row.since,
+        }
+        for row in catalogues.cautions().values()
+    ]
+    holds = [
+        {
+            "code": row.code,
+            "title": say.title("holds", row.code),
+            "severity": "critical" if row.unsafe else "warning",
+            "source": "common practice",
+            "since": row.since,
+        }
+        for row in catalogues.holds().values()
+    ]
+    return _answer("hazards", holds + cautions, say.language)
+
+
+@BLUEPRINT.get("/v1/sources")
+def list_sources() -> Response:
+    """Every limit with its value in SI and who says so."""
+    rows = [
+        {
+            "code": row.code,
+            "title": row.code.replace(".", ": ").replace("-", " "),
+            "severity": "info",
+            "value": row.value,
+            "kind": row.kind,
+            "source": row.cited,
+            "since": "1.0.0",
+        }
+        for row in all_limits().values()
+    ]
+    return _answer("sources", rows, "en")

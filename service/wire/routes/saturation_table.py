@@ -1,0 +1,92 @@
+"""The pressure-temperature table of a refrigerant: its query and its rows."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from service.knowledge.refrigerants import Refrigerant
+from service.results.out_of_range import OutOfRange
+from service.results.refusal import FieldError
+from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
+from service.wire.problems import ProblemError
+
+COLUMNS = ("temperature", "bubble_pressure", "dew_pressure")
+MOST_ROWS = 1000
+# A table for the gauge: -40 to 150 F (-40 to 65 C) covers comfort cooling; cut to the refrigerant's own range.
+DEFAULTS = {"degF": (-40.0, 150.0, 5.0), "degC": (-40.0, 65.0, 5.0)}
+
+
+@dataclass(frozen=True, slots=True)
+class TableQuery:
+    """Units and temperatures of a table, in the unit asked for."""
+
+    units: Units
+    temperatures: tuple[float, ...]
+
+
+def read_query(refrigerant: Refrigerant, query: Mapping[str, str]) -> TableQuery:
+    """The query of a saturation table. Raises: ProblemError 422 naming the parameter that is wrong."""
+    units = Units(
+        temperature=_choice(query, "temperature_unit", tuple(TABLE["temperature"])),
+        pressure=_choice(query, "pressure_unit", tuple(TABLE["pressure"])),
+    )
+    low, high = _own_range(refrigerant, units)
+    lowest, highest, step = DEFAULTS[units.temperature]
+    lowest = _number(query, "lowest", low, high, max(lowest, math.ceil(low / step) * step))
+    highest = _number(query, "highest", lowest, high, min(highest, math.floor(high / step) * step))
+    step = _number(query, "step", 0.01, 1000.0, step)
+    count = math.floor((highest - lowest) / step + 1e-9) + 1
+    if count > MOST_ROWS:
+        raise _refused(
+            "step", f"A table has at most {MOST_ROWS} rows; take a larger step.", f"up to {MOST_ROWS} rows"
+        )
+    return TableQuery(units, tuple(round(lowest + index * step, 6) for index in range(count)))
+
+
+def _own_range(refrigerant: Refrigerant, units: Units) -> tuple[float, float]:
+    curve = refrigerant.saturation
+    low = from_si(curve.lowest_temperature, "temperature", units, STANDARD_ATMOSPHERE)
+    high = from_si(curve.highest_temperature, "temperature", units, STANDARD_ATMOSPHERE)
+    return math.ceil(low * 100.0) / 100.0, math.floor(high * 100.0) / 100.0
+
+
+def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[tuple[float, ...]]:
+    """Rows of temperature, bubble and dew pressure in the units asked for."""
+    rows = []
+    for shown in query.temperatures:
+        temperature = to_si(shown, "temperature", query.units, STANDARD_ATMOSPHERE)
+        try:
+            pressures = (
+                refrigerant.saturation.bubble_pressure(temperature),
+                refrigerant.saturation.dew_pressure(temperature),
+            )
+        except OutOfRange:  # bubble and dew end at slightly different temperatures near the critical point
+            continue
+        rows.append(
+            (shown, *(written(value, "pressure", query.units, STANDARD_ATMOSPHERE) for value in pressures))
+        )
+    return rows
+
+
+def _choice(query: Mapping[str, str], name: str, allowed: tuple[str, ...]) -> str:
+    given = query.get(name, allowed[0])
+    if given not in allowed:
+        raise _refused(name, f"Use one of: {', '.join(allowed)}.", *allowed)
+    return given
+
+
+def _number(query: Mapping[str, str], name: str, low: float, high: float, default: float) -> float:
+    if name not in query:
+        return default
+    try:
+        value = float(query[name]) if query[name].isascii() and "_" not in query[name] else math.nan
+    except ValueError:
+        value = math.nan
+    if not low <= value <= high:
+        raise _refused(name, f"A number from {low:g} to {high:g} belongs here.", f"{low:g} to {high:g}")
+    return value
+
+
+def _refused(name: str, detail: str, *allowed: str) -> ProblemError:
+    error = FieldError("", "query.not-valid", detail, allowed, parameter=name)
+    return ProblemError("request.not-valid", errors=(error,))

@@ -1,0 +1,63 @@
+"""POST /v1/electrical, charge, air, compressor, assessment: one visit document, many questions."""
+
+from collections.abc import Callable
+
+from flask import Blueprint, Response
+
+from service.checks.refusals import refuse_impossible
+from service.reasoning import assessment
+from service.results.answer import Answer
+from service.results.visit import Visit
+from service.schemas.documents import load
+from service.schemas.dump import dump
+from service.wire import observe
+from service.wire.provenance import provenance
+from service.wire.reading import language, read_document
+from service.wire.responding import respond
+from service.words.say import Speaker
+
+BLUEPRINT = Blueprint("visits", __name__)
+
+
+def answer_visit(visit: Visit, judge: Callable[[Visit], Answer], spoken: str) -> dict[str, object]:
+    """Judge a visit and say it. Raises: Refusal for impossible readings (the contract's closed list)."""
+    refuse_impossible(visit)
+    answer = judge(visit)
+    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    observe.findings(finding.code for finding in answer.findings)
+    return dump(answer, speaker, provenance(), visit.reference)
+
+
+def _respond(judge: Callable[[Visit], Answer]) -> Response:
+    spoken = language()
+    return respond(answer_visit(load(Visit, read_document()), judge, spoken), language=spoken)
+
+
+@BLUEPRINT.post("/v1/electrical")
+def post_electrical() -> Response:
+    """Electrical verdicts."""
+    return _respond(assessment.judge_electrical)
+
+
+@BLUEPRINT.post("/v1/charge")
+def post_charge() -> Response:
+    """Charge status."""
+    return _respond(assessment.judge_charge)
+
+
+@BLUEPRINT.post("/v1/air")
+def post_air() -> Response:
+    """Air side: states, split, airflow, capacity."""
+    return _respond(assessment.judge_air)
+
+
+@BLUEPRINT.post("/v1/compressor")
+def post_compressor() -> Response:
+    """Is the pump working."""
+    return _respond(assessment.judge_compressor)
+
+
+@BLUEPRINT.post("/v1/assessment")
+def post_assessment() -> Response:
+    """The whole visit."""
+    return _respond(assessment.assess)

@@ -1,0 +1,111 @@
+"""Golden cases: data files that are posted in-process and over HTTP and compared with what they expect."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+CASES = Path(__file__).parent / "cases"
+ABSENT = "absent"
+
+
+def golden_cases() -> Iterator[tuple[str, dict[str, Any]]]:
+    """(identifier, case) of every case that posts to an endpoint."""
+    for file in sorted(CASES.rglob("*.yaml")):
+        for case in yaml.safe_load(file.read_text()):
+            if "endpoint" in case:
+                yield f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case
+
+
+def differences(case: dict[str, Any], status: int, body: dict[str, Any]) -> list[str]:
+    """What an answer has otherwise than the case expects; empty when all is as expected."""
+    expected = case["expect"]
+    wanted_status = expected.get("status", 200)
+    if status != wanted_status:
+        return [f"status {status} instead of {wanted_status}: {body}"]
+    found = [
+        *_numbers(expected.get("computed", {}), body.get("computed", {}), float(case["tolerance"]), "computed")
+    ]
+    found += _numbers(expected.get("body", {}), body, float(case["tolerance"]), "body")
+    found += _findings(expected.get("findings", {}), body)
+    found += _outcome(expected.get("outcome", {}), body)
+    if "causes_first" in expected and body["causes"][0]["code"] != expected["causes_first"]:
+        found.append(f"first cause {body['causes'][0]} instead of {expected['causes_first']}")
+    for error in expected.get("errors", []):
+        if error not in [(item["pointer"]) for item in body["errors"]]:
+            found.append(f"no error at {error}: {body['errors']}")
+    return found + _lists(expected, body)
+
+
+def _numbers(expected: Any, actual: Any, tolerance: float, where: str) -> list[str]:
+    if expected == ABSENT:
+        return []
+    if isinstance(expected, dict):
+        found = []
+        for name, value in expected.items():
+            if value == ABSENT:
+                found += [f"{where}.{name} is there"] if isinstance(actual, dict) and name in actual else []
+            elif not isinstance(actual, dict) or name not in actual:
+                found.append(f"{where}.{name} is missing")
+            else:
+                found += _numbers(value, actual[name], tolerance, f"{where}.{name}")
+        return found
+    if isinstance(expected, list):
+        if not isinstance(actual, list) or len(actual) != len(expected):
+            return [f"{where}: {actual} instead of {expected}"]
+        return [
+            line
+            for index, item in enumerate(expected)
+            for line in _numbers(item, actual[index], tolerance, f"{where}[{index}]")
+        ]
+    value = actual["value"] if isinstance(actual, dict) and "value" in actual else actual
+    if isinstance(expected, bool) or isinstance(expected, str) or isinstance(value, str):
+        return [] if value == expected else [f"{where}: {value!r} instead of {expected!r}"]
+    return (
+        []
+        if abs(value - expected) <= tolerance * (1 + 1e-12)
+        else [f"{where}: {value} instead of {expected} ± {tolerance}"]
+    )
+
+
+def _findings(expected: dict[str, str], body: dict[str, Any]) -> list[str]:
+    states: dict[str, list[str]] = {}
+    for finding in body.get("findings", []):
+        states.setdefault(finding["code"], []).append(finding["state"])
+    found = []
+    for code, state in expected.items():
+        if state == ABSENT:
+            found += [f"finding {code} is there"] if code in states else []
+        elif state not in states.get(code, []):
+            found.append(f"finding {code}: {states.get(code)} instead of {state}; there are {sorted(states)}")
+    return found
+
+
+def _outcome(expected: dict[str, Any], body: dict[str, Any]) -> list[str]:
+    outcome = body.get("outcome", {})
+    return [
+        f"outcome.{name}: {outcome.get(name)} instead of {value}"
+        for name, value in expected.items()
+        if outcome.get(name) != value
+    ]
+
+
+def _codes(body: dict[str, Any], name: str) -> set[str]:
+    if name == "parts":
+        return {part["code"] for step in body["next_steps"] for part in step["parts"]}
+    return {item["code"] for item in body["next_steps" if name == "steps" else name]}
+
+
+def _lists(expected: dict[str, Any], body: dict[str, Any]) -> list[str]:
+    found = []
+    for name in ("holds", "cautions", "steps", "parts", "assumptions"):
+        for code in expected.get(name, []):
+            found += (
+                []
+                if code in _codes(body, name)
+                else [f"{name}: {code} is missing from {sorted(_codes(body, name))}"]
+            )
+        for code in expected.get(f"not_{name}", []):
+            found += [f"{name}: {code} is there"] if code in _codes(body, name) else []
+    return found
