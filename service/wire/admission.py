@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from service.wire.failures import REFUSED, REQUEST_ID
-from service.wire.observe import IN_FLIGHT
+from service.wire.load import LOAD
 from service.wire.problems import ProblemError, render
 
 if TYPE_CHECKING:
@@ -48,10 +48,10 @@ class Admission:
         environ[REFUSED] = (error.kind.code,)
         length = ("Content-Length", str(len(rendered.body)))
         start_response("503 SERVICE UNAVAILABLE", [*rendered.headers, length])
-        return [rendered.body]
+        return [] if environ["REQUEST_METHOD"] == "HEAD" else [rendered.body]
 
     def _full(self, environ: WSGIEnvironment) -> bool:
-        if environ[IN_FLIGHT] > self._in_flight_limit:
+        if environ[LOAD].requests > self._in_flight_limit:
             return True
         connection = environ.get("gunicorn.socket")
         return connection is not None and waited_milliseconds(connection) > self._queue_milliseconds

@@ -14,6 +14,7 @@ from flask import request
 from service.wire import metrics
 from service.wire.failures import LOG, REFUSED, REQUEST_ID
 from service.wire.gate import ROUTE
+from service.wire.load import LOAD, Load
 from service.wire.log_lines import write_line
 from service.wire.problems import ProblemError, render
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
 UNMATCHED = "unmatched"
-IN_FLIGHT = "service.in_flight"
 _FINDINGS = "service.findings"
 _REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
 _TRACEPARENT = re.compile(r"[0-9a-f]{2}-([0-9a-f]{32})-[0-9a-f]{16}-[0-9a-f]{2}")
@@ -34,29 +34,26 @@ def findings(codes: Iterable[str]) -> None:
 
 
 class Observed:
-    """A WSGI application under observation; counts its requests in flight."""
+    """A WSGI application under observation."""
 
     def __init__(self, application: WSGIApplication) -> None:
         self._application = application
-        self._in_flight = 0
+        self._load = Load()
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
         """Serve one request, and write it down when its last byte has been handed over."""
-        watch = _Watch(environ, self._leave)
-        self._in_flight += 1
-        environ[IN_FLIGHT] = self._in_flight
-        metrics.in_flight(self._in_flight)
+        watch = _Watch(environ, self._load)
 
         def start(status: str, headers: list[tuple[str, str]], *rest: Any) -> Callable[[bytes], object]:
-            watch.status = status[:3]
+            watch.start(status, headers)
             return start_response(status, [*headers, ("X-Request-Id", watch.request_id)], *rest)
 
         try:
-            watch.body = self._application(environ, start)
+            body = self._application(environ, start)
         except Exception:
             LOG.exception("exception outside the application", extra={"request_id": watch.request_id})
-            watch.body = self._last_resort(watch, start)
-        return watch
+            body = self._last_resort(watch, start)
+        return watch.over(body)
 
     def _last_resort(self, watch: _Watch, start: StartResponse) -> Iterable[bytes]:
         error = ProblemError("server.internal-error")
@@ -65,26 +62,44 @@ class Observed:
         start("500 INTERNAL SERVER ERROR", [*rendered.headers, ("Content-Length", str(len(rendered.body)))])
         return [rendered.body]
 
-    def _leave(self) -> None:
-        self._in_flight -= 1
-        metrics.in_flight(self._in_flight)
-
 
 class _Watch:
-    """The body of an answer, counted as it goes out; closing it writes the log line."""
+    """One request from its start to its end, which is written down once.
+
+    An answer of known length ends when it is handed over; a streamed one when its last piece has gone.
+    """
 
     body: Iterable[bytes]
 
-    def __init__(self, environ: WSGIEnvironment, leave: Callable[[], None]) -> None:
+    def __init__(self, environ: WSGIEnvironment, load: Load) -> None:
         self.environ = environ
         self.status = "500"
         given = environ.get("HTTP_X_REQUEST_ID", "")
         self.request_id = given if _REQUEST_ID.fullmatch(given) else os.urandom(16).hex()
         environ[REQUEST_ID] = self.request_id
-        self._leave = leave
+        self._load = load
+        environ[LOAD] = load
+        load.enter()
         self._started = perf_counter()
+        self._length: int | None = None
         self._sent = 0
         self._ended = False
+
+    def start(self, status: str, headers: list[tuple[str, str]]) -> None:
+        """Note how the answer begins."""
+        self.status = status[:3]
+        for name, value in headers:
+            if name == "Content-Length":
+                self._length = int(value)
+
+    def over(self, body: Iterable[bytes]) -> Iterable[bytes]:
+        """The body to hand to the server."""
+        if self._length is None and self.status not in ("204", "304"):
+            self.body = body
+            return self
+        self._sent = 0 if self.environ["REQUEST_METHOD"] == "HEAD" else self._length or 0
+        self._end()
+        return body
 
     def __iter__(self) -> Iterator[bytes]:
         for chunk in self.body:
@@ -102,7 +117,7 @@ class _Watch:
     def _end(self) -> None:
         if not self._ended:
             self._ended = True
-            self._leave()
+            self._load.leave()
             self._write_down(perf_counter() - self._started)
 
     def _write_down(self, seconds: float) -> None:

@@ -7,6 +7,8 @@ from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 
+from service.knowledge.refrigerant_rows import refrigerant_data
+
 
 @cache
 def provenance() -> dict[str, str]:
@@ -14,7 +16,7 @@ def provenance() -> dict[str, str]:
     return {
         "service": metadata.version("air-conditioner-diagnosis"),
         "knowledge": _edition("data"),
-        "properties": _edition("tables"),
+        "properties": f"{refrigerant_data().property_library}, tables {_edition('tables')}",
     }
 
 

@@ -8,6 +8,7 @@ from flask import request
 
 from service.results.refusal import FieldError
 from service.wire import strict_json
+from service.wire.load import LOAD
 from service.wire.problems import ProblemError
 
 BODY_LIMIT = 64 * 1024
@@ -35,7 +36,8 @@ def read_body(media_type: str, limit: int) -> bytes:
     length = request.content_length
     if length is not None and length > limit:
         raise _too_large(limit)
-    raw = _read_up_to(limit + 1)
+    with request.environ[LOAD].arriving():
+        raw = _read_up_to(limit + 1)
     if len(raw) > limit:
         raise _too_large(limit)
     if length is not None and len(raw) < length:
@@ -50,8 +52,11 @@ def language() -> str:
     """The language that Accept-Language prefers among those spoken here, otherwise English."""
     if "HTTP_ACCEPT_LANGUAGE" not in request.environ:
         return LANGUAGES[0]
-    preferred = request.accept_languages.best_match(LANGUAGES, default=LANGUAGES[0])
-    return str(preferred)
+    for tag, quality in request.accept_languages:
+        primary = tag.partition("-")[0].lower()
+        if quality > 0 and primary in LANGUAGES:
+            return primary
+    return LANGUAGES[0]
 
 
 def representation(*offered: str) -> str:

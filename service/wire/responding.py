@@ -52,6 +52,7 @@ def catalogue(
     response.headers["Cache-Control"] = f"public, max-age={CATALOGUE_SECONDS}"
     response.set_etag(hashlib.sha256(body).hexdigest()[:32])
     response.make_conditional(request.environ)
+    response.headers.pop("Date", None)  # the HTTP server states it already
     return response
 
 

@@ -121,9 +121,15 @@ class Worker(GeventWorker):  # type: ignore[misc]
         deadline = time.monotonic() + self.cfg.graceful_timeout
         while any(pools) and time.monotonic() < deadline:
             for connection in list(self._waiting):
-                connection.shutdown(socket.SHUT_RD)
+                _end_reading(connection)
             self.notify()
             gevent.sleep(BEAT)
+
+
+def _end_reading(connection: socket.socket) -> None:
+    """Let whoever waits for a request read the end; a duplicate, so that gevent does not raise in the waiter."""
+    with socket.fromfd(connection.fileno(), connection.family, connection.type) as duplicate:
+        duplicate.shutdown(socket.SHUT_RD)
 
 
 def _take_backlog(server: StreamServer) -> None:

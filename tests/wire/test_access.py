@@ -1,0 +1,100 @@
+"""API keys, the second port, and turning work away."""
+
+from __future__ import annotations
+
+import hashlib
+import socket
+import time
+
+import pytest
+
+from service.wire import readiness
+from service.wire.admission import waited_milliseconds
+from tests.wire.conftest import make_app
+
+KEY, OTHER = "k-7f1c", "other"
+DIGESTS = frozenset(hashlib.sha256(key.encode()).hexdigest() for key in (KEY, OTHER))
+PROBES = ["/livez", "/readyz", "/version", "/metrics"]
+
+
+@pytest.mark.parametrize("key", [KEY, OTHER])
+def test_a_known_key_opens(key: str) -> None:
+    client = make_app(api_keys=DIGESTS).test_client()
+    assert client.get("/v1/problems", headers={"X-Api-Key": key}).status_code == 200
+
+
+@pytest.mark.parametrize("key", [None, "", "wrong", KEY + " x", *sorted(DIGESTS), "é", "x" * 5000])
+@pytest.mark.parametrize("path", ["/v1/problems", "/nowhere", "/test/echo"])
+def test_without_a_known_key_nothing_opens(key: str | None, path: str) -> None:
+    client = make_app(api_keys=DIGESTS).test_client()
+    response = client.get(path, headers={} if key is None else {"X-Api-Key": key})
+    assert response.status_code == 401
+    assert response.headers["WWW-Authenticate"] == 'ApiKey header="X-Api-Key"'
+    assert response.json["code"] == "request.key-required"
+
+
+@pytest.mark.parametrize("path", PROBES)
+def test_probes_need_no_key(path: str) -> None:
+    assert make_app(api_keys=DIGESTS).test_client().get(path).status_code == 200
+
+
+def test_second_port_serves_probes_and_nothing_else() -> None:
+    client = make_app(operations_bind="127.0.0.1:9100").test_client()
+    for path in PROBES:
+        assert client.get(path, environ_overrides={"SERVER_PORT": "9100"}).status_code == 200
+        assert client.get(path, environ_overrides={"SERVER_PORT": "8080"}).status_code == 404
+    assert client.get("/v1/problems", environ_overrides={"SERVER_PORT": "9100"}).status_code == 404
+    assert client.get("/v1/problems", environ_overrides={"SERVER_PORT": "8080"}).status_code == 200
+    # what a client writes into Host does not choose the port
+    forged = client.get("/metrics", headers={"Host": "x:9100"}, environ_overrides={"SERVER_PORT": "8080"})
+    assert forged.status_code == 404
+
+
+def test_ready_turns_away_while_draining_and_alive_does_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(readiness, "_FLAG", bytearray(1))
+    client = make_app().test_client()
+    assert client.get("/readyz").json == {"status": "ready"}
+    readiness.start_draining()
+    response = client.get("/readyz")
+    assert (response.status_code, response.json["code"]) == (503, "server.draining")
+    assert int(response.headers["Retry-After"]) > 0
+    assert client.get("/livez").status_code == 200
+    assert "service_draining 1.0" in client.get("/metrics").text
+
+
+def test_ready_tells_wrong_tables(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(readiness, "_known_sum", lambda: False)
+    response = make_app().test_client().get("/readyz")
+    assert (response.status_code, response.json["code"]) == (503, "server.not-ready")
+
+
+def test_more_than_the_limit_in_flight_is_turned_away() -> None:
+    client = make_app(in_flight_limit=2).test_client()
+    held = [client.get("/test/stream", buffered=False) for _ in range(2)]
+    response = client.get("/v1/problems")
+    assert (response.status_code, response.json["code"]) == (503, "server.full")
+    assert response.headers["Retry-After"] == "1"
+    assert client.head("/v1/problems").data == b""
+    assert client.get("/livez").status_code == 200
+    for answer in held:
+        answer.close()
+    assert client.get("/v1/problems").status_code == 200
+
+
+def test_a_request_that_has_waited_too_long_is_turned_away() -> None:
+    client = make_app(queue_milliseconds=100).test_client()
+    near, far = socket.socketpair()
+    listener = socket.create_server(("127.0.0.1", 0))
+    with near, far, listener, socket.create_connection(listener.getsockname()) as sender:
+        receiver, _ = listener.accept()
+        with receiver:
+            sender.sendall(b"x")
+            fresh = client.get("/v1/problems", environ_overrides={"gunicorn.socket": receiver})
+            assert fresh.status_code == 200
+            time.sleep(0.25)
+            assert 150 < waited_milliseconds(receiver) < 2000
+            late = client.get("/v1/problems", environ_overrides={"gunicorn.socket": receiver})
+            assert late.status_code == 503
+            probe = client.get("/livez", environ_overrides={"gunicorn.socket": receiver})
+            assert probe.status_code == 200
+        assert waited_milliseconds(near) == 0  # not TCP: the kernel does not tell

@@ -1,0 +1,205 @@
+"""The production server itself: start, several workers, drain, stop, slow and hostile clients."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.wire.serving import Served, free_port, served
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
+    """One server for all tests that leave it as it was."""
+    with served(tmp_path_factory.mktemp("serve"), WEB_CONCURRENCY="2", BODY_SECONDS="1") as running:
+        yield running
+
+
+def talk(port: int, *pieces: bytes, pause: float = 0.0) -> bytes:
+    """Send raw bytes and read until the other side closes or says nothing for two seconds."""
+    with socket.create_connection(("127.0.0.1", port), timeout=5) as connection:
+        for piece in pieces:
+            connection.sendall(piece)
+            time.sleep(pause)
+        connection.settimeout(2)
+        answer = b""
+        try:
+            while chunk := connection.recv(65536):
+                answer += chunk
+        except (TimeoutError, ConnectionResetError):
+            pass  # reset: the server closed without reading the rest, which is its right
+        return answer
+
+
+def test_it_is_alive_ready_and_says_what_it_is(server: Served) -> None:
+    assert server.get("/livez").status == 200
+    assert server.get("/readyz").status == 200
+    version = json.loads(server.get("/version").content)
+    assert set(version) == {"service", "commit", "knowledge", "properties"}
+
+
+def test_metrics_add_up_over_the_workers(server: Served) -> None:
+    def livez_total() -> float:
+        lines = server.get("/metrics").content.decode().splitlines()
+        name = 'http_requests_total{code="200",method="GET",route="/livez"}'
+        return sum(float(line.split()[-1]) for line in lines if line.startswith(name))
+
+    before = livez_total()
+    for _ in range(40):
+        server.get("/livez")
+    assert livez_total() == before + 40
+    text = server.get("/metrics").content.decode()
+    assert "workers_started_total 2.0" in text
+    assert "http_requests_in_flight_limit 512.0" in text
+
+
+def test_every_log_line_is_json_and_keys_being_off_is_said(server: Served) -> None:
+    server.get("/nowhere")
+    lines = [json.loads(line) for line in server.log.read_text().splitlines()]
+    assert any(line.get("access") == "API keys are off" for line in lines)
+    assert any(line.get("status") == 404 for line in lines)
+    assert not [line for line in lines if line["level"] == "error"]
+
+
+def test_expect_100_continue_and_chunked_bodies_are_read(server: Served) -> None:
+    head = b"POST /livez HTTP/1.1\r\nHost: x\r\nConnection: close\r\n"
+    answer = talk(server.port, head + b"Transfer-Encoding: chunked\r\n\r\n2\r\n{}\r\n0\r\n\r\n")
+    assert answer.startswith(b"HTTP/1.1 405")
+
+
+@pytest.mark.parametrize(
+    "raw",
+    [
+        b"GET / HTTP/9.9\r\n\r\n",
+        b"G@T / HTTP/1.1\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost : x\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\nX: a\x00b\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\nContent-Length: -1\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\nContent-Length: 1\r\nContent-Length: 2\r\n\r\n",
+        b"POST /livez HTTP/1.1\r\nHost: x\r\nContent-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n",
+        b"POST /livez HTTP/1.1\r\nHost: x\r\nTransfer-Encoding: chunked, identity\r\n\r\n0\r\n\r\n",
+        b"GET /" + b"a" * 9000 + b" HTTP/1.1\r\nHost: x\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\n" + b"X: y\r\n" * 200 + b"\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\nX: " + b"y" * 20_000 + b"\r\n\r\n",
+        b"GET /livez HTTP/1.1\r\nHost: x\r\nSCRIPT_NAME: /x\r\nTransfer-Encoding: gzip\r\n\r\n",
+        b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03" + b"\x00" * 50,
+        b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
+    ],
+)
+def test_hostile_http_is_refused_and_the_workers_survive(server: Served, raw: bytes) -> None:
+    workers = server.workers()
+    answer = talk(server.port, raw)
+    assert answer.startswith((b"HTTP/1.1 4", b"HTTP/1.1 501")) or answer == b""
+    for secret in (b"Traceback", b".py", b"27.", b"/work"):
+        assert secret not in answer
+    assert server.get("/livez").status == 200
+    assert server.workers() == workers
+
+
+def test_a_header_of_a_client_does_not_move_the_path(server: Served) -> None:
+    headers = {"Script-Name": "/x", "SCRIPT_NAME": "/livez", "X-Forwarded-Proto": "https", "Path-Info": "/x"}
+    assert server.request("GET", "/livez", headers=headers).status == 200
+
+
+def test_headers_that_never_end_are_cut_off(server: Served) -> None:
+    with socket.create_connection(("127.0.0.1", server.port), timeout=15) as connection:
+        connection.sendall(b"GET /livez HTTP/1.1\r\nHost: x\r\nX-Slow")
+        started = time.monotonic()
+        assert connection.recv(100) == b""
+        assert 8 < time.monotonic() - started < 12
+
+
+def test_slow_clients_do_not_stop_anybody(server: Served) -> None:
+    held = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(100)]
+    try:
+        for number, connection in enumerate(held):
+            connection.sendall(b"GET /livez HTTP/1.1\r\nX-Slow: %d" % number)
+        started = time.monotonic()
+        assert all(server.get("/livez").status == 200 for _ in range(50))
+        assert time.monotonic() - started < 5
+    finally:
+        for connection in held:
+            connection.close()
+
+
+def test_the_first_sigterm_drains_and_then_stops_with_exit_status_0(tmp_path: Path) -> None:
+    with served(tmp_path, WEB_CONCURRENCY="2", DRAIN_SECONDS="2") as running:
+        kept = socket.create_connection(("127.0.0.1", running.port))  # idle, must not hold up the stop
+        started = time.monotonic()
+        running.process.send_signal(signal.SIGTERM)
+        time.sleep(0.5)
+        ready = running.get("/readyz")
+        assert (ready.status, ready.getheader("Retry-After")) == (503, "5")
+        served_on = running.get("/v1/problems")
+        assert (served_on.status, served_on.getheader("Connection")) == (200, "close")
+        assert running.process.wait(15) == 0
+        assert 2 <= time.monotonic() - started < 8
+        kept.close()
+        assert not [line for line in running.log.read_text().splitlines() if '"level":"error"' in line]
+
+
+def test_the_second_sigterm_stops_at_once(tmp_path: Path) -> None:
+    with served(tmp_path, WEB_CONCURRENCY="1", DRAIN_SECONDS="60") as running:
+        running.process.send_signal(signal.SIGTERM)
+        time.sleep(0.5)
+        started = time.monotonic()
+        assert running.stop() == 0
+        assert time.monotonic() - started < 3
+
+
+def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
+    with served(tmp_path, WEB_CONCURRENCY="2") as running:
+        before = running.workers()
+        os.kill(before[0], signal.SIGKILL)
+        deadline = time.monotonic() + 5
+        while time.monotonic() < deadline and (len(running.workers()) < 2 or before[0] in running.workers()):
+            time.sleep(0.05)
+        assert len(running.workers()) == 2
+        assert before[0] not in running.workers()
+        assert running.get("/readyz").status == 200
+
+
+def test_probes_on_a_second_port(tmp_path: Path) -> None:
+    port = free_port()
+    with served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running:
+        assert running.get("/metrics").status == 404
+        assert running.get("/metrics", port=port).status == 200
+        assert running.get("/v1/problems").status == 200
+        assert running.get("/v1/problems", port=port).status == 404
+
+
+def test_it_needs_no_home_and_leaves_no_counters_behind(tmp_path: Path) -> None:
+    folder = tmp_path / "metrics"
+    folder.mkdir()
+    (folder / "counter_1.db").write_bytes(b"left over")
+    (folder / "kept.txt").write_text("not a counter")
+    with served(tmp_path, WEB_CONCURRENCY="1", METRICS_DIRECTORY=str(folder), HOME="/nowhere") as running:
+        assert running.get("/metrics").status == 200
+        assert not (folder / "counter_1.db").exists()
+        assert (folder / "kept.txt").exists()
+        assert running.stop() == 0
+
+
+def test_a_port_that_is_taken_ends_the_start(tmp_path: Path) -> None:
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        command = [
+            os.sys.executable,
+            "-m",
+            "service",
+            "serve",
+            "--bind",
+            f"127.0.0.1:{taken.getsockname()[1]}",
+        ]
+        done = subprocess.run(
+            command, capture_output=True, text=True, timeout=30, check=False, cwd=Path.cwd()
+        )
+        assert done.returncode != 0
+        assert "Traceback" not in done.stdout + done.stderr
