@@ -1,0 +1,1 @@
+"""What the repair procedures are asked and what they compute."""

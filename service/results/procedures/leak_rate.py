@@ -1,0 +1,64 @@
+"""Request and computed members of the leak rate."""
+
+from dataclasses import dataclass, field
+
+from service.results.computed import quantity
+from service.results.declare import choice, member, part, parts
+from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit.equipment import Equipment
+from service.results.visit.ranges import mass
+from service.results.visit.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class Addition:
+    """Refrigerant added to bring the appliance back to full charge."""
+
+    date: str | None = member("date", "Date of the addition, ISO 8601.")
+    mass: float | None = mass("Refrigerant added.")
+
+
+@dataclass(frozen=True, slots=True)
+class LeakRateRequest:
+    """Does a leak-repair duty arise?
+
+    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
+    """
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
+    visit_date: str | None = member("date", "Date of the visit, ISO 8601; says which rule is in force.")
+    site: Site = part(Site, "Where the unit stands.")
+    equipment: Equipment = part(Equipment, "What the nameplates say.")
+    refrigerant: str | None = member("text", "ASHRAE 34 designation; the equipment's when absent.", length=24)
+    full_charge: float | None = mass("Full charge of the appliance; the factory charge when absent.")
+    additions: tuple[Addition, ...] = parts(Addition, "Refrigerant added, with dates.", 500)
+    appliance_class: str | None = choice(
+        "Class in the rules. residential_light_commercial: unitary air conditioners and heat pumps.",
+        "residential_light_commercial",
+        "comfort_cooling",
+        "commercial_refrigeration",
+        "industrial_process_refrigeration",
+        "other",
+    )
+    method: str | None = choice(
+        "Method the owner has chosen; annualizing when absent.", "annualizing", "rolling_average"
+    )
+    last_full_date: str | None = member(
+        "date", "Date the appliance was last known full before the first addition listed."
+    )
+    last_repair_date: str | None = member("date", "Date its leaks were last repaired.")
+
+
+@dataclass(frozen=True, slots=True)
+class LeakRateComputed:
+    """The leak rate and what follows from it."""
+
+    leak_rate_percent: Quantity | None = quantity("percent", "By the chosen method, of full charge in 12 months.")
+    annualizing_percent: Quantity | None = quantity("percent", "By the annualizing method.")
+    rolling_average_percent: Quantity | None = quantity("percent", "By the rolling average method.")
+    threshold_percent: Quantity | None = quantity("percent", "The rule's threshold for this class.")
+    rule: str | None = member("text", "The rule that applies, with its edition; absent when none does.")
+    duty: bool | None = member("boolean", "A leak-repair duty arises.")

@@ -1,0 +1,59 @@
+"""Request and computed members of the recovery."""
+
+from dataclasses import dataclass, field
+
+from service.results.computed import quantity
+from service.results.declare import flag, member, part
+from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit.equipment import Equipment
+from service.results.visit.ranges import mass, temperature
+from service.results.visit.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class RecoveryRequest:
+    """Into which cylinder, and how far down?
+
+    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
+    """
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
+    visit_date: str | None = member("date", "Date of the visit, ISO 8601; a test date is judged by it.")
+    site: Site = part(Site, "Where the unit stands.")
+    equipment: Equipment = part(Equipment, "What the nameplates say.")
+    refrigerant: str | None = member(
+        "text", "ASHRAE 34 designation to be recovered; the equipment's when absent.", length=24
+    )
+    water_capacity: float | None = member(
+        "mass", "Water capacity (WC) stamped on the cylinder.", low=0.01, high=2000.0
+    )
+    tare: float | None = mass("Tare weight (TW) stamped on the cylinder.")
+    gross: float | None = mass("What the cylinder weighs now.")
+    expected_charge: float | None = mass("Refrigerant to be recovered; the factory charge when absent.")
+    full_charge: float | None = mass("Full charge of the appliance; the factory charge when absent.")
+    cylinder_contents: str | None = member(
+        "text", "What the cylinder holds now: empty, a designation, mixed, or unknown.", length=24
+    )
+    cylinder_test_date: str | None = member("date", "Last test date stamped on the cylinder, ISO 8601.")
+    ambient_temperature: float | None = temperature("Temperature where the cylinder stands.")
+    small_appliance: bool | None = flag("Factory-sealed appliance of 5 lb (2.3 kg) or less (40 CFR 82.152).")
+    compressor_runs: bool | None = flag("The appliance's compressor runs.")
+    recovery_machine_before_1993: bool | None = flag("Recovery machine made before 15 November 1993.")
+
+
+@dataclass(frozen=True, slots=True)
+class RecoveryComputed:
+    """What the cylinder takes and how far the appliance is drawn down."""
+
+    liquid_limit: Quantity | None = quantity("mass", "Most refrigerant this cylinder may hold.")
+    room_left: Quantity | None = quantity("mass", "What it still takes.")
+    stop_at_gross: Quantity | None = quantity("mass", "Scale reading at which to stop.")
+    cylinders_needed: Quantity | None = quantity("ratio", "Cylinders of this size, the one at hand included.")
+    required_vacuum: Quantity | None = quantity("pressure", "Pressure the appliance is drawn down to.")
+    required_recovery_percent: Quantity | None = quantity(
+        "percent", "Share to be recovered from a small appliance."
+    )
+    reference_temperature: Quantity | None = quantity("temperature", "Liquid temperature the limit is made for.")

@@ -1,0 +1,68 @@
+"""Request and computed members of the weighed charge."""
+
+from dataclasses import dataclass, field
+
+from service.results.computed import quantity
+from service.results.declare import choice, flag, member, part
+from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit.equipment import Equipment
+from service.results.visit.ranges import temperature
+from service.results.visit.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeExtras:
+    """What the factory charge did not reckon with."""
+
+    drier_volume: float | None = member(
+        "volume", "Inside volume of an added liquid-line drier.", low=0.0, high=0.1
+    )
+    coil_change: float | None = member(
+        "mass", "Charge difference of another indoor coil (+ more, - less).", low=-50.0, high=50.0
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedChargeRequest:
+    """How much refrigerant goes in?
+
+    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
+    """
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
+    visit_date: str | None = member("date", "Date of the visit, ISO 8601.")
+    site: Site = part(Site, "Where the unit stands.")
+    equipment: Equipment = part(Equipment, "What the nameplates say.")
+    tube_type: str | None = choice(
+        "ASTM B280 temper, which sets the wall; annealed_coil when absent.", "annealed_coil", "drawn"
+    )
+    liquid_line_wall: float | None = member("diameter", "Wall thickness of the liquid line.", low=2e-4, high=0.01)
+    suction_line_wall: float | None = member(
+        "diameter", "Wall thickness of the suction line.", low=2e-4, high=0.01
+    )
+    liquid_temperature: float | None = temperature("Liquid line temperature in use; 100 F when absent.")
+    suction_saturation_temperature: float | None = temperature(
+        "Saturation temperature in the suction line in use; 45 F when absent."
+    )
+    published_adjustment_per_length: float | None = member(
+        "mass_per_length", "The maker's charge adjustment per length of line set.", low=0.0, high=10.0
+    )
+    extras: ChargeExtras = part(ChargeExtras, "What the factory charge did not reckon with.")
+    service_valves: bool | None = flag("The unit has service valves; false for a sealed, critically charged one.")
+    room_height: float | None = member("length", "Height of the room served.", low=1.0, high=30.0)
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedChargeComputed:
+    """What goes in."""
+
+    total_charge: Quantity | None = quantity("mass", "Charge to be weighed in.")
+    line_adjustment: Quantity | None = quantity("mass", "Part of it for the line set beyond the included length.")
+    adjustment_per_length: Quantity | None = quantity("mass_per_length", "Refrigerant per length of line set.")
+    charging_phase: str | None = choice("How it leaves the cylinder.", "liquid", "either")
+    room_quarter_limit: Quantity | None = quantity(
+        "mass", "Mass that fills the room to a quarter of the lower flammability limit."
+    )
