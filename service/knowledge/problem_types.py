@@ -16,6 +16,8 @@ class ProblemType:
     status: int
     title: str
     detail: str
+    severity: str
+    source: str
     since: str
 
 
@@ -26,16 +28,19 @@ class ErrorCode:
     code: str
     title: str
     since: str
+    severity: str = "warning"
+    source: str = "project choice"
 
 
 @cache
 def problem_types() -> dict[str, ProblemType]:
     """Every problem type by its code, in the order of the table."""
-    found = by_code("problems", status=True, title=True, detail=True, since=True)
+    found = by_code("problems", status=True, title=True, detail=True, severity=True, source=True, since=True)
     return {code: ProblemType(**row) for code, row in found.items()}
 
 
 @cache
 def error_codes() -> dict[str, ErrorCode]:
     """The error codes of the HTTP layer, in the order of the table."""
-    return {code: ErrorCode(**row) for code, row in by_code("error_codes", title=True, since=True).items()}
+    found = by_code("error_codes", title=True, severity=False, source=False, since=True)
+    return {code: ErrorCode(**row) for code, row in found.items()}

@@ -2,6 +2,10 @@
 
 Under cooperative workers a computation is never interrupted, so requests wait in the kernel where no
 counter of this process sees them. The kernel knows when the last byte of a request arrived (TCP_INFO).
+
+A burst may wait for the whole of the allowed time. A queue that has not been empty for that long is no burst:
+from then on only those are served that have waited a tenth of it, so that the ones that are served are served
+fast (controlled delay, as described by B. Maurer, Fail at Scale, ACM Queue 13(8), 2015).
 """
 
 from __future__ import annotations
@@ -9,6 +13,7 @@ from __future__ import annotations
 import socket
 import struct
 from collections.abc import Iterable
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from service.wire.failures import REFUSED, REQUEST_ID
@@ -20,6 +25,8 @@ if TYPE_CHECKING:
 
 PROBES = frozenset({"/livez", "/readyz", "/version", "/metrics"})
 _LAST_DATA_RECEIVED = struct.Struct("=I")
+_AT_ONCE = 2
+"""A request that has waited no longer than this [ms] found no queue."""
 _OFFSET = 52
 """tcpi_last_data_recv [ms]: eight bytes, then eleven 32-bit members stand before it (linux/tcp.h)."""
 
@@ -31,13 +38,15 @@ class Admission:
     ----------
     application: what serves the requests that are let in.
     in_flight_limit: most requests at work or waiting in this process.
-    queue_milliseconds: longest time between the arrival of a request's last byte and its turn.
+    queue_milliseconds: longest time between the arrival of a request's last byte and its turn [ms].
     """
 
     def __init__(self, application: WSGIApplication, in_flight_limit: int, queue_milliseconds: int) -> None:
         self._application = application
         self._in_flight_limit = in_flight_limit
-        self._queue_milliseconds = queue_milliseconds
+        self._burst = queue_milliseconds
+        self._standing = max(queue_milliseconds // 10, 1)
+        self._last_empty = monotonic()
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
         """Let one request in or turn it away; probes are always let in."""
@@ -54,7 +63,14 @@ class Admission:
         if environ[LOAD].requests > self._in_flight_limit:
             return True
         connection = environ.get("gunicorn.socket")
-        return connection is not None and waited_milliseconds(connection) > self._queue_milliseconds
+        return connection is not None and self._queued_too_long(waited_milliseconds(connection))
+
+    def _queued_too_long(self, waited: int) -> bool:
+        now = monotonic()
+        if waited <= _AT_ONCE:
+            self._last_empty = now
+        is_burst = (now - self._last_empty) * 1000 <= self._burst
+        return waited > (self._burst if is_burst else self._standing)
 
 
 def waited_milliseconds(connection: socket.socket) -> int:

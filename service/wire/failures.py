@@ -7,6 +7,7 @@ import logging
 from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
+from service.knowledge.problem_types import error_codes, problem_types
 from service.results.refusal import Refusal
 from service.wire.problems import ProblemError, of_refusal, render
 
@@ -26,7 +27,9 @@ _BY_STATUS = {
 
 
 def install(app: Flask) -> None:
-    """Answer every exception with a problem document."""
+    """Answer every exception with a problem document; a broken table of codes stops the start."""
+    problem_types()
+    error_codes()
     app.register_error_handler(ProblemError, answer)
     app.register_error_handler(Refusal, lambda refusal: answer(of_refusal(refusal)))
     app.register_error_handler(HTTPException, lambda error: answer(_of_http(error)))

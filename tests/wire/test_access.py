@@ -8,7 +8,7 @@ import time
 
 import pytest
 
-from service.wire import readiness
+from service.wire import admission, readiness
 from service.wire.admission import waited_milliseconds
 from tests.wire.conftest import make_app
 
@@ -76,7 +76,7 @@ def test_more_than_the_limit_in_flight_is_turned_away() -> None:
     assert response.headers["Retry-After"] == "1"
     assert client.head("/v1/problems").data == b""
     assert client.get("/livez").status_code == 200
-    for answer in held:
+    for answer in reversed(held):
         answer.close()
     assert client.get("/v1/problems").status_code == 200
 
@@ -98,3 +98,21 @@ def test_a_request_that_has_waited_too_long_is_turned_away() -> None:
             probe = client.get("/livez", environ_overrides={"gunicorn.socket": receiver})
             assert probe.status_code == 200
         assert waited_milliseconds(near) == 0  # not TCP: the kernel does not tell
+
+
+def test_a_burst_may_wait_and_a_standing_queue_may_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    now = [100.0]
+    monkeypatch.setattr(admission, "monotonic", lambda: now[0])
+    door = admission.Admission(lambda *_: [], in_flight_limit=9, queue_milliseconds=200)
+    for moment, waited, turned_away in (
+        (100.00, 0, False),
+        (100.05, 60, False),  # a burst waits
+        (100.15, 190, False),
+        (100.19, 201, True),  # but no longer than is allowed
+        (100.21, 21, True),  # never empty for 200 ms: the queue stands
+        (100.30, 20, False),
+        (100.31, 1, False),  # empty again
+        (100.40, 150, False),
+    ):
+        now[0] = moment
+        assert door._queued_too_long(waited) is turned_away

@@ -121,6 +121,8 @@ def test_the_catalogue_lists_every_code_in_use(client: FlaskClient) -> None:
     assert [row["code"] for row in listed["problems"]] == list(problem_types())
     codes = {row["code"] for row in listed["errors"]}
     assert codes == set(error_codes())
+    for row in (*listed["problems"], *listed["errors"]):
+        assert {"code", "title", "severity", "source", "since"} <= set(row)
     assert set(strict_json._DETAILS) <= codes
     assert all(400 <= row["status"] < 600 for row in listed["problems"])
 
