@@ -60,7 +60,7 @@ def _numbers(expected: Any, actual: Any, tolerance: float, where: str) -> list[s
             for line in _numbers(item, actual[index], tolerance, f"{where}[{index}]")
         ]
     value = actual["value"] if isinstance(actual, dict) and "value" in actual else actual
-    if isinstance(expected, bool) or isinstance(expected, str) or isinstance(value, str):
+    if isinstance(expected, bool | str) or isinstance(value, str):
         return [] if value == expected else [f"{where}: {value!r} instead of {expected!r}"]
     return (
         []

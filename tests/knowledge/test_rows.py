@@ -1,0 +1,130 @@
+"""The loader refuses knowledge that does not say where it comes from."""
+
+import pytest
+
+from service.knowledge import catalogues, limits, readings, rows
+from service.knowledge.complaint_checks import checks_called_for
+from service.knowledge.rows import KnowledgeError, check_basis
+
+GOOD = {"code": "a.b", "value": 1, "unit": "V", "kind": "volts", "basis": "common practice"}
+
+
+def with_rows(monkeypatch, content):
+    monkeypatch.setattr(rows, "rows", lambda _folder: iter(content))
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"basis": None},
+        {"basis": "hearsay"},
+        {"basis": "published"},
+        {"basis": "from memory"},
+        {"kind": "furlongs"},
+        {"unit": "kV"},
+        {"value": None},
+        {"surprise": 1},
+        {"code": None},
+    ],
+)
+def test_a_limit_without_source_or_with_unknown_members_is_refused(monkeypatch, change):
+    with_rows(monkeypatch, [GOOD | change])
+    with pytest.raises(KnowledgeError):
+        limits.all_limits.__wrapped__()
+
+
+def test_a_temperature_limit_in_a_pressure_unit_is_refused(monkeypatch):
+    with_rows(monkeypatch, [GOOD | {"kind": "temperature", "unit": "psig"}])
+    with pytest.raises(KnowledgeError):
+        limits.all_limits.__wrapped__()
+
+
+def test_a_code_given_twice_is_refused(monkeypatch):
+    with_rows(monkeypatch, [GOOD, GOOD])
+    with pytest.raises(KnowledgeError):
+        limits.all_limits.__wrapped__()
+
+
+def test_a_limit_is_in_si_and_says_who_says_so(monkeypatch):
+    with_rows(
+        monkeypatch,
+        [
+            GOOD | {"kind": "temperature_difference", "unit": "degF", "value": 9},
+            GOOD | {"code": "a.c", "basis": "published", "source": "Book", "edition": "2020"},
+            GOOD | {"code": "a.d", "basis": "from memory", "source": "Book"},
+        ],
+    )
+    found = limits.all_limits.__wrapped__()
+    assert found["a.b"].value == pytest.approx(5.0)
+    assert (found["a.b"].cited, found["a.b"].origin) == ("common practice, no source", "default")
+    assert (found["a.c"].cited, found["a.c"].origin) == ("Book, 2020", "table")
+    assert found["a.d"].cited == "Book (from memory)"
+    assert found["a.b"].as_low().low == found["a.b"].as_high().high
+
+
+def test_files_must_be_lists_of_rows():
+    with pytest.raises(KnowledgeError):
+        list(rows._checked({"code": 1}, "x.yaml"))
+    with pytest.raises(KnowledgeError):
+        list(rows._checked([1], "x.yaml"))
+
+
+def test_published_needs_a_source():
+    with pytest.raises(KnowledgeError):
+        check_basis({"code": "x", "basis": "published"}, "findings")
+
+
+@pytest.mark.parametrize("key", ["raises", "speaks"])
+def test_findings_know_their_states(key):
+    row = {"code": "x", "severity": "info", "basis": "physics", "since": "1", key: {"maybe": []}}
+    with pytest.raises(KnowledgeError):
+        catalogues._finding(row)
+
+
+def test_a_step_must_say_its_power_state():
+    with pytest.raises(KnowledgeError):
+        catalogues._step({"code": "x", "power": "perhaps"})
+
+
+def test_a_chance_lies_between_0_and_1():
+    row = {"code": "x", "pointers": [], "minutes": 1, "power": "on", "feeds": [], "otherwise": 0.0, "abnormal": {}}
+    with pytest.raises(KnowledgeError):
+        readings._row(row)
+
+
+def test_every_code_that_a_row_names_exists():
+    holds, causes, steps, cautions = (
+        catalogues.holds(),
+        catalogues.causes(),
+        catalogues.steps(),
+        catalogues.cautions(),
+    )
+    named = []
+    for finding in catalogues.findings().values():
+        named += [(finding.code, code, holds) for codes in finding.raises.values() for code in codes]
+        named += [(finding.code, code, causes) for said in finding.speaks.values() for code in said]
+        named += [(finding.code, code, steps) for codes in finding.steps.values() for code in codes]
+        named += [(finding.code, code, cautions) for codes in finding.cautions.values() for code in codes]
+    for hold in holds.values():
+        named += [(hold.code, code, steps) for code in hold.steps]
+        named += [(hold.code, code, cautions) for code in hold.cautions]
+    for cause in causes.values():
+        named += [(cause.code, code, steps) for code in (*cause.confirm_by, *cause.repair)]
+    for step in steps.values():
+        named += [(step.code, code, cautions) for code in step.hazards]
+    for reading in readings.reading_rows().values():
+        named += [(reading.code, code, causes) for code in reading.abnormal]
+    assert [(row, code) for row, code, catalogue in named if code not in catalogue] == []
+
+
+def test_checks_that_complaints_call_for_are_findings():
+    known = catalogues.findings()
+    symptoms = (
+        "no_start",
+        "hums_no_start",
+        "breaker_trips",
+        "burnt_smell",
+        "outdoor_fan_stopped",
+        "indoor_fan_stopped",
+    )
+    assert [code for group in checks_called_for(symptoms) for code in group if code not in known] == []

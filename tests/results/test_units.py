@@ -1,0 +1,87 @@
+"""Units of the wire. Source of the factors: NIST SP 811 (2008), Appendix B.8; exact definitions."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from service.results.units import (
+    BORROWED,
+    FIXED,
+    STANDARD_ATMOSPHERE,
+    TABLE,
+    Units,
+    from_si,
+    shown,
+    to_si,
+    written,
+    written_width,
+)
+
+# (kind, code, value on the wire, SI value, tolerance): NIST SP 811 B.8 unless a definition is exact.
+KNOWN = [
+    ("temperature", "degF", 32.0, 273.15, 1e-9),
+    ("temperature", "degF", -40.0, 233.15, 1e-9),
+    ("temperature", "degC", 100.0, 373.15, 1e-9),
+    ("temperature_difference", "degF", 18.0, 10.0, 1e-9),
+    ("pressure", "psia", 14.695948775513, 101325.0, 1e-4),
+    ("pressure", "psig", 0.0, 101325.0, 1e-9),
+    ("pressure", "barg", 1.0, 201325.0, 1e-9),
+    ("pressure_difference", "psig", 1.0, 6894.757, 1e-3),
+    ("absolute_pressure", "psig", 14.695948775513, 101325.0, 1e-4),
+    ("static_pressure", "inH2O", 1.0, 249.0889, 1e-3),
+    ("airflow", "cfm", 1.0, 4.719474e-4, 1e-10),
+    ("airflow", "m3/h", 3600.0, 1.0, 1e-12),
+    ("capacity", "tonR", 1.0, 3516.853, 1e-3),
+    ("capacity", "Btu/h", 12000.0, 3516.853, 1e-3),
+    ("mass", "oz", 16.0, 0.45359237, 1e-12),
+    ("length", "ft", 1.0, 0.3048, 1e-12),
+    ("area", "ft", 1.0, 0.09290304, 1e-12),
+    ("diameter", "in", 1.0, 0.0254, 1e-12),
+    ("vacuum", "micron", 1000.0, 133.3224, 1e-4),
+    ("enthalpy", "Btu/lb", 1.0, 2326.0, 1e-3),
+    ("humidity_ratio", "gr/lb", 7000.0, 1.0, 1e-12),
+    ("mass_flow", "lb/h", 3600.0, 0.45359237, 1e-9),
+    ("volume", "ft3", 1.0, 0.02831685, 1e-8),
+    ("humidity", "%", 50.0, 0.5, 1e-12),
+    ("megohms", "Mohm", 1.0, 1e6, 1e-6),
+]
+
+
+def units_with(kind: str, code: str) -> Units:
+    base = BORROWED.get(kind, kind)
+    return Units() if kind in FIXED else Units(**{base: code})
+
+
+@pytest.mark.parametrize(("kind", "code", "value", "inside", "tolerance"), KNOWN)
+def test_known_values(kind, code, value, inside, tolerance):
+    units = units_with(kind, code)
+    assert units.code(kind) == code
+    assert to_si(value, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(inside, abs=tolerance)
+    assert from_si(inside, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(value, abs=1e-3)
+
+
+@given(st.floats(-1e4, 1e4), st.floats(5e4, 1.1e5), st.data())
+def test_out_and_back(value, site_pressure, data):
+    kind = data.draw(st.sampled_from(sorted({*TABLE, *FIXED, *BORROWED})))
+    base = BORROWED.get(kind, kind)
+    units = Units() if kind in FIXED else Units(**{base: data.draw(st.sampled_from(sorted(TABLE[base])))})
+    inside = to_si(value, kind, units, site_pressure)
+    assert from_si(inside, kind, units, site_pressure) == pytest.approx(value, rel=1e-9, abs=1e-6)
+
+
+def test_first_code_of_each_kind_is_the_default():
+    assert {kind: next(iter(table)) for kind, table in TABLE.items()} == {
+        kind: getattr(Units(), kind) for kind in TABLE
+    }
+
+
+def test_gauge_zero_moves_with_the_site_and_differences_do_not():
+    units = Units()
+    assert to_si(0.0, "pressure", units, 80000.0) == 80000.0
+    assert to_si(10.0, "pressure_difference", units, 80000.0) == to_si(10.0, "pressure_difference", units, 1e5)
+
+
+def test_written_is_rounded_and_never_negative_zero():
+    assert str(written(273.15 - 32 * 5 / 9 - 1e-9, "temperature", Units(), 0.0)) == "0.0"
+    assert written_width(5.0 / 9.0, "temperature_difference", Units()) == 1.0
+    assert shown(101325.0, "pressure", Units(), STANDARD_ATMOSPHERE) == "0 psig"
