@@ -4,7 +4,7 @@ Under cooperative workers a computation is never interrupted, so requests wait i
 counter of this process sees them. The kernel knows when the last byte of a request arrived (TCP_INFO).
 
 A burst may wait for the whole of the allowed time. A queue that has not been empty for that long is no burst:
-from then on only those are served that have waited a tenth of it, so that the ones that are served are served
+from then on only those are served that have waited half of it, so that the ones that are served are served
 fast (controlled delay, as described by B. Maurer, Fail at Scale, ACM Queue 13(8), 2015).
 """
 
@@ -45,7 +45,7 @@ class Admission:
         self._application = application
         self._in_flight_limit = in_flight_limit
         self._burst = queue_milliseconds
-        self._standing = max(queue_milliseconds // 10, 1)
+        self._standing = queue_milliseconds // 2
         self._last_empty = monotonic()
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:

@@ -109,8 +109,8 @@ def test_a_burst_may_wait_and_a_standing_queue_may_not(monkeypatch: pytest.Monke
         (100.05, 60, False),  # a burst waits
         (100.15, 190, False),
         (100.19, 201, True),  # but no longer than is allowed
-        (100.21, 21, True),  # never empty for 200 ms: the queue stands
-        (100.30, 20, False),
+        (100.21, 101, True),  # never empty for 200 ms: the queue stands
+        (100.30, 100, False),
         (100.31, 1, False),  # empty again
         (100.40, 150, False),
     ):
