@@ -25,9 +25,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     arguments = parser.parse_args(argv)
     if refrigerant_data().property_library != f"CoolProp {CoolProp.__version__}":
         parser.error(f"the data file asks for {refrigerant_data().property_library}")
-    for row in refrigerant_data().refrigerants:
-        if not arguments.designations or row.designation in arguments.designations:
-            write_tables(row, arguments.directory)
+    rows = {row.designation: row for row in refrigerant_data().refrigerants}
+    for designation in arguments.designations:
+        if designation not in rows:
+            parser.error(f"{designation} is not in the data file")
+    for designation in arguments.designations or rows:
+        write_tables(rows[designation], arguments.directory)
     return 0
 
 
