@@ -1,0 +1,124 @@
+"""Simulate one group of systems: refrigerant, kind of metering and efficiency class, every class of fault."""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.build.population_faults import CLASSES, apply_fault
+from service.build.population_sampling import Ranges, draw_designs, draw_placement, draw_weather
+from service.physics.cycle import air
+from service.physics.cycle.balance import System, evaluate
+from service.physics.cycle.fluid import Array, RefrigerantFit
+from service.physics.cycle.readings import BASELINE_COUNT, Placement, readings
+from service.physics.cycle.sizing import size
+from service.physics.cycle.solver import solve
+from service.physics.cycle.unit import Operation, State, Unit, rated_operation, take
+
+# Below this suction saturation the coil frosts and no steady state exists; above the other a switch opens.
+FROST = 261.0
+HOTTEST_CONDENSING = 339.0
+
+
+@dataclass(frozen=True)
+class Population:
+    """Simulated visits, a row each.
+
+    label: index into CLASSES; share [0..1] of the class's range of fault size; conditions (outdoor dry bulb, return
+    dry bulb, return wet bulb [K], barometric pressure [Pa]); values (14 readings); sound_conditions and
+    sound_values: the same unit when sound, in other weather; losses: natural logarithm of the capacity and of the
+    power over the same unit's when sound in the same weather; kept: share solved within limits, by class.
+    """
+
+    label: NDArray[np.int64]
+    share: Array
+    conditions: Array
+    values: Array
+    sound_conditions: Array
+    sound_values: Array
+    losses: Array
+    kept: Array
+
+
+def simulate(
+    fluid: RefrigerantFit,
+    has_valve: bool,
+    ranges: Ranges,
+    rng: np.random.Generator,
+    per_class: int,
+    classes: tuple[str, ...] = CLASSES,
+) -> Population:
+    """Simulate visits to ``per_class`` different units of each class."""
+    label = np.repeat(np.array([CLASSES.index(name) for name in classes]), per_class)
+    design = draw_designs(rng, ranges, has_valve, label.size)
+    unit, start = size(fluid, has_valve, design)
+    rated = evaluate(System(fluid, has_valve, unit, rated_operation(label.size)), start)
+    placement = draw_placement(rng, ranges, design, rated.power)
+    sound, other = draw_weather(rng, label.size), draw_weather(rng, label.size)
+    other = _same_unit(other, sound)
+    share = rng.random(label.size)
+    faulty = _with_faults(sound, label, share, has_valve)
+    at_baseline = draw_placement(rng, ranges, design, rated.power)
+    at_baseline = replace(at_baseline, amps_at_rating=placement.amps_at_rating)
+    visits = [
+        _visit(fluid, has_valve, unit, start, operation, where)
+        for operation, where in ((faulty, placement), (sound, placement), (other, at_baseline))
+    ]
+    keep = visits[0][2] & visits[1][2] & visits[2][2]
+    losses = _losses(visits[0][1], visits[1][1])
+    kept = np.array([keep[label == CLASSES.index(name)].mean() for name in classes])
+    return Population(
+        label[keep],
+        share[keep],
+        _conditions(faulty)[keep],
+        visits[0][0][keep],
+        _conditions(other)[keep],
+        visits[2][0][keep, :BASELINE_COUNT],
+        losses[keep],
+        kept,
+    )
+
+
+def _visit(
+    fluid: RefrigerantFit, has_valve: bool, unit: Unit, start: Array, operation: Operation, placement: Placement
+) -> tuple[Array, State, NDArray[np.bool_]]:
+    solution = solve(System(fluid, has_valve, unit, operation), start)
+    state = solution.state
+    highest = min(HOTTEST_CONDENSING, fluid.highest - 0.5)
+    within = (state.evaporating > FROST) & (state.condensing < highest)
+    within &= state.discharge_temperature < fluid.highest + 110.0
+    values = readings(fluid, unit, operation, state, placement)
+    return values, state, solution.converged & within & np.isfinite(values).all(axis=1)
+
+
+def _with_faults(operation: Operation, label: NDArray[np.int64], share: Array, has_valve: bool) -> Operation:
+    values = {field.name: getattr(operation, field.name).copy() for field in fields(operation)}
+    for index in np.unique(label):
+        chosen = label == index
+        changed = apply_fault(take(operation, chosen), CLASSES[index], share[chosen], has_valve)
+        for name, column in values.items():
+            column[chosen] = getattr(changed, name)
+    return Operation(**values)
+
+
+def _same_unit(other: Operation, first: Operation) -> Operation:
+    # Charge, airflow setting, valve wear, drier and site do not change between two visits to a sound unit.
+    return replace(
+        other,
+        charge=first.charge,
+        indoor_flow=first.indoor_flow,
+        outdoor_flow=first.outdoor_flow,
+        leakage=first.leakage,
+        drier_loss=first.drier_loss,
+        pressure=first.pressure,
+    )
+
+
+def _conditions(operation: Operation) -> Array:
+    wet_bulb = air.wet_bulb(operation.return_dry_bulb, operation.return_ratio, operation.pressure)
+    return np.stack([operation.outdoor, operation.return_dry_bulb, wet_bulb, operation.pressure], axis=1)
+
+
+def _losses(faulty: State, sound: State) -> Array:
+    ratios = np.stack([faulty.capacity / sound.capacity, faulty.power / sound.power], axis=1)
+    return np.asarray(np.log(np.maximum(ratios, 0.05)))

@@ -1,0 +1,133 @@
+"""What is drawn at random: designs, weather and the placement of instruments."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from service.physics.cycle import air
+from service.physics.cycle.fluid import Array
+from service.physics.cycle.readings import Placement
+from service.physics.cycle.unit import AMPLE_OPENING, STANDARD_PRESSURE, Design, Operation
+
+F = 5.0 / 9.0
+FAHRENHEIT_ZERO = 255.3722
+# All ranges are engineering judgement without data behind them, unless a comment names a basis.
+COMPONENTS = {
+    "volumetric_intercept": (0.92, 0.995),
+    "volumetric_slope": (0.01, 0.05),
+    "efficiency_peak": (0.60, 0.77),
+    "efficiency_peak_ratio": (2.2, 3.4),
+    "efficiency_curvature": (0.010, 0.035),
+    "shell_loss": (0.02, 0.13),
+    "air_side_share": (0.45, 0.8),
+    "airflow_exponent": (0.38, 0.68),
+    "condenser_effectiveness": (0.58, 0.84),
+    "desuperheat_conductance": (0.32, 0.65),
+    "subcool_conductance": (0.32, 0.70),
+    "superheat_conductance": (0.10, 0.38),
+    "resistance_ratio": (0.12, 0.5),
+    "condenser_volume": (1.2e-3, 2.5e-3),
+    "evaporator_volume": (0.65e-3, 1.4e-3),
+    "line_length": (3.0, 22.0),
+    "suction_loss": (0.2, 1.0),
+    "suction_gain": (0.5, 1.8),
+    "condenser_loss": (1.0e4, 5.0e4),
+    "liquid_loss": (1.0e4, 4.0e4),
+    "throat_ratio": (0.30, 0.70),
+    "valve_reserve": (1.2, 2.0),
+    "valve_gain": (0.6, 1.7),
+    "slip_exponent": (0.62, 0.85),
+    "remix_share": (0.3, 0.85),
+    "blower_power": (60.0, 200.0),
+}
+SUPERHEAT_ORIFICE = (12.5 * F, 2.5 * F, 6.0 * F, 20.0 * F)
+SUPERHEAT_VALVE = (9.0 * F, 2.2 * F, 4.0 * F, 16.0 * F)
+
+
+@dataclass(frozen=True)
+class Ranges:
+    """The ranges of one population: normal (mean, deviation, low, high), uniform (low, high). Kelvin and factors."""
+
+    evaporating: tuple[float, float, float, float]
+    condensing_over_outdoor: tuple[float, float, float, float]
+    subcooling: tuple[float, float, float, float] = (10.0 * F, 2.4 * F, 4.0 * F, 17.0 * F)
+    airflow: tuple[float, float, float, float] = (1.0, 0.07, 0.85, 1.15)
+    components: dict[str, tuple[float, float]] = field(default_factory=lambda: COMPONENTS)
+    amps_at_rating: tuple[float, float] = (0.6, 0.87)
+
+
+# Trade expectation: evaporating 40-47 degF, condensing 15-25 degF over outdoor; both widened.
+STANDARD = Ranges(
+    (FAHRENHEIT_ZERO + 45.0 * F, 2.1 * F, FAHRENHEIT_ZERO + 39.5 * F, FAHRENHEIT_ZERO + 50.5 * F),
+    (21.0 * F, 4.3 * F, 12.0 * F, 32.0 * F),
+)
+HIGH = Ranges(
+    (FAHRENHEIT_ZERO + 47.2 * F, 2.1 * F, FAHRENHEIT_ZERO + 42.0 * F, FAHRENHEIT_ZERO + 52.5 * F),
+    (14.5 * F, 3.2 * F, 8.0 * F, 22.0 * F),
+)
+EFFICIENCY_RANGES = {"standard": STANDARD, "high": HIGH}
+
+
+def draw_designs(rng: np.random.Generator, ranges: Ranges, has_valve: bool, count: int) -> Design:
+    """Draw designs of one population."""
+    superheat = SUPERHEAT_VALVE if has_valve else SUPERHEAT_ORIFICE
+    return Design(
+        evaporating=_normal(rng, ranges.evaporating, count),
+        condensing_over_outdoor=_normal(rng, ranges.condensing_over_outdoor, count),
+        superheat=_normal(rng, superheat, count),
+        subcooling=_normal(rng, ranges.subcooling, count),
+        airflow=_normal(rng, ranges.airflow, count),
+        **{name: rng.uniform(*limits, count) for name, limits in ranges.components.items()},
+    )
+
+
+def draw_weather(rng: np.random.Generator, count: int) -> Operation:
+    """Draw conditions and the small faults every sound unit has: charge, airflow, valves, drier."""
+    pressure = np.where(rng.random(count) < 0.6, STANDARD_PRESSURE, rng.uniform(83e3, 102e3, count))
+    dry_bulb = FAHRENHEIT_ZERO + F * rng.uniform(68.0, 86.0, count)
+    ratio = air.ratio_from_relative_humidity(dry_bulb, rng.uniform(0.28, 0.72, count), pressure)
+    one, zero = np.ones(count), np.zeros(count)
+    return Operation(
+        outdoor=FAHRENHEIT_ZERO + F * rng.uniform(65.0, 115.0, count),
+        return_dry_bulb=dry_bulb,
+        return_ratio=ratio,
+        pressure=pressure,
+        charge=rng.uniform(0.97, 1.03, count),
+        indoor_flow=rng.uniform(0.95, 1.05, count),
+        outdoor_flow=rng.uniform(0.92, 1.02, count),
+        outdoor_conductance=one,
+        leakage=rng.uniform(0.0, 0.04, count),
+        restriction=zero,
+        drier_loss=rng.uniform(0.0, 60e3, count),
+        foreign_gas=zero,
+        opening_limit=AMPLE_OPENING * one,
+        orifice_area=one,
+        setpoint_shift=zero,
+    )
+
+
+def draw_placement(rng: np.random.Generator, ranges: Ranges, design: Design, rated_power: Array) -> Placement:
+    """Draw where instruments sit and what the nameplate says."""
+    count = design.superheat.size
+    return Placement(
+        suction_pull=rng.uniform(0.0, 0.06, count),
+        liquid_pull=rng.uniform(0.0, 0.06, count),
+        discharge_loss=F * rng.uniform(2.0, 10.0, count),
+        duct_gain=rng.uniform(0.0, 0.6, count),
+        amps_at_rating=rng.uniform(*ranges.amps_at_rating, count),
+        rated_power=rated_power,
+        standing_share=rng.uniform(0.3, 0.6, count),
+        standing_offset=rng.normal(0.0, 0.4, count),
+        drier_span=(rng.random(count) > 0.08).astype(np.float64),
+        drier_offset=rng.normal(0.0, 0.1, count),
+        nameplate_subcooling=design.subcooling + rng.normal(0.0, 0.6, count),
+        nameplate_superheat=design.superheat + design.suction_gain + rng.normal(0.0, 0.8, count),
+    )
+
+
+def _normal(rng: np.random.Generator, limits: tuple[float, float, float, float], count: int) -> Array:
+    mean, deviation, low, high = limits
+    values = rng.normal(mean, deviation, count)
+    # Reflect what falls outside, so that no heap grows at the limits.
+    values = np.where(values < low, 2.0 * low - values, np.where(values > high, 2.0 * high - values, values))
+    return np.asarray(np.clip(values, low, high))

@@ -1,0 +1,75 @@
+"""Cost, ordinary accuracy and chances of the readings of the cycle model, from data/cycle_readings."""
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from service.knowledge.cycle_model import CLASSES
+from service.knowledge.rows import KnowledgeError, by_code, check_basis
+from service.physics.cycle.readings import READINGS
+
+
+@dataclass(frozen=True, slots=True)
+class CycleReadingRow:
+    """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative]."""
+
+    minutes: float
+    half_width: float
+    relative: bool
+    together: str
+
+
+@dataclass(frozen=True, slots=True)
+class CycleReadingTable:
+    """Rows by reading; chances of an event by class; least bits, and bits per minute, worth taking."""
+
+    rows: dict[str, CycleReadingRow]
+    chances: dict[str, tuple[float, ...]]
+    least_bits: float
+    least_bits_per_minute: float
+
+
+@cache
+def cycle_readings() -> CycleReadingTable:
+    """The table. Raises: KnowledgeError for a missing reading or a chance outside 0 to 1."""
+    found = by_code(
+        "cycle_readings",
+        basis=True,
+        together=False,
+        minutes=False,
+        half_width=False,
+        relative=False,
+        chances=False,
+        otherwise=False,
+        threshold=False,
+        note=False,
+    )
+    for row in found.values():
+        check_basis(row, "cycle_readings")
+    missing = set(READINGS) - set(found)
+    if missing:
+        raise KnowledgeError(f"cycle_readings: no row for {sorted(missing)}")
+    rows = {code: _row(row) for code, row in found.items() if "threshold" not in row and "chances" not in row}
+    chances = {code: _chances(code, row) for code, row in found.items() if "chances" in row}
+    return CycleReadingTable(
+        rows,
+        chances,
+        float(found["worthwhile_bits"]["threshold"]),
+        float(found["worthwhile_bits_per_minute"]["threshold"]),
+    )
+
+
+def _row(row: dict[str, Any]) -> CycleReadingRow:
+    return CycleReadingRow(
+        float(row.get("minutes", 0.0)),
+        float(row.get("half_width", 0.0)),
+        bool(row.get("relative", False)),
+        str(row.get("together", "")),
+    )
+
+
+def _chances(code: str, row: dict[str, Any]) -> tuple[float, ...]:
+    values = tuple(float(row["chances"].get(name, row["otherwise"])) for name in CLASSES)
+    if not all(0.0 < value < 1.0 for value in values):
+        raise KnowledgeError(f"cycle_readings: {code}: a chance must lie between 0 and 1")
+    return values

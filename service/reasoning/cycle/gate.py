@@ -1,0 +1,54 @@
+"""When the steady-state model must not speak: still starting up, outside its weather, a refrigerant it does not know."""
+
+from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
+from service.results.cycle import CycleConditions, CycleInputs
+
+# Common practice: readings settle within a quarter of an hour.
+SETTLED_MINUTES = 15.0
+# What was simulated (65-115 degF outdoors, 68-86 degF indoors), and a little beyond.
+OUTDOOR = (289.5, 321.5)
+RETURN = (291.5, 305.0)
+PRESSURE = (78e3, 106e3)
+FAMILIAR = ("fixed_orifice", "thermostatic_expansion_valve")
+
+
+def refusal(inputs: CycleInputs) -> str | None:
+    """State that keeps the model silent, or None."""
+    if inputs.refrigerant not in refrigerant_groups():
+        return "not_modelled"
+    if inputs.metering is not None and inputs.metering not in METERING_GROUPS:
+        return "not_modelled"
+    if inputs.minutes_running is not None and inputs.minutes_running < SETTLED_MINUTES:
+        return "transient"
+    return None if within_weather(inputs.conditions) else "out_of_conditions"
+
+
+def within_weather(conditions: CycleConditions) -> bool:
+    """Whether the weather is one that was simulated."""
+    return (
+        OUTDOOR[0] <= conditions.outdoor_dry_bulb <= OUTDOOR[1]
+        and RETURN[0] <= conditions.return_dry_bulb <= RETURN[1]
+        and PRESSURE[0] <= conditions.barometric_pressure <= PRESSURE[1]
+    )
+
+
+def assumptions(inputs: CycleInputs) -> tuple[str, ...]:
+    """Codes of what was assumed because it was not stated or not simulated."""
+    codes = ["figures_simulated"]
+    if refrigerant_groups()[inputs.refrigerant] != inputs.refrigerant:
+        codes.append("neighbouring_refrigerant")
+    if inputs.metering is None:
+        codes.append("metering_unknown")
+    elif inputs.metering not in FAMILIAR:
+        codes.append("metering_taken_alike")
+    if inputs.efficiency_class is None:
+        codes.append("efficiency_class_unknown")
+    if inputs.conditions.return_wet_bulb is None:
+        codes.append("humidity_unknown")
+    if inputs.minutes_running is None:
+        codes.append("steady_operation_assumed")
+    if inputs.readings.compressor_amps_ratio is not None and inputs.readings.voltage_ratio is None:
+        codes.append("voltage_unknown")
+    if not inputs.accuracies:
+        codes.append("ordinary_instruments")
+    return tuple(codes)

@@ -1,0 +1,50 @@
+"""The prior of a visit: shares of the causes, changed by what was said and seen."""
+
+import numpy as np
+
+from service.knowledge.cycle_model import CLASSES
+from service.knowledge.cycle_priors import cycle_priors
+from service.knowledge.cycle_readings import cycle_readings
+from service.physics.cycle.fluid import Array
+from service.results.cycle import CycleHistory, CycleReadings
+
+AT_ONCE_DAYS = 2.0
+EVENTS = ("pump_down_pulls", "pump_down_holds")
+
+
+def log_prior(history: CycleHistory) -> Array:
+    """Natural logarithm of the prior by class, summing to 1."""
+    table = cycle_priors()
+    shares = np.array([table.shares[name] for name in CLASSES])
+    for code in _codes(history):
+        factors = table.factors.get(code, {})
+        shares = shares * np.array([_factor(factors, name) for name in CLASSES])
+    return np.asarray(np.log(shares / shares.sum()))
+
+
+def event_log_likelihood(readings: CycleReadings) -> Array:
+    """Natural logarithm by class of the chance of the yes-or-no tests made."""
+    total = np.zeros(len(CLASSES))
+    for name in EVENTS:
+        happened = getattr(readings, name)
+        if happened is not None:
+            chances = np.array(cycle_readings().chances[name])
+            total = total + np.log(chances if happened else 1.0 - chances)
+    return total
+
+
+def _codes(history: CycleHistory) -> list[str]:
+    codes = [f"symptom.{name}" for name in history.symptoms]
+    codes += [f"observation.{name}" for name in history.observations]
+    codes += ["history.recent_work"] * history.recent_work
+    codes += ["history.charge_added_recently"] * history.charge_added_recently
+    if history.days_since_ok is not None and history.days_since_ok <= AT_ONCE_DAYS:
+        codes.append("history.failed_at_once")
+    return codes
+
+
+def _factor(factors: dict[str, float], name: str) -> float:
+    product = 1.0
+    for part in name.split("+"):
+        product *= factors.get(part, 1.0)
+    return product

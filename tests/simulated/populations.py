@@ -1,0 +1,196 @@
+"""Simulated systems that were never used for fitting: nominal, structurally perturbed and high-efficiency ones."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from service.build.population_draw import Population, simulate
+from service.build.population_fluids import fit_refrigerant
+from service.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
+from service.knowledge.cycle_model import FAULTS, SOUND
+from service.physics.cycle.readings import READINGS
+from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
+from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
+
+SINGLE = (SOUND, *FAULTS)
+NOMINAL = Ranges(
+    (FAHRENHEIT_ZERO + 45.0 * F, 1.8 * F, FAHRENHEIT_ZERO + 39.0 * F, FAHRENHEIT_ZERO + 51.0 * F),
+    (21.0 * F, 4.0 * F, 9.0 * F, 33.0 * F),
+    (10.0 * F, 2.2 * F, 3.5 * F, 17.0 * F),
+    (1.0, 0.055, 0.875, 1.125),
+    COMPONENTS
+    | {
+        "throat_ratio": (0.30, 0.62),
+        "valve_reserve": (1.25, 2.0),
+        "valve_gain": (0.8, 1.6),
+        "slip_exponent": (0.6666, 0.6667),
+        "remix_share": (0.6, 0.6001),
+    },
+    (0.62, 0.85),
+)
+# Everything the fitting population does not hold: no slip, other throats, conductances, valves, volumes, compressors.
+PERTURBED = replace(
+    NOMINAL,
+    components=NOMINAL.components
+    | {
+        "slip_exponent": (0.999, 1.0),
+        "throat_ratio": (0.72, 0.85),
+        "desuperheat_conductance": (0.2, 0.32),
+        "subcool_conductance": (0.70, 0.85),
+        "superheat_conductance": (0.38, 0.5),
+        "valve_reserve": (1.1, 1.2),
+        "valve_gain": (0.4, 0.6),
+        "condenser_volume": (2.5e-3, 3.0e-3),
+        "evaporator_volume": (1.4e-3, 1.7e-3),
+        "volumetric_slope": (0.05, 0.065),
+        "shell_loss": (0.13, 0.2),
+        "efficiency_curvature": (0.035, 0.045),
+        "remix_share": (0.9, 1.0),
+    },
+)
+HIGH_EFFICIENCY = replace(
+    NOMINAL,
+    evaporating=(FAHRENHEIT_ZERO + 48.0 * F, 1.8 * F, FAHRENHEIT_ZERO + 43.0 * F, FAHRENHEIT_ZERO + 53.0 * F),
+    condensing_over_outdoor=(13.0 * F, 2.5 * F, 7.0 * F, 20.0 * F),
+)
+POPULATIONS = {
+    "nominal": (NOMINAL, "standard"),
+    "perturbed": (PERTURBED, "standard"),
+    "high_efficiency": (HIGH_EFFICIENCY, "high"),
+}
+CORE = (
+    "suction_saturation_temperature",
+    "liquid_saturation_temperature",
+    "suction_line_temperature",
+    "liquid_line_temperature",
+    "supply_dry_bulb",
+)
+ALL = (
+    *CORE,
+    "discharge_line_temperature",
+    "supply_wet_bulb",
+    "condenser_leaving_dry_bulb",
+    "airflow_ratio",
+    "compressor_amps_ratio",
+    "target_subcooling",
+)
+TIE_BREAKERS = ("drier_temperature_drop", "standing_saturation_excess")
+# One standard deviation of the design study's ordinary instruments [K, or share of the reading].
+INSTRUMENTS = {
+    "suction_line_temperature": 1.0 * F,
+    "liquid_line_temperature": 1.0 * F,
+    "discharge_line_temperature": 2.5 * F,
+    "supply_dry_bulb": 1.0 * F,
+    "supply_wet_bulb": 1.2 * F,
+    "condenser_leaving_dry_bulb": 1.0 * F,
+    "outdoor_dry_bulb": 1.0 * F,
+    "return_dry_bulb": 0.7 * F,
+    "return_wet_bulb": 1.2 * F,
+    "drier_temperature_drop": 0.4,
+    "airflow_ratio": 0.09,
+    "compressor_amps_ratio": 0.039,
+    "target_subcooling": 0.0,
+    "target_superheat": 0.0,
+}
+RELATIVE = ("airflow_ratio", "compressor_amps_ratio")
+PSI = 6894.757
+CONDITIONS = ("outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb")
+
+
+@dataclass(frozen=True)
+class HeldOut:
+    """Visits (a row each) as read by instruments, with the truth: label into SINGLE, share of the range of size."""
+
+    refrigerant: str
+    metering: str
+    efficiency: str
+    label: np.ndarray
+    share: np.ndarray
+    losses: np.ndarray
+    values: np.ndarray
+    conditions: np.ndarray
+    sound_values: np.ndarray
+    sound_conditions: np.ndarray
+    deviations: np.ndarray
+
+
+def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: int, noise: float = 1.0) -> HeldOut:
+    """Simulate visits to systems of a test population and read them with ordinary instruments."""
+    ranges, efficiency = POPULATIONS[name]
+    rng = np.random.default_rng(seed)
+    fluid = fit_refrigerant(refrigerant)
+    population = simulate(fluid, metering == "expansion_valve", ranges, rng, per_class, SINGLE)
+    deviations = noise * _deviations(population, fluid)
+    shown = population.values + deviations * rng.normal(size=deviations.shape)
+    condition_noise = noise * np.array([INSTRUMENTS[name] for name in CONDITIONS] + [0.0])
+    sound = population.sound_values + deviations[:, :10] * rng.normal(size=population.sound_values.shape)
+    return HeldOut(
+        refrigerant,
+        metering,
+        efficiency,
+        population.label,
+        population.share,
+        population.losses,
+        shown,
+        _read(population.conditions, condition_noise, rng),
+        sound,
+        _read(population.sound_conditions, condition_noise, rng),
+        deviations,
+    )
+
+
+def _read(conditions: np.ndarray, deviation: np.ndarray, rng: np.random.Generator) -> np.ndarray:
+    shown = conditions + deviation * rng.normal(size=conditions.shape)
+    shown[:, 2] = np.minimum(shown[:, 2], shown[:, 1])
+    return shown
+
+
+def _deviations(population: Population, fluid) -> np.ndarray:
+    """Deviation of every reading; gauges err by 0.7 % and 1.1 psi, turned into temperatures."""
+    values = population.values
+    table = np.empty_like(values)
+    for at, name in enumerate(READINGS):
+        if name in INSTRUMENTS:
+            table[:, at] = INSTRUMENTS[name] * (np.abs(values[:, at]) if name in RELATIVE else 1.0)
+    for at, curve in ((0, fluid.dew_pressure), (1, fluid.bubble_pressure)):
+        pressure = curve(values[:, at])
+        slope = curve(values[:, at] + 0.5) - curve(values[:, at] - 0.5)
+        table[:, at] = np.hypot(0.007 * pressure, 1.1 * PSI) / slope
+    outdoor = population.conditions[:, 0]
+    pressure = fluid.bubble_pressure(outdoor)
+    slope = fluid.bubble_pressure(outdoor + 0.5) - fluid.bubble_pressure(outdoor - 0.5)
+    gauge = np.hypot(0.007 * pressure, 1.1 * PSI) / slope
+    table[:, READINGS.index("standing_saturation_excess")] = np.hypot(gauge, INSTRUMENTS["outdoor_dry_bulb"])
+    return table
+
+
+def inputs(
+    visits: HeldOut, row: int, names: tuple[str, ...], efficiency: bool = True, stated: float = 0.0
+) -> CycleInputs:
+    """The question a visit asks; stated: factor by which instruments are said to be worse than ordinary, 0: unsaid."""
+    shown = {name: float(visits.values[row, READINGS.index(name)]) for name in names}
+    target = shown.pop("target_subcooling", None)
+    if "airflow_ratio" in shown:
+        shown["airflow_per_capacity"] = shown.pop("airflow_ratio") * AIRFLOW_PER_CAPACITY
+    if "compressor_amps_ratio" in shown:
+        shown["voltage_ratio"] = 1.0
+    outdoor, dry, wet, pressure = (float(value) for value in visits.conditions[row])
+    return CycleInputs(
+        visits.refrigerant,
+        "fixed_orifice" if visits.metering == "fixed_orifice" else "thermostatic_expansion_valve",
+        CycleReadings(**shown),
+        CycleConditions(outdoor, dry, wet, pressure),
+        visits.efficiency if efficiency else None,
+        target,
+        None,
+        accuracies(visits, row, names) if stated else {},
+    )
+
+
+def accuracies(visits: HeldOut, row: int, names: tuple[str, ...]) -> dict[str, float]:
+    """95 % half-widths of the instruments of a visit, as a request states them."""
+    found = {name: 2.0 * float(visits.deviations[row, READINGS.index(name)]) for name in names}
+    found["airflow_per_capacity"] = found.pop("airflow_ratio", 0.0) * AIRFLOW_PER_CAPACITY
+    found.pop("target_subcooling", None)
+    scale = float(visits.deviations[row, READINGS.index("supply_dry_bulb")]) / INSTRUMENTS["supply_dry_bulb"]
+    return found | {name: 2.0 * scale * INSTRUMENTS[name] for name in CONDITIONS}
