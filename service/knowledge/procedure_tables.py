@@ -55,7 +55,7 @@ class LeakRule:
 
 
 @dataclass(frozen=True, slots=True)
-class TestGas:
+class PressureTestGas:
     """accepted for a pressure test, or explosive with oil or by itself."""
 
     code: str
@@ -158,16 +158,16 @@ def _leak_rule(row: dict[str, Any]) -> LeakRule:
 
 
 @cache
-def _test_gases() -> dict[str, TestGas]:
-    found: dict[str, TestGas] = {}
+def _test_gases() -> dict[str, PressureTestGas]:
+    found: dict[str, PressureTestGas] = {}
     for row in _rows("test_gases", accepted=False, explosive=False, spellings=True):
-        gas = TestGas(row["code"], bool(row["accepted"]), bool(row["explosive"]))
+        gas = PressureTestGas(row["code"], bool(row["accepted"]), bool(row["explosive"]))
         for spelling in row["spellings"]:
             if found.setdefault(spelling, gas) is not gas:
                 raise KnowledgeError(f"test_gases: {spelling} names two gases")
     return found
 
 
-def test_gas(name: str) -> TestGas | None:
+def pressure_test_gas(name: str) -> PressureTestGas | None:
     """The gas of that name in any listed spelling; None when it is not listed."""
     return _test_gases().get(re.sub(r"[^a-z0-9]+", " ", name.casefold()).strip())

@@ -1,0 +1,56 @@
+"""What an evacuation's answer computes: rates, plateau, water's temperature."""
+
+from dataclasses import replace
+
+from service.physics.vacuum_rise import Rise
+from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature
+from service.results.out_of_range import OutOfRange
+from service.results.procedures.evacuation import EvacuationComputed
+from service.results.quantity import Quantity
+
+Reading = tuple[float, int, float]  # minutes, index in the request, pressure [Pa]
+SECONDS = 60.0
+
+
+def rise_rate(rise: Rise) -> Quantity:
+    """Mean rise per second, with its 95 % half-width."""
+    return Quantity(rise.rate / SECONDS, "vacuum_rate", rise.rate_uncertainty / SECONDS)
+
+
+def evacuation_computed(
+    read: list[Reading], rise: Rise | None, curve: str, volume: float | None, wait: Quantity | None
+) -> EvacuationComputed:
+    """The computed members; each only where the readings bear it."""
+    water, state = _water(read)
+    known = EvacuationComputed(
+        curve=curve, water_boiling_temperature=water, water_state=state, minutes_to_decide=wait
+    )
+    if rise is None:
+        return known
+    if curve == "moisture":
+        known = replace(known, plateau=_plateau(rise))
+    if curve == "leak" and volume is not None:
+        known = replace(known, leak_rate=_leak(rise_rate(rise), volume))
+    return replace(known, rise_rate=rise_rate(rise))
+
+
+def _plateau(rise: Rise) -> Quantity:
+    half_width = (rise.plateau_reported.high - rise.plateau_reported.low) / 2.0
+    return Quantity(rise.plateau, "vacuum", half_width)
+
+
+def _leak(rate: Quantity, volume: float) -> Quantity:
+    """Throughput into a known volume: pressure rise times volume."""
+    width = rate.uncertainty
+    return Quantity(rate.value * volume, "gas_flow", None if width is None else width * volume)
+
+
+def _water(read: list[Reading]) -> tuple[Quantity | None, str | None]:
+    """Where water boils or ice sublimes at the last reading; nothing at a reading of zero."""
+    try:
+        temperature = boiling_temperature(read[-1][2]) if read else None
+    except OutOfRange:
+        temperature = None
+    if temperature is None:
+        return None, None
+    return Quantity(temperature, "temperature"), "ice" if read[-1][2] < TRIPLE_POINT_PRESSURE else "liquid"
