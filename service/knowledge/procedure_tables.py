@@ -42,6 +42,7 @@ class LeakRule:
     name: str
     edition: str
     contains: str
+    potential_above: float
     least_charge: float
     starts: date
     ends: date | None
@@ -133,6 +134,7 @@ def leak_rules() -> tuple[LeakRule, ...]:
         name=True,
         edition=True,
         contains=True,
+        potential_above=False,
         least_charge=True,
         starts=True,
         ends=False,
@@ -148,6 +150,7 @@ def _leak_rule(row: dict[str, Any]) -> LeakRule:
         row["name"],
         row["edition"],
         row["contains"],
+        float(row.get("potential_above") or 0.0),
         row["least_charge"] * POUND,
         row["starts"],
         row.get("ends"),

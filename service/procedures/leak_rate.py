@@ -1,0 +1,164 @@
+"""Does a leak-repair duty arise? The rate, the rule that applies, and the reason where none does."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from service.checks.judge import above, below
+from service.checks.refrigerant_refusals import known_refrigerant
+from service.checks.report import Checked, report
+from service.knowledge.limits import limit
+from service.knowledge.refrigerant import Refrigerant
+from service.procedures.leak_additions import Rates, Record, rates, record
+from service.procedures.leak_scope import Scope, class_of, scope
+from service.results.finding import Bounds, Finding, Missing, State, Value
+from service.results.procedures.leak_rate import LeakRateComputed, LeakRateRequest
+from service.results.quantity import Quantity
+
+CODE = "leak-rate.duty"
+OPEN_QUESTIONS = {"class": "/appliance_class", "date": "/visit_date"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What the request says, read once."""
+
+    request: LeakRateRequest
+    kept: Record
+    rates: Rates
+    scope: Scope
+    charge_pointer: str
+
+    @property
+    def rate(self) -> float | None:
+        """By the owner's method [%]."""
+        rolling = self.request.method == "rolling_average"
+        return self.rates.rolling_average if rolling else self.rates.annualizing
+
+    @property
+    def at_least(self) -> float | None:
+        """The rate, or what it cannot be below [%]."""
+        return self.rates.least if self.rate is None else self.rate
+
+
+def leak_rate(request: LeakRateRequest) -> Checked:
+    """Compute the leak rate and say whether a duty arises.
+
+    Raises: Refusal for an unknown refrigerant.
+    """
+    refrigerant = _refrigerant(request)
+    charge, pointer = _full_charge(request)
+    if refrigerant is None or not charge:
+        missing = (
+            *(() if refrigerant else (Missing("/refrigerant", "missing.leak-rate-refrigerant"),)),
+            *(() if charge else (Missing("/full_charge", "missing.leak-rate-full-charge"),)),
+        )
+        return Checked((report(CODE, State.UNDECIDED, (), variant="unknown"),), missing, (), LeakRateComputed())
+    kept = record(request)
+    appliance_class, assumptions = class_of(request)
+    found = scope(refrigerant, charge, appliance_class, _day(request, kept))
+    case = _Case(request, kept, rates(request, kept, charge), found, pointer)
+    findings = (_duty(case), *_chronic(case, charge))
+    return Checked(findings, _missing(case), assumptions, _computed(case, findings[0].state))
+
+
+def _refrigerant(request: LeakRateRequest) -> Refrigerant | None:
+    if request.refrigerant is not None:
+        return known_refrigerant(request.refrigerant, "/refrigerant")
+    if request.equipment.refrigerant is not None:
+        return known_refrigerant(request.equipment.refrigerant, "/equipment/refrigerant")
+    return None
+
+
+def _full_charge(request: LeakRateRequest) -> tuple[float | None, str]:
+    if request.full_charge is not None:
+        return request.full_charge, "/full_charge"
+    return request.equipment.factory_charge, "/equipment/factory_charge"
+
+
+def _day(request: LeakRateRequest, kept: Record) -> date | None:
+    """The day that decides which rule is in force: the visit, else the last addition."""
+    return kept.last_day if request.visit_date is None else date.fromisoformat(request.visit_date)
+
+
+def _duty(case: _Case) -> Finding:
+    evidence = ("/additions", case.charge_pointer) if case.request.additions else (case.charge_pointer,)
+    state, variant = _state(case)
+    threshold = case.scope.threshold
+    return report(
+        CODE,
+        state,
+        evidence,
+        measured=None if case.at_least is None else Quantity(case.at_least, "percent"),
+        limit=None
+        if case.scope.rule is None
+        else Bounds("percent", "table", case.scope.rule.source, high=threshold),
+        values=_values(case),
+        variant=variant,
+    )
+
+
+def _state(case: _Case) -> tuple[State, str]:
+    """The verdict and its variant; an incomplete record can prove a duty, never the lack of one."""
+    threshold = case.scope.threshold
+    if case.scope.reason:
+        return State.NOT_APPLICABLE, case.scope.reason
+    if threshold is None:
+        return State.UNDECIDED, case.scope.open_question
+    if case.at_least is not None and above(case.at_least, threshold):
+        return State.FAIL, ""
+    if case.rate is None or case.kept.missing:
+        return State.UNDECIDED, "record"
+    return State.PASS, ""
+
+
+def _values(case: _Case) -> dict[str, Value]:
+    values: dict[str, Value] = {}
+    rule, least = case.scope.rule, case.scope.least_charge
+    if rule is not None:
+        values["rule"], values["edition"] = rule.name, rule.edition
+    if least is not None:
+        values["least"] = Quantity(least, "mass")
+    return values
+
+
+def _chronic(case: _Case, charge: float) -> tuple[Finding, ...]:
+    """An appliance that lost more than its charge and a quarter in a calendar year is reported."""
+    if case.scope.rule is None or not case.kept.additions:
+        return ()
+    bound = limit("procedures.chronic-leak-percent")
+    share = case.kept.most_in_a_year() / charge * 100.0
+    return (
+        report(
+            "leak-rate.chronic",
+            State.PASS if below(share, bound.value) else State.FAIL,
+            ("/additions", case.charge_pointer),
+            measured=Quantity(share, "percent"),
+            limit=bound.as_high(),
+        ),
+    )
+
+
+def _missing(case: _Case) -> tuple[Missing, ...]:
+    """What the record lacks, and the question that keeps the rule open; nothing is asked where no rule applies."""
+    if case.scope.reason:
+        return ()
+    pointer = OPEN_QUESTIONS.get(case.scope.open_question)
+    asked = (Missing(pointer, f"missing.leak-rate-{case.scope.open_question}"),) if pointer else ()
+    unknown = case.rates.missing if case.rate is None else ()
+    return (*asked, *case.kept.missing, *unknown)
+
+
+def _computed(case: _Case, state: State) -> LeakRateComputed:
+    rule = case.scope.rule
+    return LeakRateComputed(
+        _percent(case.rate),
+        _percent(case.rates.annualizing),
+        _percent(case.rates.rolling_average),
+        _percent(case.scope.threshold),
+        None if rule is None else f"{rule.name} ({rule.edition})",
+        None if state is State.UNDECIDED else state is State.FAIL,
+    )
+
+
+def _percent(value: float | None) -> Quantity | None:
+    return None if value is None else Quantity(value, "percent")
