@@ -35,6 +35,12 @@ def open_to_all(view: View) -> View:
     return view
 
 
+def without_key(view: View) -> View:
+    """Declare a view that asks for no API key: the contract and the pages that explain it."""
+    view.without_key = True  # type: ignore[attr-defined]
+    return view
+
+
 def install(app: Flask, settings: Settings) -> None:
     """Make the app pass each request through the gate."""
     digests = [bytes.fromhex(key) for key in settings.api_keys]
@@ -49,7 +55,7 @@ def install(app: Flask, settings: Settings) -> None:
             raise ProblemError("request.not-found")
         if is_open:
             return
-        if digests:
+        if digests and not getattr(view, "without_key", False):
             _require_key(digests)
         if view is not None and request.method != "OPTIONS":
             _require_known_query(getattr(view, "accepted_parameters", frozenset()))

@@ -3,10 +3,10 @@
 from flask import Blueprint
 
 from service.wire.routes.catalogues import BLUEPRINT as CATALOGUES
+from service.wire.routes.contract import BLUEPRINT as CONTRACT
 from service.wire.routes.probes import BLUEPRINT as PROBES
 from service.wire.routes.problem_list import BLUEPRINT as PROBLEM_LIST
 from service.wire.routes.refrigerants import BLUEPRINT as REFRIGERANTS
 from service.wire.routes.saturation import BLUEPRINT as SATURATION
 
-
-BLUEPRINTS: tuple[Blueprint, ...] = (PROBES, PROBLEM_LIST, REFRIGERANTS, SATURATION, CATALOGUES)
+BLUEPRINTS: tuple[Blueprint, ...] = (PROBES, PROBLEM_LIST, REFRIGERANTS, SATURATION, CATALOGUES, CONTRACT)

@@ -1,0 +1,71 @@
+"""Asks the application in-process, so that the examples of the document are real answers."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import yaml
+from flask.testing import FlaskClient
+
+from service.settings import Settings
+from service.wire.specification.operation import JSON, Example, Operation
+
+ROOT = Path(__file__).parents[3]
+REQUEST_ID = "example"
+SHOWN_ROWS = 3
+# Answers name the editions that gave them; in examples they are zeros, or every change of knowledge would change
+# the document.
+EDITIONS = {"service": "1.0.0", "knowledge": "0" * 12, "properties": "CoolProp 8.0.0, tables " + "0" * 12}
+
+
+@cache
+def client(keys: frozenset[str] = frozenset()) -> FlaskClient:
+    """A client of the application, which stands above this room and is asked by name, as from outside."""
+    asked: FlaskClient = import_module("service.app").create_app(Settings(api_keys=keys)).test_client()
+    return asked
+
+
+def quietly(method: str, path: str, keys: frozenset[str] = frozenset(), **details: Any) -> Any:
+    """One request; the log line of the application goes nowhere."""
+    headers = {"X-Request-Id": REQUEST_ID, **details.pop("headers", {})}
+    with contextlib.redirect_stdout(io.StringIO()):
+        return client(keys).open(path, method=method, headers=headers, **details)
+
+
+def request_of(example: Example) -> Any:
+    """The body of an example: of a golden case, or a file of samples/."""
+    if example.case.startswith("samples/"):
+        return json.loads((ROOT / example.case).read_text(encoding="utf-8"))
+    file, _, name = example.case.partition(":")
+    cases = yaml.load((ROOT / "tests" / "cases" / f"{file}.yaml").read_text(encoding="utf-8"), yaml.CSafeLoader)
+    return next(case["request"] for case in cases if case["name"] == name)
+
+
+def answer_of(operation: Operation, example: Example, media: str = JSON) -> Any:
+    """The real answer of an example. Raises: ValueError when it is not 200."""
+    path = operation.template.format(**dict(example.path))
+    details: dict[str, Any] = {"headers": {"Accept": media}, "query_string": dict(example.query)}
+    if operation.request is not None:
+        details["json"] = request_of(example)
+    response = quietly(operation.method, path, **details)
+    if response.status_code != 200:
+        raise ValueError(f"{operation.operation_id}, {example.name}: {response.get_data(as_text=True)}")
+    return response.get_json() if media == JSON else response.get_data(as_text=True)
+
+
+def shown(answer: Any, operation: Operation) -> Any:
+    """An answer as the document shows it: editions as zeros, long lists of a GET cut."""
+    if not isinstance(answer, dict):
+        return answer
+    shown = {name: EDITIONS if name == "provenance" else value for name, value in answer.items()}
+    if operation.answer is not None and operation.operation_id == "showVersion":
+        shown = {**EDITIONS, "commit": answer["commit"]}
+    if operation.method == "GET":
+        shown = {name: value[:SHOWN_ROWS] if isinstance(value, list) else value for name, value in shown.items()}
+    return shown

@@ -1,0 +1,95 @@
+"""What is said about a member: its meaning, kind of quantity, default unit, range, and the words of its list."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+
+import yaml
+
+from service.results.declare import Member
+from service.results.units import BORROWED, FIXED, KINDS, STANDARD_ATMOSPHERE, TABLE, Units, shown
+
+DEFAULTS = Units()
+CALLED = {
+    "ohms": "resistance",
+    "megohms": "resistance",
+    "volts": "voltage",
+    "amps": "current",
+    "watts": "power",
+    "microfarads": "capacitance",
+    "minutes": "time",
+    "seconds": "time",
+    "days": "time",
+    "hertz": "frequency",
+    "joules": "energy",
+    "humidity": "relative humidity",
+    "percent": "percentage",
+}
+
+
+def description(name: str, declared: Member) -> str:
+    """The description of a member, in a few sentences, with a list of the words where it is a choice."""
+    said = [declared.description]
+    if declared.kind == "quantity":
+        said.append(_kind_and_unit(str(declared.choices[0])))
+    elif declared.kind in KINDS:
+        said += [_kind_and_unit(declared.kind), _range(declared)]
+    elif declared.kind in _LIMITS and (declared.length or declared.kind not in ("text", "label")):
+        said.append(_LIMITS[declared.kind].format(declared))
+    words = _words(name, declared)
+    return " ".join(text for text in said if text) + (f"\n\n{words}" if words else "")
+
+
+def _kind_and_unit(kind: str) -> str:
+    called = CALLED.get(kind, kind.replace("_", " "))
+    called = called[0].upper() + called[1:]
+    unit = DEFAULTS.code(kind)
+    if kind in FIXED:
+        return f"{called}, a plain number." if unit == "1" else f"{called} in {unit}."
+    base = BORROWED.get(kind, kind)
+    chosen = f"`units.{base}`" if base in TABLE else "the units of the document"
+    return f"{called} in {chosen}, {unit} by default{_REMARKS.get(kind, '')}."
+
+
+_REMARKS = {
+    "pressure": "; gauge units are read against the site pressure",
+    "absolute_pressure": ", read as absolute whatever the gauge unit",
+    "area": " (the length unit squared)",
+}
+_LIMITS = {
+    "text": "{0.length} characters at most.",
+    "label": "A text of at most {0.length} characters or a whole number.",
+    "date": "As YYYY-MM-DD.",
+    "numbers": "Exactly {0.length} numbers.",
+    "choices": "Each word once.",
+    "resistance_or_number": "A number of ohms or a resistance object; {0.low:g} to {0.high:g} ohm.",
+    "resistance": "{0.low:g} to {0.high:g} ohm.",
+}
+
+
+def _range(declared: Member) -> str:
+    low, high = declared.low, declared.high
+    if declared.kind == "pressure":
+        return f"Accepted: above absolute zero, up to {_shown(high or 0.0, declared.kind)}."
+    if low is None or high is None:
+        return ""
+    return f"Accepted: {_shown(low, declared.kind)} to {_shown(high, declared.kind)}."
+
+
+def _shown(value: float, kind: str) -> str:
+    return shown(value, kind, DEFAULTS, STANDARD_ATMOSPHERE).removesuffix(" 1")
+
+
+@cache
+def _all_words() -> dict[str, dict[str | int, str]]:
+    text = (resources.files(__package__) / "words.yaml").read_text(encoding="utf-8")
+    loaded: dict[str, dict[str | int, str]] = yaml.load(text, yaml.CSafeLoader)
+    return loaded
+
+
+def _words(name: str, declared: Member) -> str:
+    """The words of a list with what each means; words that say it themselves are not explained."""
+    meant = _all_words().get(name, {})
+    lines = [f"- `{word}`: {meant[word]}" for word in declared.choices if word in meant]
+    return "\n".join(lines)

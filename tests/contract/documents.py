@@ -1,0 +1,43 @@
+"""The committed document and its schemas, ready to hold answers against."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from typing import Any
+
+import jsonschema
+
+from service.wire.specification.document import DOCUMENT
+
+METHODS = ("get", "post")
+
+
+@cache
+def contract() -> dict[str, Any]:
+    """The committed OpenAPI document."""
+    loaded: dict[str, Any] = json.loads(DOCUMENT.read_bytes())
+    return loaded
+
+
+def operations() -> list[tuple[str, str, dict[str, Any]]]:
+    """(method, path, operation) of everything documented."""
+    return [
+        (method.upper(), path, item[method])
+        for path, item in contract()["paths"].items()
+        for method in METHODS
+        if method in item
+    ]
+
+
+def answer_schema(operation: dict[str, Any]) -> dict[str, Any]:
+    """The schema of the JSON answer of an operation."""
+    schema: dict[str, Any] = operation["responses"]["200"]["content"]["application/json"]["schema"]
+    return schema
+
+
+def faults(instance: Any, schema: dict[str, Any]) -> list[str]:
+    """What an instance has otherwise than a schema of the document says."""
+    whole = {**schema, "components": contract()["components"]}
+    validator = jsonschema.Draft202012Validator(whole)
+    return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(instance)]

@@ -1,0 +1,143 @@
+"""The OpenAPI document: what the code says, valid, complete, and within what client generators understand."""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from openapi_spec_validator import OpenAPIV31SpecValidator
+
+from service.app import create_app
+from service.wire.specification import main
+from service.wire.specification.document import DOCUMENT, document_bytes
+from tests.contract.documents import contract, operations
+
+UNFRIENDLY = {"anyOf", "allOf", "not", "nullable", "patternProperties", "if", "prefixItems", "discriminator"}
+MAY_BE_EITHER = {"#/components/schemas/ResistanceOrNumber"}
+
+
+def nodes(node: Any, where: str = "#") -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every object of the document but examples, with its place."""
+    if isinstance(node, dict):
+        yield where, node
+        for name, inner in node.items():
+            if name not in ("examples", "example"):
+                yield from nodes(inner, f"{where}/{name}")
+    elif isinstance(node, list):
+        for index, inner in enumerate(node):
+            yield from nodes(inner, f"{where}/{index}")
+
+
+def test_the_committed_document_is_what_the_code_says(capsys):
+    assert main(["--check"]) == 0, capsys.readouterr().err
+
+
+def test_the_same_code_gives_the_same_bytes():
+    assert document_bytes() == DOCUMENT.read_bytes()
+
+
+def test_drift_is_told(tmp_path, monkeypatch, capsys):
+    changed = tmp_path / "openapi.json"
+    changed.write_bytes(DOCUMENT.read_bytes().replace(b"findSaturation", b"lookSaturation"))
+    monkeypatch.setattr("service.wire.specification.DOCUMENT", changed)
+    assert main(["--check"]) == 1
+    assert "python -m service spec" in capsys.readouterr().err
+    assert main([]) == 0
+    assert changed.read_bytes() == DOCUMENT.read_bytes()
+
+
+def test_it_is_a_valid_openapi_document():
+    OpenAPIV31SpecValidator(contract()).validate()
+
+
+def test_every_route_is_documented_and_every_documented_operation_has_a_route():
+    routes = {
+        (method, rule.rule.replace("<", "{").replace(">", "}"))
+        for rule in create_app().url_map.iter_rules()
+        for method in (rule.methods or set()) & {"GET", "POST", "PUT", "PATCH", "DELETE"}
+        if not rule.rule.startswith("/docs")
+    }
+    assert {(method, path) for method, path, _ in operations()} == routes
+
+
+def test_operations_have_unique_ids_and_tags_that_are_described():
+    ids = [operation["operationId"] for _, _, operation in operations()]
+    assert len(set(ids)) == len(ids)
+    tags = {tag["name"] for tag in contract()["tags"]}
+    assert {tag for _, _, operation in operations() for tag in operation["tags"]} == tags
+
+
+def test_nothing_in_it_breaks_client_generators():
+    for where, node in nodes(contract()):
+        assert not UNFRIENDLY & node.keys(), where
+        assert node.get("type") != "null", where
+        assert not isinstance(node.get("type"), list), where
+
+
+def test_either_or_stands_only_where_a_reading_really_has_two_forms():
+    places = {where for where, node in nodes(contract()) if "oneOf" in node}
+    assert {where for where in places if not re.search(r"/(circuit|conductor_gauge)$", where)} <= MAY_BE_EITHER
+
+
+def test_requests_refuse_what_they_do_not_know_and_answers_may_grow():
+    for name, schema in contract()["components"]["schemas"].items():
+        refuses = schema.get("additionalProperties") is False
+        assert refuses == (name in closed_schemas()), name
+
+
+def closed_schemas() -> set[str]:
+    """Names of the schemas that a request body reaches."""
+    found: set[str] = set()
+    waiting = [
+        node["$ref"]
+        for _, _, operation in operations()
+        for _, node in nodes(operation.get("requestBody", {}))
+        if "$ref" in node
+    ]
+    while waiting:
+        name = waiting.pop().rsplit("/", 1)[1]
+        if name not in found:
+            found.add(name)
+            schema = contract()["components"]["schemas"][name]
+            waiting += [node["$ref"] for _, node in nodes(schema) if "$ref" in node]
+    return {name for name in found if contract()["components"]["schemas"][name].get("type") == "object"}
+
+
+def test_every_member_is_described_and_every_number_has_a_unit_or_a_meaning():
+    for where, node in nodes(contract()["components"]["schemas"]):
+        if node.get("type") == "object":
+            for name, member in node.get("properties", {}).items():
+                assert len(member["description"]) > 3, f"{where}/{name}"
+
+
+def test_every_number_that_is_read_says_its_unit_and_its_range():
+    in_unit = r" in (`units|[A-Z%][a-zA-Z]*|ohm|min|uF|rpm|s|d)|, a plain number"
+    for name in closed_schemas():
+        for member_name, member in contract()["components"]["schemas"][name].get("properties", {}).items():
+            if member.get("type") == "number" and member_name not in ("ohms",):
+                said = member["description"]
+                assert re.search(in_unit, said), f"{name}.{member_name}: {said}"
+                assert "Accepted: " in said, f"{name}.{member_name}: {said}"
+
+
+@pytest.mark.parametrize(("method", "path", "operation"), operations())
+def test_every_operation_shows_requests_with_their_answers(method, path, operation):
+    content = operation["responses"]["200"]["content"]
+    shown = [len(media.get("examples", {})) for media in content.values()]
+    posts = operation.get("requestBody", {}).get("content", {})
+    wanted = 2 if posts or "{" in path else 1
+    if path not in ("/metrics", "/openapi.json"):
+        assert min(shown) >= wanted
+    for media in posts.values():
+        assert set(media["examples"]) == set(content["application/json"]["examples"])
+
+
+@pytest.mark.parametrize("status", [400, 401, 404, 405, 406, 408, 413, 415, 422, 500, 503])
+def test_every_problem_has_an_example_of_its_status(status):
+    responses = [
+        response
+        for response in contract()["components"]["responses"].values()
+        for example in response["content"]["application/problem+json"]["examples"].values()
+        if example["value"]["status"] == status
+    ]
+    assert responses
