@@ -1,66 +1,97 @@
 """The whole visit, or one part of it: checks, holds, causes, next reading, next steps, outcome."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from service.checks.cooling import check_air, check_charge, check_compressor, check_cooling
 from service.checks.electrical import check_electrical
 from service.checks.report import Checked
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
+from service.reasoning.cycle_findings import check_cycle
+from service.reasoning.cycle_weighing import CycleWeighing, ask_cycle, weigh
+from service.reasoning.expected import expected_computed, loss_computed
 from service.reasoning.flammable import flammable_hold, is_flammable
 from service.reasoning.holds import raise_holds
 from service.reasoning.next_readings import next_readings
-from service.reasoning.outcome import decide
+from service.reasoning.outcome import decide, must_stay_off
 from service.reasoning.steps import plan_steps
 from service.results.answer import Answer
 from service.results.computed import Computed
+from service.results.cycle import CycleVerdict
 from service.results.visit import Visit
 
 
 def assess(visit: Visit) -> Answer:
     """Judge a visit as a whole."""
     electrical, cooling = check_electrical(visit), check_cooling(visit)
-    computed: Computed = replace(cooling.computed, electrical=electrical.computed)
-    return conclude(visit, (electrical, cooling), computed, whole=True)
+    inputs, verdict = ask_cycle(visit)
+    computed: Computed = replace(
+        cooling.computed,
+        electrical=electrical.computed,
+        loss=loss_computed(verdict.loss if verdict is not None else None),
+    )
+    checked = (electrical, cooling, check_cycle(inputs, verdict))
+    return conclude(visit, checked, computed, Cycle(weigh(inputs, verdict), verdict), whole=True)
 
 
 def judge_electrical(visit: Visit) -> Answer:
     """Electrical verdicts alone."""
     checked = check_electrical(visit)
-    return conclude(visit, (checked,), Computed(electrical=checked.computed), whole=False)
+    return conclude(visit, (checked,), Computed(electrical=checked.computed))
 
 
 def judge_charge(visit: Visit) -> Answer:
     """Charge status alone."""
     checked = check_charge(visit)
-    return conclude(visit, (checked,), checked.computed, whole=False)
+    return conclude(visit, (checked,), checked.computed)
 
 
 def judge_air(visit: Visit) -> Answer:
     """The air side alone."""
     checked = check_air(visit)
-    return conclude(visit, (checked,), checked.computed, whole=False)
+    return conclude(visit, (checked,), checked.computed)
 
 
 def judge_compressor(visit: Visit) -> Answer:
     """The pump alone."""
     checked = check_compressor(visit)
-    return conclude(visit, (checked,), checked.computed, whole=False)
+    return conclude(visit, (checked,), checked.computed)
 
 
-def conclude(visit: Visit, checked: tuple[Checked, ...], computed: object, *, whole: bool) -> Answer:
+def judge_expected(visit: Visit) -> Answer:
+    """What this unit would read here and now if sound, and once its leading fault is repaired."""
+    inputs, verdict = ask_cycle(visit)
+    computed = expected_computed(visit, inputs, verdict)
+    return conclude(visit, (check_cycle(inputs, verdict),), computed, Cycle(weigh(inputs, verdict), verdict))
+
+
+@dataclass(frozen=True, slots=True)
+class Cycle:
+    """What the cycle model says, where it was asked."""
+
+    weighing: CycleWeighing | None = None
+    verdict: CycleVerdict | None = None
+
+
+NOT_ASKED = Cycle()
+
+
+def conclude(
+    visit: Visit, checked: tuple[Checked, ...], computed: object, cycle: Cycle = NOT_ASKED, *, whole: bool = False
+) -> Answer:
     """From findings to the answer; only a whole visit gets an outcome."""
     findings = tuple(finding for check in checked for finding in check.findings)
     flammable = is_flammable(visit)
-    causes = rank_causes(findings, visit.complaint)
+    causes = rank_causes(findings, visit.complaint, cycle.weighing)
     holds = flammable_hold(visit, findings, raise_holds(findings), causes)
-    steps = plan_steps(visit, findings, holds, causes, flammable)
+    off = must_stay_off(visit, findings, holds, causes)
+    steps = plan_steps(visit, findings, holds, causes, flammable, off=off)
     return Answer(
         computed=computed,
         findings=findings,
         holds=holds,
         causes=causes,
-        next_readings=next_readings(visit, holds, causes, {}),
+        next_readings=next_readings(visit, holds, causes, cycle.verdict, off=off),
         next_steps=steps,
         cautions=gather_cautions(visit, findings, holds, steps, flammable),
         assumptions=tuple(item for check in checked for item in check.assumptions),

@@ -1,15 +1,17 @@
 """One posterior over all causes: prior by complaint, findings and the cycle model as likelihoods.
 
 score(cause) = ln prior + complaint + sum of what the findings say + ln likelihood of the cycle readings under
-the class the cause looks like on the gauges. Probabilities are the normalised exponentials of the scores.
+the class the cause looks like on the gauges. Probabilities are the normalised exponentials of the scores. Where
+the cycle model has weighed the running readings, a finding that rests on those readings alone adds nothing.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
+from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, CycleWeighing
 from service.results.answer import Argument, Cause
 from service.results.finding import Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -18,44 +20,50 @@ NONE_FOUND = "cause.none-found"
 # A failed check speaks against a sound unit even where it points at no single cause; project choice.
 AGAINST_SOUND = {Severity.CRITICAL: -6.0, Severity.WARNING: -3.0, Severity.INFO: 0.0}
 REVIEW_AGAINST_SOUND = -0.5
+# Share of calls with a named complaint in which nothing is found; common practice, no source.
+CALLED_SOUND = 0.05
 SHOWN = 0.005  # causes below this share are folded away; project choice
 LEAD = math.log(1.2)  # how far none-found leads when nothing read speaks for a fault; project choice
 
 
 def rank_causes(
-    findings: Sequence[Finding], complaint: Complaint, cycle: Mapping[str, float] | None = None
+    findings: Sequence[Finding], complaint: Complaint, weighing: CycleWeighing | None = None
 ) -> tuple[Cause, ...]:
     """Causes by falling probability; they sum to 1 and the list is never empty.
 
-    cycle: natural-log likelihood of the running readings by class of the cycle model, None when not judged.
+    weighing: what the cycle model makes of the running readings, None where it does not judge.
     """
-    arguments = {code: _arguments(code, findings) for code in cause_rows()}
-    scores = {
-        code: _prior(row, complaint) + _cycle_part(row, cycle) + sum(item.weight for item in arguments[code])
-        for code, row in cause_rows().items()
-    }
-    scores[NONE_FOUND] += against_sound(findings)
-    if not speaks_for_fault(findings) and cycle is None:
+    counted = [finding for finding in findings if not is_weighed(finding, weighing)]
+    arguments = {code: _arguments(code, counted, weighing) for code in cause_rows()}
+    scores = {code: _base(row, complaint, weighing) + _sum(arguments[code]) for code, row in cause_rows().items()}
+    scores[NONE_FOUND] += against_sound(counted)
+    if weighing is None and not speaks_for_fault(counted):
         others = max(score for code, score in scores.items() if code != NONE_FOUND)
         scores[NONE_FOUND] = max(scores[NONE_FOUND], others + LEAD)
     return _posterior(scores, arguments)
 
 
-def _prior(row: CauseRow, complaint: Complaint) -> float:
-    return math.log(row.prior) + sum(row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms)
+def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
+    """True for a finding whose readings the cycle model has all weighed already; a critical one always counts."""
+    if weighing is None or not finding.evidence or finding.severity is Severity.CRITICAL:
+        return False
+    return weighing.pointers.issuperset(finding.evidence)
 
 
-def _cycle_part(row: CauseRow, cycle: Mapping[str, float] | None) -> float:
-    """A cause that lets the compressor not run at all cannot have made running readings."""
-    if cycle is None:
-        return 0.0
-    if row.cycle_class == "none":
-        return min(cycle.values()) - 2.0
-    return cycle[row.cycle_class]
+def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:
+    """Prior and complaint; with a weighing, its posterior for causes it knows, its likelihood for others."""
+    prior = math.log(row.prior) + sum(row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms)
+    if weighing is None:
+        return prior
+    return weighing.log_posterior(row, prior - math.log(cause_rows()[NONE_FOUND].prior))
 
 
-def _arguments(cause: str, findings: Sequence[Finding]) -> list[Argument]:
-    found = []
+def _sum(arguments: Sequence[Argument]) -> float:
+    return sum(item.weight for item in arguments if item.code != CYCLE_ARGUMENT)
+
+
+def _arguments(cause: str, findings: Sequence[Finding], weighing: CycleWeighing | None) -> list[Argument]:
+    found = list(weighing.arguments.get(cause, ())) if weighing is not None else []
     for finding in findings:
         weight = finding_rows()[finding.code].speaks.get(finding.state, {}).get(cause, 0.0)
         if weight:

@@ -1,16 +1,20 @@
 """Which reading to take next: expected information gain per minute, safety first, and when to stop.
 
 A reading comes out normal or abnormal with a chance that depends on the cause; the gain is the mutual
-information between that outcome and the cause (Lindley 1956, On a measure of the information provided by an experiment).
+information between that outcome and the cause (Lindley 1956, On a measure of the information provided by an
+experiment). Where the cycle model judges, it says what the gauges, clamps and air readings are worth.
 """
 
 import math
-from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, Protocol
 
+from service.knowledge.cycle_model import FAULTS, SOUND
 from service.knowledge.readings import ReadingRow, reading_rows
+from service.reasoning.cycle_weighing import class_of
 from service.reasoning.holds import keeps_off
 from service.results.answer import Cause, Hold, NextReading
+from service.results.cycle import CycleVerdict
 from service.results.visit import Visit
 
 WORTH_BITS = 0.02  # below this a reading is not worth asking for; project choice
@@ -23,29 +27,76 @@ ISOLATION = (
     "/isolation/line2_to_ground_volts",
     "/isolation/meter_proved_after",
 )
-Gain = Callable[[ReadingRow], float | None]
+# Reading rows whose worth the cycle model knows, and its names for them.
+FROM_CYCLE = {
+    "reading.gauges": ("suction_saturation_temperature", "liquid_saturation_temperature"),
+    "reading.suction-line": ("suction_line_temperature",),
+    "reading.liquid-line": ("liquid_line_temperature",),
+    "reading.discharge-line": ("discharge_line_temperature",),
+    "reading.air-split": ("supply_dry_bulb",),
+    "reading.supply-wet-bulb": ("supply_wet_bulb",),
+    "reading.condenser-leaving": ("condenser_leaving_dry_bulb",),
+    "reading.airflow": ("airflow_ratio",),
+    "reading.return-wet-bulb": ("return_wet_bulb",),
+    "reading.drier-drop": ("drier_temperature_drop",),
+    "reading.standing": ("standing_saturation_excess",),
+    "reading.pump-down": ("pump_down",),
+    "reading.nameplate-subcooling": ("target_subcooling",),
+}
+KNOWN_CLASSES = frozenset(FAULTS) | {SOUND}
+
+
+class Telling(Protocol):
+    """What comes out abnormal with a chance that depends on the cause: a reading, or the answer to a question."""
+
+    @property
+    def otherwise(self) -> float:
+        """Chance under every cause that `abnormal` does not name."""
+
+    @property
+    def abnormal(self) -> Mapping[str, float]:
+        """Chance by cause."""
 
 
 def next_readings(
-    visit: Visit, holds: Sequence[Hold], causes: Sequence[Cause], cycle_bits: Mapping[str, float]
+    visit: Visit,
+    holds: Sequence[Hold],
+    causes: Sequence[Cause],
+    cycle: CycleVerdict | None = None,
+    *,
+    off: bool = False,
 ) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    cycle_bits: gain in bits that the cycle model expects of a reading row, by row code, where it judges.
+    cycle: verdict of the cycle model, where it judges or has only readings to ask for. off: the unit must stay
+    off for another reason than a hold.
     """
+    cycle_bits = _cycle_bits(cycle, causes)
     safety = _safety(visit, holds)
-    off = keeps_off(holds)
+    off = off or keeps_off(holds)
     shares = {cause.code: cause.probability for cause in causes}
     offered = []
     for row in reading_rows().values():
         pointer = _first_absent(visit, row)
         if pointer is None or not _fits(row, visit, off):
             continue
-        bits = max(cycle_bits.get(row.code, 0.0), information(row, shares))
+        bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.code in FROM_CYCLE else information(row, shares)
         if bits >= WORTH_BITS:
             offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares)))
     offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
+
+
+def _cycle_bits(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str, float]:
+    """Gain by reading row as the cycle model expects it, scaled by the share of the causes it knows."""
+    if cycle is None or not cycle.next_readings:
+        return {}
+    known = sum(cause.probability for cause in causes if class_of(cause.code) in KNOWN_CLASSES)
+    gains = {reading.reading: reading.bits for reading in cycle.next_readings}
+    return {
+        row: known * max((gains.get(name, 0.0) for name in names), default=0.0)
+        for row, names in FROM_CYCLE.items()
+    }
 
 
 def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
@@ -85,7 +136,7 @@ def motor_feed(visit: Visit) -> str:
     return "three_phase" if visit.equipment.phases == 3 else "single_phase"
 
 
-def information(row: ReadingRow, shares: Mapping[str, float]) -> float:
+def information(row: Telling, shares: Mapping[str, float]) -> float:
     """Mutual information [bit] between the reading's outcome and the cause.
 
     shares: probabilities by cause, summing to 1. Returns: 0 (tells nothing) to 1 bit.

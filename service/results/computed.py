@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.results.declare import choice, member, part, parts
+from service.results.expected import LossComputed
 from service.results.quantity import Quantity
 
 
@@ -34,12 +35,8 @@ class RunningComputed:
     target_superheat: Quantity | None = difference("Target superheat of a fixed orifice at these conditions.")
     target_subcooling: Quantity | None = difference("Target subcooling of the nameplate.")
     condensing_over_outdoor: Quantity | None = difference("Condensing (bubble) temperature over outdoor air.")
-    compression_ratio: Quantity | None = quantity(
-        "ratio", "Absolute discharge over absolute suction pressure."
-    )
-    discharge_superheat: Quantity | None = difference(
-        "Discharge line less dew temperature at discharge pressure."
-    )
+    compression_ratio: Quantity | None = quantity("ratio", "Absolute discharge over absolute suction pressure.")
+    discharge_superheat: Quantity | None = difference("Discharge line less dew temperature at discharge pressure.")
     drier_temperature_drop: Quantity | None = difference("Liquid line before less after the drier.")
     charge_deviation_percent: Quantity | None = quantity("percent", "Estimated charge deviation.")
     evaporator_superheat: Quantity | None = difference("Superheat at the evaporator outlet.")
@@ -51,9 +48,7 @@ class ChargeComputed:
 
     status: str | None = choice("Charge status.", "undercharged", "correct", "overcharged", "undecided")
     direction: str | None = choice("Direction a correction would take.", "add", "remove", "none")
-    correction: Quantity | None = quantity(
-        "mass", "Mass to add (+) or remove (-), only when it can be justified."
-    )
+    correction: Quantity | None = quantity("mass", "Mass to add (+) or remove (-), only when it can be justified.")
     size_class: str | None = choice("Size of the correction.", "slight", "moderate", "large")
 
 
@@ -62,9 +57,7 @@ class StandingComputed:
     """What the standing pressure says."""
 
     ambient_saturation_pressure: Quantity | None = quantity("pressure", "Saturation pressure at the ambient.")
-    pressure_difference: Quantity | None = quantity(
-        "pressure_difference", "Standing less saturation pressure."
-    )
+    pressure_difference: Quantity | None = quantity("pressure_difference", "Standing less saturation pressure.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +97,8 @@ class WindingsComputed:
     start: str | None = member("text", "Terminal that is start.")
     sum_ohms: Quantity | None = quantity("ohms", "Sum of the two smaller pairs.")
     sum_difference_ohms: Quantity | None = quantity("ohms", "That sum less the largest pair.")
-    unbalance_percent: Quantity | None = quantity(
-        "percent", "Greatest deviation from the mean over the mean."
-    )
-    winding_temperature: Quantity | None = temperature(
-        "From resistance against the published value (copper)."
-    )
+    unbalance_percent: Quantity | None = quantity("percent", "Greatest deviation from the mean over the mean.")
+    winding_temperature: Quantity | None = temperature("From resistance against the published value (copper).")
     resistance_at_25_c: Quantity | None = quantity("ohms", "Lowest pair brought to 25 C (copper, 234.5).")
 
 
@@ -170,9 +159,7 @@ class CurrentsComputed:
 class ProtectionComputed:
     """Branch circuit."""
 
-    minimum_circuit_ampacity: Quantity | None = quantity(
-        "amps", "1.25 x largest motor + others (NEC 440.33)."
-    )
+    minimum_circuit_ampacity: Quantity | None = quantity("amps", "1.25 x largest motor + others (NEC 440.33).")
     maximum_overcurrent_protection: Quantity | None = quantity("amps", "NEC 440.22, standard size.")
     conductor_drop_volts: Quantity | None = quantity("volts", "Drop along the conductor at running amps.")
 
@@ -196,9 +183,7 @@ class CompressorComputed:
     """Compressor performance."""
 
     rated_power: Quantity | None = quantity("watts", "Input power by the rating coefficients.")
-    rated_mass_flow: Quantity | None = quantity(
-        "mass_flow", "Mass flow by the rating, suction density corrected."
-    )
+    rated_mass_flow: Quantity | None = quantity("mass_flow", "Mass flow by the rating, suction density corrected.")
     power_ratio: Quantity | None = quantity("ratio", "Measured over rated power.")
     isentropic_efficiency: Quantity | None = quantity("ratio", "Overall isentropic efficiency.")
     volumetric_efficiency: Quantity | None = quantity("ratio", "Volumetric efficiency.")
@@ -215,3 +200,4 @@ class Computed:
     air: AirComputed = part(AirComputed, "Air side.")
     electrical: ElectricalComputed = part(ElectricalComputed, "Electrical.")
     compressor: CompressorComputed = part(CompressorComputed, "Compressor.")
+    loss: LossComputed = part(LossComputed, "What the leading refrigerant-side fault costs; simulated.")

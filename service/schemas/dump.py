@@ -9,6 +9,7 @@ from service.results.answer import (
     Argument,
     Cause,
     Hold,
+    LoadList,
     Minutes,
     NextReading,
     Outcome,
@@ -17,6 +18,7 @@ from service.results.answer import (
     Step,
 )
 from service.results.declare import is_empty
+from service.results.expected import RangeOf
 from service.results.finding import Assumption, Bounds, Finding, Missing
 from service.results.quantity import Quantity
 from service.results.units import TABLE, Units, written, written_width
@@ -45,7 +47,7 @@ def dump(
     if answer.questions is not None:
         body["questions"] = [_question(item.code, item.information_bits, scale) for item in answer.questions]
     if answer.load_list is not None:
-        body["load_list"] = answer.load_list
+        body["load_list"] = _load_list(answer.load_list, scale)
     body["units"] = dump_units(scale.units)
     body["provenance"] = provenance
     return body
@@ -68,6 +70,15 @@ def dump_quantity(quantity: Quantity, scale: Speaker) -> dict[str, Any]:
     return body
 
 
+def dump_range(found: RangeOf, scale: Speaker) -> dict[str, Any]:
+    """low, high, likely and unit."""
+    body: dict[str, Any] = {
+        name: written(getattr(found, name), found.kind, scale.units, scale.site_pressure)
+        for name in ("low", "high", "likely")
+    }
+    return body | {"unit": scale.units.code(found.kind)}
+
+
 def dump_computed(computed: Any, scale: Speaker) -> dict[str, Any]:
     """A declared dataclass of computed members; empty parts and absent members are left out."""
     body: dict[str, Any] = {}
@@ -77,6 +88,8 @@ def dump_computed(computed: Any, scale: Speaker) -> dict[str, Any]:
             continue
         if isinstance(value, Quantity):
             body[item.name] = dump_quantity(value, scale)
+        elif isinstance(value, RangeOf):
+            body[item.name] = dump_range(value, scale)
         elif isinstance(value, tuple):
             body[item.name] = [dump_computed(each, scale) for each in value]
         elif isinstance(value, str | bool | int | float):
@@ -135,10 +148,7 @@ def _cause(cause: Cause, scale: Speaker) -> dict[str, Any]:
 
 
 def _argument(argument: Argument, scale: Speaker) -> str:
-    values = dict(argument.values)
-    if "finding" in values:
-        values["finding"] = scale.title("findings", str(values["finding"]))
-    return scale.fill(scale.text("arguments", argument.code), values)
+    return scale.fill(scale.text("arguments", argument.code), scale.named(argument.values))
 
 
 def _reading(reading: NextReading, scale: Speaker) -> dict[str, Any]:
@@ -165,14 +175,16 @@ def _step(step: Step, scale: Speaker) -> dict[str, Any]:
         "power": step.power,
         "certificates": list(step.certificates),
         "tools": [scale.title("tools", code) for code in step.tools],
-        "parts": [_part(item, scale) for item in step.parts],
+        "parts": [dump_part(item, scale) for item in step.parts],
         "minutes": _minutes(step.minutes),
     }
 
 
-def _part(part: PartNeeded, scale: Speaker) -> dict[str, Any]:
+def dump_part(part: PartNeeded, scale: Speaker) -> dict[str, Any]:
+    """A part by code and title, with its rating where one is known."""
     body = {"code": part.code, "title": scale.title("parts", part.code)}
-    return body | ({"rating": part.rating} if part.rating else {})
+    rating = ", ".join(scale.fill(scale.text("ratings", item.code), item.values) for item in part.rating)
+    return body | ({"rating": rating} if rating else {})
 
 
 def _minutes(minutes: Minutes) -> dict[str, float]:
@@ -196,17 +208,25 @@ def _question(code: str, bits: float, scale: Speaker) -> dict[str, Any]:
     return {"code": code, "text": said["text"], "why": said["why"], "information_bits": round(bits, 3)}
 
 
-def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
-    return " ".join(scale.fill(scale.text("sentences", item.code), _named(item, scale)) for item in sentences)
-
-
-def _named(sentence: Sentence, scale: Speaker) -> dict[str, Any]:
-    """Values that are codes of a cause, finding, hold or step are said by their titles."""
-    folders = {"cause": "causes", "finding": "findings", "hold": "holds", "step": "steps", "part": "parts"}
-    return {
-        name: scale.title(folders[name], str(value)) if name in folders else value
-        for name, value in sentence.values.items()
+def _load_list(load: LoadList, scale: Speaker) -> dict[str, Any]:
+    refrigerant: dict[str, Any] = {
+        "likely": load.refrigerant.likely,
+        "probability": round(load.refrigerant.probability, 4),
     }
+    if load.refrigerant.designation is not None:
+        refrigerant["designation"] = load.refrigerant.designation
+    if load.refrigerant.mass is not None:
+        refrigerant["factory_charge"] = dump_quantity(load.refrigerant.mass, scale)
+    return {
+        "parts": [dump_part(item, scale) for item in load.parts],
+        "tools": [scale.title("tools", code) for code in load.tools],
+        "refrigerant": refrigerant,
+    }
+
+
+def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
+    said = (scale.fill(scale.text("sentences", item.code), scale.named(item.values)) for item in sentences)
+    return " ".join(said)
 
 
 def _outcome(outcome: Outcome, scale: Speaker) -> dict[str, Any]:
@@ -216,7 +236,7 @@ def _outcome(outcome: Outcome, scale: Speaker) -> dict[str, Any]:
         "disposition": outcome.disposition,
         "urgency": outcome.urgency,
         "urgency_reason": scale.text("sentences", outcome.urgency_reason),
-        "parts": [_part(item, scale) for item in outcome.parts],
+        "parts": [dump_part(item, scale) for item in outcome.parts],
         "certificates": list(outcome.certificates),
         "minutes": _minutes(outcome.minutes),
         "summary": _say(outcome.summary, scale),

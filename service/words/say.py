@@ -9,6 +9,16 @@ from service.results.units import Units
 from service.words.locale import text
 from service.words.quantities import spoken
 
+# Placeholders whose value is a code, and the folder that has its title.
+CODED = {
+    "cause": "causes",
+    "finding": "findings",
+    "hold": "holds",
+    "step": "steps",
+    "part": "parts",
+    "reading": "cycle_readings",
+}
+
 
 class Speaker:
     """Says codes in one language and one request's units."""
@@ -37,7 +47,13 @@ class Speaker:
         """What a finding says, with its readings and limits filled in."""
         details = self.text("findings", finding.code)["detail"]
         key = f"{finding.state}.{finding.variant}" if finding.variant else str(finding.state)
-        return self.fill(details[key], {**_measured(finding), **finding.values})
+        return self.fill(details[key], {**_measured(finding), **self.named(finding.values)})
+
+    def named(self, values: Mapping[str, Value]) -> dict[str, Value]:
+        """Values that are codes are said by their titles."""
+        return {
+            name: self.title(CODED[name], str(value)) if name in CODED else value for name, value in values.items()
+        }
 
     def missing(self, missing: Missing) -> str:
         """What a missing reading would allow."""

@@ -5,19 +5,17 @@ import math
 import pytest
 
 from service.knowledge import catalogues
-from service.reasoning.causes import NONE_FOUND, rank_causes
+from service.reasoning.causes import NONE_FOUND, is_weighed, rank_causes
+from service.reasoning.cycle_weighing import CycleWeighing, class_of
 from service.reasoning.holds import keeps_off, raise_holds
 from service.reasoning.next_readings import information, motor_feed, next_readings, value_at
 from service.reasoning.outcome import outcome_state, run_permission
-from service.reasoning.ratings import rated_part
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.steps import plan_steps
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
-from service.results.visit.electrical import Electrical
-from service.results.visit.electrical_parts import RunCapacitor
 from service.results.visit.equipment import Compressor, Equipment
 from service.results.visit.observations import Complaint
 from service.schemas.documents import load
@@ -93,11 +91,23 @@ def test_probabilities_fall_and_sum_to_one():
 
 
 def test_cycle_likelihood_moves_the_causes_that_look_like_it():
-    classes = {row.cycle_class for row in catalogues.causes().values()} - {"none"}
-    likelihood = dict.fromkeys(classes, -10.0) | {"undercharge": 0.0}
-    causes = rank_causes((), Complaint(), likelihood)
+    classes = {class_of(row.cycle_class) for row in catalogues.causes().values()} - {"none"}
+    shares = dict.fromkeys(classes, 0.001) | {"undercharge": 0.99}
+    relative = dict.fromkeys(classes, -6.0) | {"undercharge": 1.7}
+    causes = rank_causes((), Complaint(), CycleWeighing(shares, relative, 0.35, frozenset()))
     assert causes[0].code == "cause.undercharge"
     assert all(cause.code != "cause.no-supply" for cause in causes)
+
+
+def test_a_finding_that_the_cycle_model_has_weighed_counts_once():
+    weighing = CycleWeighing(
+        {"none_found": 0.9}, {"none_found": 0.9}, 0.35, frozenset({"/running/suction_pressure"})
+    )
+    inside = Finding("charge.undercharged", State.FAIL, Severity.WARNING, ("/running/suction_pressure",))
+    beyond = Finding("charge.undercharged", State.FAIL, Severity.WARNING, ("/running/sight_glass",))
+    critical = Finding("charge.undercharged", State.FAIL, Severity.CRITICAL, ("/running/suction_pressure",))
+    assert [is_weighed(item, weighing) for item in (inside, beyond, critical)] == [True, False, False]
+    assert not is_weighed(inside, None)
 
 
 def test_information_is_mutual_information():
@@ -117,26 +127,26 @@ def _rows():
 
 def test_proving_dead_is_the_next_reading_while_it_is_owed():
     holds = (Hold("hold.isolation-not-proven", ()),)
-    first = next_readings(Visit(), holds, rank_causes((), Complaint()), {})[0]
+    first = next_readings(Visit(), holds, rank_causes((), Complaint()))[0]
     assert first.pointer == "/isolation/disconnect_locked"
 
 
 def test_no_live_reading_is_asked_for_while_the_unit_must_stay_off():
     holds = (Hold("hold.winding-grounded", ()),)
     power = {row.code: row.power for row in _rows()}
-    asked = next_readings(Visit(), holds, rank_causes((), Complaint(symptoms=("no_start",))), {})
+    asked = next_readings(Visit(), holds, rank_causes((), Complaint(symptoms=("no_start",))))
     assert asked
     assert all(power[reading.why] != "on" for reading in asked)
 
 
 def test_readings_that_are_there_are_not_asked_for_again():
     visit = load(Visit, {"electrical": {"run_capacitors": [{"serves": "compressor"}]}})
-    asked = next_readings(visit, (), rank_causes((), Complaint(symptoms=("hums_no_start",))), {})
+    asked = next_readings(visit, (), rank_causes((), Complaint(symptoms=("hums_no_start",))))
     assert all(reading.why != "reading.run-capacitor" for reading in asked)
     humid = load(Visit, {"air": {"return_relative_humidity": 50}})
     assert all(
         reading.pointer != "/air/return_wet_bulb"
-        for reading in next_readings(humid, (), rank_causes((), Complaint()), {"reading.return-wet-bulb": 2.0})
+        for reading in next_readings(humid, (), rank_causes((), Complaint()))
     )
 
 
@@ -183,24 +193,6 @@ def test_flammable_refrigerant_adds_its_caution_and_training_to_steps_that_open_
         assert opening
         assert all(("flammable-refrigerant-training" in step.certificates) is flammable for step in opening)
         assert all(("caution.flammable-refrigerant" in step.hazards) is flammable for step in opening)
-
-
-def test_ratings_come_from_the_readings():
-    shared = tuple(
-        RunCapacitor(serves=serves, rated_microfarads=size, rated_volts=440.0, shares_can=True)
-        for serves, size in (("outdoor_fan", 5.0), ("compressor", 45.0))
-    )
-    assert rated_part("part.run-capacitor", Visit(electrical=Electrical(run_capacitors=shared))) == "45/5 uF 440 V"
-    single = (RunCapacitor(rated_microfarads=35.0),)
-    assert rated_part("part.run-capacitor", Visit(electrical=Electrical(run_capacitors=single))) == "35 uF"
-    for code in (
-        "part.run-capacitor",
-        "part.contactor",
-        "part.compressor",
-        "part.outdoor-fan-motor",
-        "part.nothing",
-    ):
-        assert rated_part(code, Visit()) is None
 
 
 def test_people_at_risk_raise_the_urgency():

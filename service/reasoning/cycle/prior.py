@@ -22,6 +22,11 @@ def log_prior(history: CycleHistory) -> Array:
     return np.asarray(np.log(shares / shares.sum()))
 
 
+def prior_by_class(history: CycleHistory) -> dict[str, float]:
+    """The prior as probabilities by class."""
+    return dict(zip(CLASSES, map(float, np.exp(log_prior(history))), strict=True))
+
+
 def event_log_likelihood(readings: CycleReadings) -> Array:
     """Natural logarithm by class of the chance of the yes-or-no tests made."""
     total = np.zeros(len(CLASSES))

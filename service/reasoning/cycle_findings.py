@@ -1,0 +1,62 @@
+"""The cycle model's verdict as a finding and as assumptions of the answer."""
+
+from service.checks.report import Checked, report
+from service.reasoning.cycle_question import POINTERS
+from service.results.cycle import CycleInputs, CycleVerdict
+from service.results.finding import Assumption, Finding, State, Value
+
+CODE = "cycle.like-a-sound-unit"
+SOUND = "none_found"
+CONVINCING = 0.6  # as in the plan of steps: from here a cause counts as established; project choice
+SILENT = ("transient", "out_of_conditions", "not_modelled")
+REPLACED_BY = {
+    "figures_simulated": "/baseline",
+    "neighbouring_refrigerant": "/equipment/refrigerant",
+    "metering_unknown": "/equipment/metering_device",
+    "metering_taken_alike": "/equipment/metering_device",
+    "efficiency_class_unknown": "/equipment/efficiency_class",
+    "humidity_unknown": "/air/return_wet_bulb",
+    "steady_operation_assumed": "/running/minutes_running",
+    "voltage_unknown": "/electrical/supply/running_volts",
+    "ordinary_instruments": "/instruments",
+}
+
+
+def check_cycle(inputs: CycleInputs | None, verdict: CycleVerdict | None) -> Checked:
+    """What the model says of the running readings together; nothing where it was not asked or had no readings."""
+    if inputs is None or verdict is None:
+        return Checked()
+    evidence = taken(inputs)
+    if not evidence or verdict.state == "no_readings":
+        return Checked()
+    return Checked((_finding(verdict, evidence),), assumptions=_assumptions(verdict))
+
+
+def taken(inputs: CycleInputs) -> tuple[str, ...]:
+    """Pointers of the readings that were weighed."""
+    names = [name for name in POINTERS if getattr(inputs.readings, name) is not None]
+    return tuple(pointer for name in names for pointer in POINTERS[name] if not pointer.startswith("/equipment"))
+
+
+def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
+    if verdict.state in SILENT:
+        return report(CODE, State.NOT_APPLICABLE, evidence, variant=verdict.state.replace("_", "-"))
+    if verdict.state == "out_of_population":
+        return report(CODE, State.UNDECIDED, evidence, variant="out-of-population")
+    leading, share = verdict.probabilities[0]
+    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}", "percent": round(100.0 * share)}
+    return report(CODE, _state(verdict.state, leading, share), evidence, values=values)
+
+
+def _state(state: str, leading: str, share: float) -> State:
+    if state == "slight":
+        return State.REVIEW
+    if leading == SOUND:
+        return State.PASS
+    return State.FAIL if share >= CONVINCING else State.UNDECIDED
+
+
+def _assumptions(verdict: CycleVerdict) -> tuple[Assumption, ...]:
+    return tuple(
+        Assumption(f"assumption.cycle-{code.replace('_', '-')}", REPLACED_BY[code]) for code in verdict.assumptions
+    )

@@ -1,0 +1,234 @@
+"""From a visit to the question that the cycle model is asked, and which of the visit's readings it weighs."""
+
+from dataclasses import fields
+from typing import Any
+
+from service.knowledge.refrigerant import Refrigerant
+from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.physics.moist_air import from_relative_humidity, wet_bulb
+from service.results.cycle import (
+    CycleBaseline,
+    CycleConditions,
+    CycleHistory,
+    CycleInputs,
+    CycleReadings,
+)
+from service.results.visit import Baseline, Visit
+from service.results.visit.cooling import Air, Running, Standing
+
+# Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
+POINTERS = {
+    "suction_saturation_temperature": ("/running/suction_pressure",),
+    "liquid_saturation_temperature": ("/running/liquid_pressure",),
+    "suction_line_temperature": ("/running/suction_line_temperature",),
+    "liquid_line_temperature": ("/running/liquid_line_temperature",),
+    "discharge_line_temperature": ("/running/discharge_line_temperature",),
+    "supply_dry_bulb": ("/air/supply_dry_bulb",),
+    "supply_wet_bulb": ("/air/supply_wet_bulb",),
+    "condenser_leaving_dry_bulb": ("/air/condenser_leaving_dry_bulb",),
+    "airflow_per_capacity": ("/air/airflow", "/equipment/rated_capacity"),
+    "compressor_amps_ratio": ("/electrical/currents/compressor_amps", "/equipment/compressor/rated_load_amps"),
+    "drier_temperature_drop": ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature"),
+    "standing_saturation_excess": ("/standing/pressure", "/standing/ambient_temperature"),
+    "pump_down_pulls": ("/running/pump_down_suction_pressure",),
+    "pump_down_holds": ("/running/pump_down_holds",),
+}
+CONTEXT = (
+    "/equipment/refrigerant",
+    "/equipment/metering_device",
+    "/equipment/target_subcooling",
+    "/equipment/target_superheat",
+    "/air/outdoor_dry_bulb",
+    "/air/return_dry_bulb",
+    "/air/return_wet_bulb",
+    "/air/return_relative_humidity",
+)
+OBSERVATIONS = (
+    "oil_stains",
+    "filter_dirty",
+    "indoor_coil_dirty",
+    "outdoor_coil_dirty",
+    "ice_on_suction_line",
+    "ice_on_coil",
+)
+STANDING_MINUTES = 15.0  # a standing pressure sooner after running says nothing yet; common practice, no source
+
+
+def cycle_inputs(visit: Visit) -> CycleInputs | None:
+    """The question, or None where the visit cannot ask it.
+
+    Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known.
+    """
+    refrigerant = _refrigerant(visit)
+    conditions = _conditions(visit.air, visit.site_pressure)
+    if refrigerant is None or conditions is None or not _steady_fixed_speed(visit):
+        return None
+    return CycleInputs(
+        refrigerant=refrigerant.designation,
+        metering=visit.equipment.metering_device,
+        readings=_readings(visit, refrigerant),
+        conditions=conditions,
+        efficiency_class=visit.equipment.efficiency_class,
+        target_subcooling=visit.equipment.target_subcooling,
+        target_superheat=visit.equipment.target_superheat,
+        accuracies=_accuracies(visit, refrigerant),
+        baseline=_baseline(visit, refrigerant),
+        history=_history(visit),
+        minutes_running=visit.running.minutes_running,
+    )
+
+
+def _refrigerant(visit: Visit) -> Refrigerant | None:
+    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
+    try:
+        return find(name) if name is not None else None
+    except UnknownRefrigerant:
+        return None
+
+
+def _steady_fixed_speed(visit: Visit) -> bool:
+    equipment, running = visit.equipment, visit.running
+    return not (
+        equipment.mode == "heating"
+        or equipment.compressor.drive == "inverter"
+        or equipment.metering_location == "outdoor"
+        or running.unloaded
+        or (running.stage == 1 and (equipment.stages or 1) > 1)
+    )
+
+
+def _conditions(air: Air, site_pressure: float) -> CycleConditions | None:
+    if air.outdoor_dry_bulb is None or air.return_dry_bulb is None:
+        return None
+    return CycleConditions(
+        air.outdoor_dry_bulb, air.return_dry_bulb, _return_wet_bulb(air, site_pressure), site_pressure
+    )
+
+
+def _return_wet_bulb(air: Air, site_pressure: float) -> float | None:
+    if air.return_wet_bulb is not None or air.return_relative_humidity is None or air.return_dry_bulb is None:
+        return air.return_wet_bulb
+    return wet_bulb_of_humidity(air.return_dry_bulb, air.return_relative_humidity, site_pressure)
+
+
+def wet_bulb_of_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> float:
+    """Wet bulb [K] of air at dry_bulb [K], relative_humidity [0..1] and pressure [Pa]."""
+    return wet_bulb(from_relative_humidity(dry_bulb, relative_humidity, pressure))
+
+
+def _readings(visit: Visit, refrigerant: Refrigerant) -> CycleReadings:
+    return CycleReadings(
+        **_gauges(visit.running, refrigerant),
+        **_air_readings(visit.air, visit.site_pressure),
+        airflow_per_capacity=_ratio(visit.air.airflow, visit.equipment.rated_capacity),
+        compressor_amps_ratio=_ratio(
+            visit.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps
+        ),
+        voltage_ratio=_voltage_ratio(visit),
+        standing_saturation_excess=_standing(visit.standing, refrigerant),
+        pump_down_holds=visit.running.pump_down_holds,
+    )
+
+
+def _gauges(running: Running, refrigerant: Refrigerant) -> dict[str, Any]:
+    curve = refrigerant.saturation
+    suction, liquid = running.suction_pressure, running.liquid_pressure
+    drop = None
+    if running.drier_inlet_temperature is not None and running.drier_outlet_temperature is not None:
+        drop = running.drier_inlet_temperature - running.drier_outlet_temperature
+    return {
+        "suction_saturation_temperature": None if suction is None else curve.dew_temperature(suction),
+        "liquid_saturation_temperature": None if liquid is None else curve.bubble_temperature(liquid),
+        "suction_line_temperature": running.suction_line_temperature,
+        "liquid_line_temperature": running.liquid_line_temperature,
+        "discharge_line_temperature": running.discharge_line_temperature,
+        "drier_temperature_drop": drop,
+    }
+
+
+def _air_readings(air: Air, site_pressure: float) -> dict[str, Any]:
+    wet = air.supply_wet_bulb
+    if wet is None and air.supply_relative_humidity is not None and air.supply_dry_bulb is not None:
+        wet = wet_bulb_of_humidity(air.supply_dry_bulb, air.supply_relative_humidity, site_pressure)
+    return {
+        "supply_dry_bulb": air.supply_dry_bulb,
+        "supply_wet_bulb": wet,
+        "condenser_leaving_dry_bulb": air.condenser_leaving_dry_bulb,
+    }
+
+
+def _ratio(over: float | None, under: float | None) -> float | None:
+    return over / under if over is not None and under else None
+
+
+def _voltage_ratio(visit: Visit) -> float | None:
+    """Running volts over the nearer nameplate voltage; 208/230 V equipment is rated at 230 V."""
+    nominal = visit.equipment.nominal_voltage
+    if nominal is None or visit.electrical.supply.running_volts is None:
+        return None
+    return visit.electrical.supply.running_volts / float(nominal.split("_")[-1])
+
+
+def _standing(standing: Standing, refrigerant: Refrigerant) -> float | None:
+    if standing.pressure is None or standing.ambient_temperature is None:
+        return None
+    if standing.minutes_off is not None and standing.minutes_off < STANDING_MINUTES:
+        return None
+    return refrigerant.saturation.bubble_temperature(standing.pressure) - standing.ambient_temperature
+
+
+def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
+    """Stated accuracies, by the names of the model's readings; gauges through the slope of the saturation line."""
+    given, stated = visit.instruments, {}
+    if given.temperature_accuracy is not None:
+        names = [item.name for item in fields(CycleReadings) if item.name.endswith(("line_temperature", "_bulb"))]
+        names += ["outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb"]
+        stated = dict.fromkeys(names, given.temperature_accuracy)
+    if given.pressure_accuracy is not None:
+        curve, running = refrigerant.saturation, visit.running
+        if running.suction_pressure is not None:
+            slope = curve.dew_temperature_slope(running.suction_pressure)
+            stated["suction_saturation_temperature"] = given.pressure_accuracy * slope
+        if running.liquid_pressure is not None:
+            slope = curve.bubble_temperature_slope(running.liquid_pressure)
+            stated["liquid_saturation_temperature"] = given.pressure_accuracy * slope
+    return stated
+
+
+def _baseline(visit: Visit, refrigerant: Refrigerant) -> CycleBaseline | None:
+    base = visit.baseline
+    if base is None:
+        return None
+    conditions = _conditions(base.air, base.site_pressure)
+    if conditions is None:
+        return None
+    return CycleBaseline(_baseline_readings(visit, base, refrigerant), conditions)
+
+
+def _baseline_readings(visit: Visit, base: Baseline, refrigerant: Refrigerant) -> CycleReadings:
+    gauges = {name: value for name, value in _gauges(base.running, refrigerant).items() if name in POINTERS}
+    return CycleReadings(
+        **gauges,
+        **_air_readings(base.air, base.site_pressure),
+        airflow_per_capacity=_ratio(base.air.airflow, visit.equipment.rated_capacity),
+        compressor_amps_ratio=_ratio(
+            base.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps
+        ),
+    )
+
+
+def _history(visit: Visit) -> CycleHistory:
+    complaint = visit.complaint
+    return CycleHistory(
+        symptoms=complaint.symptoms,
+        observations=tuple(name for name in OBSERVATIONS if getattr(visit.inspection, name)),
+        recent_work=bool(complaint.recent_work),
+        charge_added_recently=bool(complaint.charge_added_recently),
+        days_since_ok=complaint.days_since_ok,
+    )
+
+
+def weighed_pointers(inputs: CycleInputs) -> frozenset[str]:
+    """Pointers of the readings that the model weighs; a finding that rests on them alone adds nothing to it."""
+    taken = [name for name in POINTERS if getattr(inputs.readings, name) is not None]
+    return frozenset(CONTEXT) | {pointer for name in taken for pointer in POINTERS[name]}

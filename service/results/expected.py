@@ -1,0 +1,94 @@
+"""What a sound unit would read here and now; the same names as the readings, each with a 90 % range."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from service.results.declare import member, part
+
+
+@dataclass(frozen=True, slots=True)
+class RangeOf:
+    """A 90 % range with its likeliest value, in SI of `kind`."""
+
+    low: float
+    likely: float
+    high: float
+    kind: str
+
+
+def expected(kind: str, description: str) -> Any:
+    """An expected reading: low, high, likely and unit."""
+    return member("range", description, choices=(kind,))
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedRunning:
+    """Expected running readings."""
+
+    suction_pressure: RangeOf | None = expected("pressure", "Suction pressure.")
+    liquid_pressure: RangeOf | None = expected("pressure", "Liquid pressure.")
+    suction_line_temperature: RangeOf | None = expected("temperature", "Suction line.")
+    liquid_line_temperature: RangeOf | None = expected("temperature", "Liquid line.")
+    discharge_line_temperature: RangeOf | None = expected("temperature", "Discharge line.")
+    drier_temperature_drop: RangeOf | None = expected("temperature_difference", "Liquid line across the drier.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedAir:
+    """Expected air readings."""
+
+    supply_dry_bulb: RangeOf | None = expected("temperature", "Supply air.")
+    supply_wet_bulb: RangeOf | None = expected("temperature", "Supply air wet bulb.")
+    condenser_leaving_dry_bulb: RangeOf | None = expected("temperature", "Air leaving the condenser.")
+    airflow: RangeOf | None = expected("airflow", "Indoor airflow, where the rated capacity is known.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedCurrents:
+    """Expected currents."""
+
+    compressor_amps: RangeOf | None = expected("amps", "Compressor amps, where RLA is known.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedElectrical:
+    """Expected electrical readings."""
+
+    currents: ExpectedCurrents = part(ExpectedCurrents, "Currents.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedStanding:
+    """Expected standing pressure."""
+
+    pressure: RangeOf | None = expected("pressure", "Standing pressure at the outdoor temperature.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedReadings:
+    """Expected readings, nested like the visit document."""
+
+    running: ExpectedRunning = part(ExpectedRunning, "Running readings.")
+    air: ExpectedAir = part(ExpectedAir, "Air readings.")
+    standing: ExpectedStanding = part(ExpectedStanding, "Unit off.")
+    electrical: ExpectedElectrical = part(ExpectedElectrical, "Electrical readings.")
+
+
+@dataclass(frozen=True, slots=True)
+class LossComputed:
+    """What the leading fault costs, as ratios to the same unit when sound; simulated."""
+
+    capacity_ratio: RangeOf | None = expected("ratio", "Cooling capacity over that of the sound unit.")
+    power_ratio: RangeOf | None = expected("ratio", "Power drawn over that of the sound unit.")
+    efficiency_ratio: RangeOf | None = expected("ratio", "Efficiency over that of the sound unit.")
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedComputed:
+    """Answer of POST /v1/expected."""
+
+    expected: ExpectedReadings = part(ExpectedReadings, "A sound unit here and now.")
+    after_repair: ExpectedReadings = part(
+        ExpectedReadings, "This unit once the leading fault is repaired, in the same weather."
+    )
+    loss: LossComputed = part(LossComputed, "What the leading fault costs.")
