@@ -42,7 +42,7 @@ class Settings:
     web_concurrency: int = field(default_factory=lambda: min(64, len(os.sched_getaffinity(0))))
     drain_seconds: int = 5
     in_flight_limit: int = 256
-    queue_milliseconds: int = 100
+    queue_milliseconds: int = 200
     body_seconds: int = 10
     worker_requests: int = 1_000_000
     api_keys: frozenset[str] = frozenset()

@@ -7,7 +7,7 @@ one under as many as it has threads.
 
 from __future__ import annotations
 
-import signal
+import os
 import socket
 import time
 from functools import partial
@@ -44,6 +44,17 @@ class BodyInTime:
         with gevent.Timeout(max(self._deadline - now, 0.001), ProblemError("request.too-slow")):
             found: bytes = self._body.read(size)
         return found
+
+
+class _Name:
+    """The name of a listening socket, still known when it has been closed before its last connection is served."""
+
+    def __init__(self, listener: Any) -> None:
+        self._name = listener.getsockname()
+
+    def getsockname(self) -> Any:
+        """The address that was listened on."""
+        return self._name
 
 
 class _Waiting:
@@ -100,15 +111,14 @@ class Worker(GeventWorker):  # type: ignore[misc]
             server.close()
         self._finish([server.pool for server in servers])
 
-    def handle_quit(self, number: int, _frame: Any) -> None:
-        """Stop at once."""
-        signal.signal(number, signal.SIG_IGN)
-        raise SystemExit(0)
+    def handle_quit(self, _number: int, _frame: Any) -> None:
+        """Stop at once; an exception here could be caught by whatever request is at work."""
+        os._exit(0)
 
     def _listen(self, listener: Any) -> StreamServer:
         listener.setblocking(True)
         server = StreamServer(
-            listener, handle=partial(self.handle, listener), spawn=Pool(self.worker_connections)
+            listener, handle=partial(self.handle, _Name(listener)), spawn=Pool(self.worker_connections)
         )
         if self.cfg.workers > 1:
             server.max_accept = 1  # otherwise the first worker to wake takes the whole queue

@@ -69,10 +69,24 @@ def test_every_log_line_is_json_and_keys_being_off_is_said(server: Served) -> No
     assert not [line for line in lines if line["level"] == "error"]
 
 
-def test_expect_100_continue_and_chunked_bodies_are_read(server: Served) -> None:
-    head = b"POST /livez HTTP/1.1\r\nHost: x\r\nConnection: close\r\n"
-    answer = talk(server.port, head + b"Transfer-Encoding: chunked\r\n\r\n2\r\n{}\r\n0\r\n\r\n")
-    assert answer.startswith(b"HTTP/1.1 405")
+def test_a_chunked_body_is_read(server: Served) -> None:
+    head = (
+        b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
+    )
+    body = b'{"refrigerant":"R-32","points":[{"pressure":100}]}'
+    chunks = b"".join(b"1\r\n%c\r\n" % byte for byte in body) + b"0\r\n\r\n"
+    answer = talk(server.port, head + b"Transfer-Encoding: chunked\r\n\r\n" + chunks)
+    assert answer.startswith(b"HTTP/1.1 200")
+
+
+def test_expect_100_continue_is_answered(server: Served) -> None:
+    head = (
+        b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
+    )
+    body = b'{"refrigerant":"R-32","points":[{"pressure":100}]}'
+    head += b"Expect: 100-continue\r\nContent-Length: %d\r\n\r\n" % len(body)
+    answer = talk(server.port, head, body, pause=0.2)
+    assert answer.startswith(b"HTTP/1.1 100 Continue\r\n\r\nHTTP/1.1 200")
 
 
 @pytest.mark.parametrize(
@@ -115,6 +129,21 @@ def test_headers_that_never_end_are_cut_off(server: Served) -> None:
         started = time.monotonic()
         assert connection.recv(100) == b""
         assert 8 < time.monotonic() - started < 12
+
+
+def test_a_body_that_trickles_is_cut_off(server: Served) -> None:
+    head = b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+    started = time.monotonic()
+    answer = talk(server.port, head + b"Content-Length: 5000\r\n\r\n{", b" ", pause=0.6)
+    assert answer.startswith(b"HTTP/1.1 408")
+    assert b'"code": "request.too-slow"' in answer
+    assert time.monotonic() - started < 6
+
+
+def test_a_large_body_is_refused_before_it_is_read(server: Served) -> None:
+    head = b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
+    answer = talk(server.port, head + b"Content-Length: 100000000000\r\n\r\n{")
+    assert answer.startswith(b"HTTP/1.1 413")
 
 
 def test_slow_clients_do_not_stop_anybody(server: Served) -> None:
