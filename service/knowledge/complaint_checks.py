@@ -20,3 +20,8 @@ def checks_called_for(symptoms: Sequence[str]) -> tuple[Group, ...]:
     for symptom in symptoms:
         wanted.extend(group for group in _rows().get(symptom, ()) if group not in wanted)
     return tuple(wanted)
+
+
+def clearing_checks(symptom: str) -> tuple[Group, ...]:
+    """Groups of finding codes that clear one reported symptom; of each group one must have passed."""
+    return _rows()[symptom]

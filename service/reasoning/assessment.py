@@ -1,6 +1,7 @@
 """The whole visit, or one part of it: checks, holds, causes, next reading, next steps, outcome."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from service.checks.cooling import check_air, check_charge, check_compressor, check_cooling
 from service.checks.electrical import check_electrical
@@ -98,3 +99,18 @@ def conclude(
         missing=tuple(item for check in checked for item in check.missing),
         outcome=decide(visit, findings, holds, causes, steps) if whole else None,
     )
+
+
+def conclude_procedure(request: Any, checked: Checked) -> Answer:
+    """The answer of a repair procedure: its own findings and steps, no other readings asked for.
+
+    request: a procedure's request; its equipment and site tell whether the refrigerant burns and where it stands.
+    """
+    visit = Visit(
+        units=request.units,
+        site_pressure=request.site_pressure,
+        site=request.site,
+        equipment=request.equipment,
+        visit_date=request.visit_date,
+    )
+    return replace(conclude(visit, (checked,), checked.computed), next_readings=())

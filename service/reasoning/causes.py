@@ -6,7 +6,7 @@ the cycle model has weighed the running readings, a finding that rests on those 
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
@@ -27,17 +27,28 @@ LEAD = math.log(1.2)  # how far none-found leads when nothing read speaks for a 
 
 
 def rank_causes(
-    findings: Sequence[Finding], complaint: Complaint, weighing: CycleWeighing | None = None
+    findings: Sequence[Finding],
+    complaint: Complaint,
+    weighing: CycleWeighing | None = None,
+    *,
+    circumstances: Mapping[str, float] | None = None,
+    called: bool = False,
 ) -> tuple[Cause, ...]:
     """Causes by falling probability; they sum to 1 and the list is never empty.
 
     weighing: what the cycle model makes of the running readings, None where it does not judge.
+    circumstances: natural-log likelihood ratio by cause of what nameplate and history say.
+    called: before anybody is there, the complaint itself is what speaks for a fault.
     """
     counted = [finding for finding in findings if not is_weighed(finding, weighing)]
     arguments = {code: _arguments(code, counted, weighing) for code in cause_rows()}
     scores = {code: _base(row, complaint, weighing) + _sum(arguments[code]) for code, row in cause_rows().items()}
+    for code, weight in (circumstances or {}).items():
+        scores[code] += weight
     scores[NONE_FOUND] += against_sound(counted)
-    if weighing is None and not speaks_for_fault(counted):
+    if called:
+        scores[NONE_FOUND] += math.log(CALLED_SOUND / cause_rows()[NONE_FOUND].prior)
+    elif weighing is None and not speaks_for_fault(counted):
         others = max(score for code, score in scores.items() if code != NONE_FOUND)
         scores[NONE_FOUND] = max(scores[NONE_FOUND], others + LEAD)
     return _posterior(scores, arguments)

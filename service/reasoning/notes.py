@@ -29,14 +29,15 @@ def write_notes(
 ) -> Notes:
     """The notes of an outcome; no jargon, blame, promise or price towards the customer."""
     return Notes(
-        summary=(*_hold_sentences(holds), *_cause_sentence(state, causes), Sentence(f"summary.{permission}")),
-        technician=(*_hold_sentences(holds), *_cause_sentence(state, causes), *_step_sentences(steps)),
+        summary=(*hold_sentences(holds), *_cause_sentence(state, causes), Sentence(f"summary.{permission}")),
+        technician=(*hold_sentences(holds), *_cause_sentence(state, causes), *_step_sentences(steps)),
         customer=(Sentence(f"customer.{state}"), Sentence(f"customer.{permission}"), *_next(disposition)),
         watch_for=_watch_for(state, permission),
     )
 
 
-def _hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
+def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
+    """The holds by their titles."""
     return tuple(Sentence("note.hold", {"hold": hold.code}) for hold in holds)
 
 

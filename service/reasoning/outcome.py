@@ -16,6 +16,7 @@ from service.reasoning.causes import NONE_FOUND
 from service.reasoning.holds import keeps_off
 from service.reasoning.notes import write_notes
 from service.reasoning.replacement import replacement_reasons
+from service.reasoning.reported_danger import danger_reported
 from service.reasoning.steps import ESTABLISHED
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
@@ -36,7 +37,7 @@ def decide(
 ) -> Outcome:
     """The outcome of a visit."""
     state = outcome_state(visit, findings, holds, causes)
-    permission = run_permission(state, findings, holds)
+    permission = run_permission(state, findings, holds, reported=danger_reported(visit, findings))
     parts = needed_parts(steps)
     replacement = replacement_reasons(visit, causes, state)
     disposition = _disposition(state, parts, causes, bool(replacement), steps)
@@ -96,9 +97,22 @@ def _all_passed(visit: Visit, findings: Sequence[Finding]) -> bool:
     return all(passed & set(group) for group in checks_called_for(visit.complaint.symptoms))
 
 
-def run_permission(state: str, findings: Sequence[Finding], holds: Sequence[Hold]) -> str:
-    """may_run only for a sound unit; keep_off for every hold but a contradiction and for critical failures."""
-    if state == "unsafe" or keeps_off(holds):
+def must_stay_off(
+    visit: Visit, findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]
+) -> bool:
+    """True where the outcome will say keep_off: then no step and no reading may ask for power."""
+    state = outcome_state(visit, findings, holds, causes)
+    return run_permission(state, findings, holds, reported=danger_reported(visit, findings)) == "keep_off"
+
+
+def run_permission(
+    state: str, findings: Sequence[Finding], holds: Sequence[Hold], *, reported: bool = False
+) -> str:
+    """may_run only for a sound unit; keep_off for every hold but a contradiction and for critical failures.
+
+    reported: a danger that the customer reports and nothing read has cleared; it keeps the unit off as well.
+    """
+    if state == "unsafe" or reported or keeps_off(holds):
         return "keep_off"
     if any(item.state is State.FAIL and item.severity is Severity.CRITICAL for item in findings):
         return "keep_off"

@@ -1,62 +1,102 @@
 """Generic rating of a part, taken from the visit's own readings and nameplates."""
 
+import re
+from collections.abc import Sequence
+
+from service.results.answer import Sentence
+from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.results.visit.electrical_parts import RunCapacitor
 
+Rating = tuple[Sentence, ...]
+ITEM = re.compile(r"/electrical/run_capacitors/([0-9]+)/")
+# Parts that a truck carries in a few sizes, for where the nameplate does not tell (texts: locale files).
+STOCKED = frozenset({"part.run-capacitor", "part.contactor", "part.control-transformer", "part.outdoor-fan-motor"})
 
-def rated_part(code: str, visit: Visit) -> str | None:
-    """Rating of a part, e.g. `45/5 uF 440 V`, or None when the visit does not tell."""
+
+def rated_part(code: str, visit: Visit, findings: Sequence[Finding] = ()) -> Rating:
+    """Rating of a part, e.g. `45/5 uF 440 V`, or nothing when the visit does not tell.
+
+    findings: of several capacitors, those that failed are the ones to replace.
+    """
+    if code == "part.run-capacitor":
+        return _run_capacitor(visit, findings)
     maker = _RATINGS.get(code)
-    return maker(visit) if maker else None
+    return maker(visit) if maker else ()
 
 
-def _run_capacitor(visit: Visit) -> str | None:
+def stock_rating(code: str) -> Rating:
+    """What to load of a part whose rating nobody knows yet."""
+    return (Sentence(f"rating.stock-{code.removeprefix('part.')}"),) if code in STOCKED else ()
+
+
+def _run_capacitor(visit: Visit, findings: Sequence[Finding]) -> Rating:
     """A dual capacitor is named by both its sections, a single one by its own."""
-    listed = [item for item in visit.electrical.run_capacitors if item.rated_microfarads is not None]
-    if not listed:
-        return None
-    shared = [item for item in listed if item.shares_can]
-    chosen = sorted(shared, key=_falling_size)[:2] if len(shared) > 1 else listed[:1]
-    sizes = "/".join(f"{item.rated_microfarads:g}" for item in chosen)
-    voltages = [item.rated_volts for item in chosen if item.rated_volts is not None]
-    return f"{sizes} uF" + (f" {max(voltages):g} V" if voltages else "")
+    listed = visit.electrical.run_capacitors
+    failed = _failed(findings)
+    wanted = [item for index, item in enumerate(listed) if index in failed] or list(listed)
+    if any(item.shares_can for item in wanted):
+        return _named([item for item in listed if item.shares_can][:3])
+    return tuple(sentence for item in wanted[: max(1, len(failed))] for sentence in _named([item]))
 
 
-def _falling_size(item: RunCapacitor) -> float:
-    return -(item.rated_microfarads or 0.0)
+def _failed(findings: Sequence[Finding]) -> frozenset[int]:
+    """Places in the list of capacitors that a failed check points at."""
+    pointers = (pointer for finding in findings if finding.state is State.FAIL for pointer in finding.evidence)
+    return frozenset(int(found[1]) for found in map(ITEM.match, pointers) if found)
 
 
-def _contactor(visit: Visit) -> str | None:
+def _named(items: Sequence[RunCapacitor]) -> Rating:
+    sizes = sorted((item.rated_microfarads for item in items if item.rated_microfarads is not None), reverse=True)
+    if not sizes:
+        return ()
+    said = {"sizes": "/".join(f"{value:g}" for value in sizes)}
+    voltages = [item.rated_volts for item in items if item.rated_volts is not None]
+    if not voltages:
+        return (Sentence("rating.capacitance", said),)
+    return (Sentence("rating.capacitance-and-volts", said | {"volts": f"{max(voltages):g}"}),)
+
+
+def _contactor(visit: Visit) -> Rating:
     poles = visit.electrical.contactor.poles
     amps = visit.equipment.compressor.rated_load_amps
-    said = ([f"{poles}-pole"] if poles else []) + ([f"above {amps:g} A"] if amps else [])
-    return ", ".join([*said, "24 V coil"]) if said else None
+    said: list[Sentence] = []
+    if poles:
+        said.append(Sentence("rating.poles", {"poles": poles}))
+    if amps:
+        said.append(Sentence("rating.above-amps", {"amps": amps}))
+    return (*said, Sentence("rating.coil")) if said else ()
 
 
-def _compressor(visit: Visit) -> str | None:
+def _compressor(visit: Visit) -> Rating:
     equipment = visit.equipment
-    said = [
-        equipment.compressor.type,
-        equipment.refrigerant,
-        f"{equipment.nominal_voltage.replace('_', '/')} V" if equipment.nominal_voltage else None,
-        f"{equipment.phases} phase" if equipment.phases else None,
-        f"{equipment.compressor.rated_load_amps:g} A RLA" if equipment.compressor.rated_load_amps else None,
-    ]
-    return ", ".join(item for item in said if item) or None
+    said = []
+    if equipment.compressor.type:
+        said.append(Sentence(f"rating.{equipment.compressor.type}"))
+    if equipment.refrigerant:
+        said.append(Sentence("rating.refrigerant", {"refrigerant": equipment.refrigerant}))
+    if equipment.nominal_voltage:
+        said.append(Sentence("rating.volts", {"volts": equipment.nominal_voltage.replace("_", "/")}))
+    if equipment.phases:
+        said.append(Sentence("rating.phases", {"phases": equipment.phases}))
+    if equipment.compressor.rated_load_amps:
+        said.append(Sentence("rating.rated-load-amps", {"amps": equipment.compressor.rated_load_amps}))
+    return tuple(said)
 
 
-def _fan_motor(visit: Visit) -> str | None:
-    amps = visit.equipment.outdoor_fan.full_load_amps
-    return f"{amps:g} A full load" if amps else None
+def _fan_motor(visit: Visit) -> Rating:
+    return _full_load(visit.equipment.outdoor_fan.full_load_amps)
 
 
-def _blower_motor(visit: Visit) -> str | None:
-    amps = visit.equipment.indoor_blower.full_load_amps
-    return f"{amps:g} A full load" if amps else None
+def _blower_motor(visit: Visit) -> Rating:
+    return _full_load(visit.equipment.indoor_blower.full_load_amps)
+
+
+def _full_load(amps: float | None) -> Rating:
+    return (Sentence("rating.full-load-amps", {"amps": amps}),) if amps else ()
 
 
 _RATINGS = {
-    "part.run-capacitor": _run_capacitor,
     "part.contactor": _contactor,
     "part.compressor": _compressor,
     "part.outdoor-fan-motor": _fan_motor,

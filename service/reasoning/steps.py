@@ -35,10 +35,15 @@ def plan_steps(
     holds: Sequence[Hold],
     causes: Sequence[Cause],
     flammable: bool,
+    *,
+    off: bool = False,
 ) -> tuple[Step, ...]:
-    """The next steps in order; each names the findings, holds or causes it answers."""
+    """The next steps in order; each names the findings, holds or causes it answers.
+
+    off: the unit must stay off for another reason than a hold.
+    """
     wanted = wanted_steps(findings, holds, causes)
-    off = keeps_off(holds)
+    off = off or keeps_off(holds)
     rows = [row for code, row in step_rows().items() if code in wanted and _allowed(row, off, holds, causes)]
     ordered = sorted(rows, key=lambda row: row.stage)
     if any(row.touches_conductors for row in ordered) and PROVE_DEAD not in wanted:
@@ -46,7 +51,9 @@ def plan_steps(
         wanted[PROVE_DEAD] = [ordered[first].code]
         ordered.insert(first, step_rows()[PROVE_DEAD])
     kept = ordered[:MOST_STEPS]
-    return tuple(_step(row, order, wanted[row.code], visit, flammable) for order, row in enumerate(kept, 1))
+    return tuple(
+        _step(row, order, wanted[row.code], (visit, findings), flammable) for order, row in enumerate(kept, 1)
+    )
 
 
 def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]) -> Wanted:
@@ -82,34 +89,35 @@ def _allowed(row: StepRow, off: bool, holds: Sequence[Hold], causes: Sequence[Ca
     if "part.compressor" not in row.parts:
         return True
     owed = any(hold.code in OWED for hold in holds)
-    condemned = (
-        bool(causes) and cause_rows()[causes[0].code].condemns and causes[0].probability >= ESTABLISHED
-    )
+    condemned = bool(causes) and cause_rows()[causes[0].code].condemns and causes[0].probability >= ESTABLISHED
     return condemned and not owed
 
 
-def _step(row: StepRow, order: int, reasons: list[str], visit: Visit, flammable: bool) -> Step:
+def _step(
+    row: StepRow, order: int, reasons: list[str], read: tuple[Visit, Sequence[Finding]], flammable: bool
+) -> Step:
     return Step(
         code=row.code,
         order=order,
         why=tuple(reasons),
         hazards=_hazards(row, flammable),
         power=row.power,
-        certificates=_certificates(row, flammable),
+        certificates=step_certificates(row, flammable),
         tools=row.tools,
-        parts=tuple(PartNeeded(code, rated_part(code, visit)) for code in row.parts),
+        parts=tuple(PartNeeded(code, rated_part(code, *read)) for code in row.parts),
         minutes=Minutes(row.low, row.high),
     )
 
 
 def _hazards(row: StepRow, flammable: bool) -> tuple[str, ...]:
     extra = ("caution.flammable-refrigerant",) if flammable and row.opens_circuit else ()
-    return tuple(
-        code for code in row.hazards if flammable or code != "caution.flammable-refrigerant"
-    ) + tuple(code for code in extra if code not in row.hazards)
+    return tuple(code for code in row.hazards if flammable or code != "caution.flammable-refrigerant") + tuple(
+        code for code in extra if code not in row.hazards
+    )
 
 
-def _certificates(row: StepRow, flammable: bool) -> tuple[str, ...]:
+def step_certificates(row: StepRow, flammable: bool) -> tuple[str, ...]:
+    """Certificates a step asks for; training for flammable refrigerant only where there is one."""
     wanted = tuple(code for code in row.certificates if flammable or code != FLAMMABLE_TRAINING)
     if flammable and row.opens_circuit and FLAMMABLE_TRAINING not in wanted:
         return (*wanted, FLAMMABLE_TRAINING)

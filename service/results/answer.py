@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.results.finding import Assumption, Finding, Missing, Value
+from service.results.quantity import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +52,10 @@ class NextReading:
 
 @dataclass(frozen=True, slots=True)
 class PartNeeded:
-    """A part by generic rating."""
+    """A part by generic rating; the rating is sentences of the locale files, joined by commas."""
 
     code: str
-    rating: str | None = None
+    rating: tuple["Sentence", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +118,28 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class RefrigerantLoad:
+    """Whether refrigerant work is likely, and what it would be done with.
+
+    probability: of a cause whose repair opens the circuit; mass: factory charge [kg] where the nameplate tells.
+    """
+
+    probability: float
+    likely: bool
+    designation: str | None = None
+    mass: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LoadList:
+    """What to put on the truck: parts by generic rating, tools, and the cylinder question."""
+
+    parts: tuple[PartNeeded, ...]
+    tools: tuple[str, ...]
+    refrigerant: RefrigerantLoad
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """Every evaluating endpoint answers with this shape; `computed` is a declared dataclass."""
 
@@ -131,4 +154,4 @@ class Answer:
     missing: tuple[Missing, ...] = ()
     outcome: Outcome | None = None
     questions: tuple[Question, ...] | None = None
-    load_list: Mapping[str, Any] | None = None
+    load_list: LoadList | None = None

@@ -1,0 +1,67 @@
+"""What the nameplate and the history say of the causes before anything is read."""
+
+from collections.abc import Iterator
+
+from service.knowledge.circumstances import circumstance_rows
+from service.knowledge.limits import limit
+from service.reasoning.flammable import is_flammable
+from service.reasoning.next_readings import motor_feed
+from service.results.visit import Visit
+
+COOLING_ONLY = ("split_air_conditioner", "packaged_air_conditioner")
+
+
+def circumstance_weights(visit: Visit) -> dict[str, float]:
+    """Natural-log likelihood ratio by cause, summed over the circumstances of the visit."""
+    weights: dict[str, float] = {}
+    for code in circumstances(visit):
+        for cause, weight in circumstance_rows()[code].items():
+            weights[cause] = weights.get(cause, 0.0) + weight
+    return weights
+
+
+def circumstances(visit: Visit) -> tuple[str, ...]:
+    """Codes of the circumstances that hold; what the document does not say says nothing."""
+    return (*_nameplate(visit), *_age(visit), *_history(visit))
+
+
+def _nameplate(visit: Visit) -> Iterator[str]:
+    equipment = visit.equipment
+    if equipment.compressor.drive is not None or equipment.phases is not None:
+        yield motor_feed(visit)
+    if equipment.compressor.drive in ("single_phase", "three_phase"):
+        yield "fixed_speed"
+    if equipment.kind in COOLING_ONLY:
+        yield "cooling_only"
+    if equipment.refrigerant is not None or equipment.nameplate_refrigerant is not None:
+        yield "flammable" if is_flammable(visit) else "not_flammable"
+
+
+def _age(visit: Visit) -> Iterator[str]:
+    years = age_in_years(visit)
+    if years is not None and years >= limit("replacement.age-years").value:
+        yield "old"
+    if years is not None and years <= limit("intake.new-years").value:
+        yield "new"
+
+
+def age_in_years(visit: Visit) -> int | None:
+    """Calendar years since the unit was made; None where date or year is not given, or the date comes before."""
+    made = visit.equipment.year_made
+    if made is None or visit.visit_date is None:
+        return None
+    years = int(visit.visit_date[:4]) - made
+    return years if years >= 0 else None
+
+
+def _history(visit: Visit) -> Iterator[str]:
+    complaint = visit.complaint
+    if complaint.recent_work:
+        yield "recent_work"
+    if complaint.charge_added_recently:
+        yield "charge_added"
+    if complaint.days_since_ok is not None:
+        if complaint.days_since_ok <= limit("intake.sudden-days").value:
+            yield "sudden"
+        elif complaint.days_since_ok >= limit("intake.slow-days").value:
+            yield "slow"

@@ -1,0 +1,93 @@
+"""What to put on the truck, who to send and how long it takes, from what is likely before anybody is there."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from service.knowledge.catalogues import CauseRow, StepRow
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import steps as step_rows
+from service.knowledge.limits import limit
+from service.reasoning.outcome import TRAVEL_FREE_VISIT
+from service.reasoning.ratings import rated_part, stock_rating
+from service.reasoning.steps import step_certificates
+from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
+from service.results.quantity import Quantity
+from service.results.visit import Visit
+
+OUTER = 0.9  # share of the likely work that the range of minutes covers; project choice
+
+
+@dataclass(frozen=True, slots=True)
+class Preparation:
+    """load: what to take; certificates: of whoever is sent; minutes: of the visit, without travel."""
+
+    load: LoadList
+    certificates: tuple[str, ...]
+    minutes: Minutes
+
+
+def prepare(visit: Visit, causes: Sequence[Cause], flammable: bool) -> Preparation:
+    """Prepare for every cause with a share worth preparing for; a compressor is never loaded on suspicion."""
+    least = limit("intake.loaded-share").value
+    likely = [cause for cause in causes if cause.probability >= least]
+    work = {cause.code: _work(cause_rows()[cause.code]) for cause in causes}
+    planned = _unique(step for cause in likely for step in work[cause.code])
+    return Preparation(
+        LoadList(
+            _parts(visit, likely),
+            tuple(dict.fromkeys(tool for step in planned for tool in step.tools)),
+            _refrigerant(visit, causes, work),
+        ),
+        tuple(dict.fromkeys(code for step in planned for code in step_certificates(step, flammable))),
+        _minutes(causes, work),
+    )
+
+
+def _work(row: CauseRow) -> tuple[StepRow, ...]:
+    """Confirming a cause and putting it right; where it condemns the compressor, that is another visit."""
+    codes = row.confirm_by if row.condemns else (*row.confirm_by, *row.repair)
+    return _unique(step_rows()[code] for code in codes)
+
+
+def _unique(steps: Iterable[StepRow]) -> tuple[StepRow, ...]:
+    return tuple({step.code: step for step in steps}.values())
+
+
+def _parts(visit: Visit, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
+    rows = [cause_rows()[cause.code] for cause in likely]
+    codes = dict.fromkeys(code for row in rows if not row.condemns for code in row.parts)
+    return tuple(PartNeeded(code, rated_part(code, visit) or stock_rating(code)) for code in codes)
+
+
+def _refrigerant(visit: Visit, causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> RefrigerantLoad:
+    share = sum(item.probability for item in causes if any(step.opens_circuit for step in work[item.code]))
+    charge = visit.equipment.factory_charge
+    return RefrigerantLoad(
+        probability=share,
+        likely=share >= limit("intake.refrigerant-share").value,
+        designation=visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant,
+        mass=None if charge is None else Quantity(charge, "mass"),
+    )
+
+
+def _minutes(causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> Minutes:
+    """A range that holds the middle of what may be waiting there, weighed by probability."""
+    low = [(sum(step.low for step in work[item.code]), item.probability) for item in causes]
+    high = [(sum(step.high for step in work[item.code]), item.probability) for item in causes]
+    return Minutes(
+        TRAVEL_FREE_VISIT + weighted_quantile(low, 1.0 - OUTER), TRAVEL_FREE_VISIT + weighted_quantile(high, OUTER)
+    )
+
+
+def weighted_quantile(pairs: Sequence[tuple[float, float]], share: float) -> float:
+    """The smallest value that at least `share` of the weight does not exceed.
+
+    pairs: (value, weight), weights summing to about 1. share: 0 to 1.
+    """
+    ordered = sorted(pairs)
+    total, wanted = 0.0, share * sum(weight for _, weight in ordered)
+    for value, weight in ordered:
+        total += weight
+        if total >= wanted - 1e-12:
+            return value
+    return ordered[-1][0]
