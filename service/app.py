@@ -31,7 +31,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     settings: how to run; all defaults when None. The environment is read by `service.settings` alone.
     """
     settings = settings or Settings()
-    app = Application("service", static_folder=None)
+    app = Application(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     app.config["SERVICE_COMMIT"] = settings.service_commit
     gate.install(app, settings)

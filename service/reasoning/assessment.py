@@ -3,9 +3,14 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from service.checks.cooling import check_air, check_charge, check_compressor, check_cooling
+from service.checks.air import check_air
+from service.checks.charge import check_charge
+from service.checks.compressor import check_compressor
+from service.checks.cooling import check_cooling
 from service.checks.electrical import check_electrical
 from service.checks.report import Checked
+from service.checks.running_state import running_values
+from service.checks.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
 from service.reasoning.cycle_findings import check_cycle
@@ -44,19 +49,20 @@ def judge_electrical(visit: Visit) -> Answer:
 def judge_charge(visit: Visit) -> Answer:
     """Charge status alone."""
     checked = check_charge(visit)
-    return conclude(visit, (checked,), checked.computed)
+    return conclude(visit, (checked,), Computed(running=running_values(visit), charge=checked.computed))
 
 
 def judge_air(visit: Visit) -> Answer:
     """The air side alone."""
     checked = check_air(visit)
-    return conclude(visit, (checked,), checked.computed)
+    return conclude(visit, (checked,), Computed(air=checked.computed))
 
 
 def judge_compressor(visit: Visit) -> Answer:
     """The pump alone."""
-    checked = check_compressor(visit)
-    return conclude(visit, (checked,), checked.computed)
+    pump, start = check_compressor(visit), check_start_up(visit)
+    computed = Computed(running=running_values(visit), start_up=start.computed, compressor=pump.computed)
+    return conclude(visit, (pump, start), computed)
 
 
 def judge_expected(visit: Visit) -> Answer:

@@ -6,7 +6,18 @@ from service.wire.routes.catalogues import BLUEPRINT as CATALOGUES
 from service.wire.routes.contract import BLUEPRINT as CONTRACT
 from service.wire.routes.probes import BLUEPRINT as PROBES
 from service.wire.routes.problem_list import BLUEPRINT as PROBLEM_LIST
+from service.wire.routes.procedures import BLUEPRINT as PROCEDURES
 from service.wire.routes.refrigerants import BLUEPRINT as REFRIGERANTS
 from service.wire.routes.saturation import BLUEPRINT as SATURATION
+from service.wire.routes.visits import BLUEPRINT as VISITS
 
-BLUEPRINTS: tuple[Blueprint, ...] = (PROBES, PROBLEM_LIST, REFRIGERANTS, SATURATION, CATALOGUES, CONTRACT)
+BLUEPRINTS: tuple[Blueprint, ...] = (
+    PROBES,
+    PROBLEM_LIST,
+    REFRIGERANTS,
+    SATURATION,
+    CATALOGUES,
+    CONTRACT,
+    VISITS,
+    PROCEDURES,
+)

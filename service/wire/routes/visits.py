@@ -57,6 +57,12 @@ def post_compressor() -> Response:
     return _respond(assessment.judge_compressor)
 
 
+@BLUEPRINT.post("/v1/expected")
+def post_expected() -> Response:
+    """What a sound unit would read here and now."""
+    return _respond(assessment.judge_expected)
+
+
 @BLUEPRINT.post("/v1/assessment")
 def post_assessment() -> Response:
     """The whole visit."""
