@@ -20,7 +20,8 @@ from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
 SUSPECTED = 0.15  # share from which a cause is worth confirming; project choice
-MOST_STEPS = 12
+CERTAIN = 0.95  # share from which a cause that condemns no compressor needs no confirming; project choice
+MOST_STEPS = 16
 PROVE_DEAD = "step.prove-dead"
 # While one of these stands, a reading that could clear the compressor is still owed.
 OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", "hold.readings-contradict"})
@@ -64,11 +65,16 @@ def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Seq
     for finding in findings:
         _want(wanted, finding_rows()[finding.code].steps.get(finding.state, ()), finding.code)
     for cause in causes:
-        if cause.probability >= SUSPECTED:
+        if cause.probability >= SUSPECTED and not _is_certain(cause):
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
     if causes and causes[0].probability >= ESTABLISHED and _is_read(causes[0]):
         _want(wanted, cause_rows()[causes[0].code].repair, causes[0].code)
     return wanted
+
+
+def _is_certain(cause: Cause) -> bool:
+    """Confirmed by what was read; a compressor is confirmed once more whatever was read."""
+    return cause.probability >= CERTAIN and _is_read(cause) and not cause_rows()[cause.code].condemns
 
 
 def _is_read(cause: Cause) -> bool:
