@@ -1,6 +1,7 @@
 """The closed list's refusals about a refrigerant: an unknown name, a pressure or temperature out of its range."""
 
-from service.knowledge.refrigerants import Refrigerant, UnknownRefrigerant, find
+from service.knowledge.refrigerant import Refrigerant
+from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Refusal
 from service.results.units import Units, shown

@@ -6,8 +6,8 @@ from typing import Any
 
 from flask import Blueprint, Response, request
 
+from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import (
-    Refrigerant,
     UnknownRefrigerant,
     all_refrigerants,
     find,

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from service.knowledge.refrigerants import Refrigerant
+from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
