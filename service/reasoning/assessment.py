@@ -23,7 +23,7 @@ from service.reasoning.outcome import decide, must_stay_off
 from service.reasoning.steps import plan_steps
 from service.results.answer import Answer
 from service.results.computed import Computed
-from service.results.cycle import CycleVerdict
+from service.results.cycle import CycleLoss, CycleVerdict
 from service.results.visit import Visit
 
 
@@ -103,8 +103,12 @@ def conclude(
         cautions=gather_cautions(visit, findings, holds, steps, flammable),
         assumptions=tuple(item for check in checked for item in check.assumptions),
         missing=tuple(item for check in checked for item in check.missing),
-        outcome=decide(visit, findings, holds, causes, steps) if whole else None,
+        outcome=decide(visit, findings, holds, causes, steps, _loss(cycle)) if whole else None,
     )
+
+
+def _loss(cycle: Cycle) -> CycleLoss | None:
+    return None if cycle.verdict is None else cycle.verdict.loss
 
 
 def conclude_procedure(request: Any, checked: Checked) -> Answer:

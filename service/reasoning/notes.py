@@ -4,9 +4,31 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.reasoning.causes import NONE_FOUND
-from service.results.answer import Cause, Hold, Sentence, Step
+from service.results.answer import Cause, Hold, PartNeeded, Sentence, Step
+from service.results.finding import Finding, Severity, State
 
 SPOKEN_STEPS = 3
+SPOKEN_FINDINGS = 4
+# What the customer would notice if the likeliest cause gets worse; common practice, no source.
+SIGNS = {
+    "cause.undercharge": "watch.ice",
+    "cause.liquid-line-restriction": "watch.ice",
+    "cause.metering-underfeeding": "watch.ice",
+    "cause.low-indoor-airflow": "watch.ice",
+    "cause.indoor-blower-failed": "watch.ice",
+    "cause.condensate-overflow": "watch.water",
+    "cause.run-capacitor-failed": "watch.hum",
+    "cause.start-components-failed": "watch.hum",
+    "cause.low-supply-voltage": "watch.hum",
+    "cause.outdoor-fan-failed": "watch.fan",
+    "cause.fan-capacitor-failed": "watch.fan",
+    "cause.outdoor-coil-blocked": "watch.fan",
+}
+
+
+UNIT_UNSAFE = frozenset(
+    {"hold.winding-grounded", "hold.terminal-damaged", "hold.breaker-tripping", "hold.pressure-unsafe"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,20 +41,31 @@ class Notes:
     watch_for: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What the notes speak of: state, permission and disposition of the outcome, and the parts it needs."""
+
+    state: str
+    permission: str
+    disposition: str
+    parts: tuple[PartNeeded, ...]
+
+
 def write_notes(
-    state: str,
-    permission: str,
-    disposition: str,
+    decided: Decided,
+    findings: Sequence[Finding],
     holds: Sequence[Hold],
     causes: Sequence[Cause],
     steps: Sequence[Step],
 ) -> Notes:
     """The notes of an outcome; no jargon, blame, promise or price towards the customer."""
+    head = (*hold_sentences(holds), *_cause_sentence(decided.state, causes))
+    parts = tuple(Sentence("note.part", {"part": part.code}) for part in decided.parts)
     return Notes(
-        summary=(*hold_sentences(holds), *_cause_sentence(state, causes), Sentence(f"summary.{permission}")),
-        technician=(*hold_sentences(holds), *_cause_sentence(state, causes), *_step_sentences(steps)),
-        customer=(Sentence(f"customer.{state}"), Sentence(f"customer.{permission}"), *_next(disposition)),
-        watch_for=_watch_for(state, permission),
+        summary=(*head, Sentence(f"summary.{decided.permission}"), *parts),
+        technician=(*head, *_finding_sentences(findings), *parts, *_step_sentences(steps)),
+        customer=_customer(decided, holds),
+        watch_for=_watch_for(decided, causes),
     )
 
 
@@ -49,15 +82,29 @@ def _cause_sentence(state: str, causes: Sequence[Cause]) -> tuple[Sentence, ...]
     return (Sentence("note.cause", {"cause": first.code, "percent": percent}),)
 
 
+def _finding_sentences(findings: Sequence[Finding]) -> tuple[Sentence, ...]:
+    """What failed, gravest first."""
+    failed = [item for item in findings if item.state is State.FAIL and item.severity is not Severity.INFO]
+    failed.sort(key=lambda item: item.severity is not Severity.CRITICAL)
+    codes = dict.fromkeys(item.code for item in failed)
+    return tuple(Sentence("note.found", {"finding": code}) for code in list(codes)[:SPOKEN_FINDINGS])
+
+
 def _step_sentences(steps: Sequence[Step]) -> tuple[Sentence, ...]:
     return tuple(Sentence("note.step", {"step": step.code}) for step in steps[:SPOKEN_STEPS])
 
 
-def _next(disposition: str) -> tuple[Sentence, ...]:
-    return (Sentence(f"customer.{disposition}"),)
+def _customer(decided: Decided, holds: Sequence[Hold]) -> tuple[Sentence, ...]:
+    """What endangers the technician alone (a charge, a live line) is not told to the customer as a bad unit."""
+    unsafe = any(hold.code in UNIT_UNSAFE for hold in holds)
+    state = "undecided" if decided.state == "unsafe" and not unsafe else decided.state
+    return tuple(Sentence(f"customer.{said}") for said in (state, decided.permission, decided.disposition))
 
 
-def _watch_for(state: str, permission: str) -> tuple[str, ...]:
-    if permission == "keep_off":
+def _watch_for(decided: Decided, causes: Sequence[Cause]) -> tuple[str, ...]:
+    if decided.permission == "keep_off":
         return ("watch.keep-off",)
-    return ("watch.running",) if state == "sound" else ("watch.running", "watch.worse")
+    if decided.state == "sound":
+        return ("watch.running",)
+    sign = SIGNS.get(causes[0].code)
+    return ("watch.running", *((sign,) if sign else ()), "watch.worse")

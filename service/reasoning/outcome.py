@@ -14,12 +14,13 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.holds import keeps_off
-from service.reasoning.notes import write_notes
+from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.reported_danger import danger_reported
 from service.reasoning.steps import ESTABLISHED
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
+from service.results.cycle import CycleLoss
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
 
@@ -34,15 +35,16 @@ def decide(
     holds: Sequence[Hold],
     causes: Sequence[Cause],
     steps: Sequence[Step],
+    loss: CycleLoss | None = None,
 ) -> Outcome:
-    """The outcome of a visit."""
+    """The outcome of a visit; loss: what the fault costs, where the running readings tell."""
     state = outcome_state(visit, findings, holds, causes)
     permission = run_permission(state, findings, holds, reported=danger_reported(visit, findings))
     parts = needed_parts(steps)
-    replacement = replacement_reasons(visit, causes, state)
+    replacement = replacement_reasons(visit, causes, state, loss)
     disposition = _disposition(state, parts, causes, bool(replacement), steps)
     urgency, reason = how_urgent(visit, state, permission, findings)
-    notes = write_notes(state, permission, disposition, holds, causes, steps)
+    notes = write_notes(Decided(state, permission, disposition, parts), findings, holds, causes, steps)
     return Outcome(
         state=state,
         run_permission=permission,

@@ -1,0 +1,165 @@
+"""The outcome in words: who is told what, urgency, replacement as facts."""
+
+import re
+
+import pytest
+
+from service.knowledge.phase_out import phased_out
+from service.reasoning.causes import rank_causes
+from service.reasoning.notes import Decided, write_notes
+from service.reasoning.outcome import must_stay_off, outcome_state, run_permission
+from service.reasoning.replacement import replacement_reasons
+from service.reasoning.reported_danger import danger_reported
+from service.reasoning.urgency import how_urgent
+from service.results.answer import Cause, Hold, PartNeeded
+from service.results.cycle import CycleLoss, Range
+from service.results.finding import Finding, Severity, State
+from service.results.visit import Visit
+from service.results.visit.observations import Complaint
+from service.schemas.documents import load
+from service.words.locale import texts
+
+GROUNDED = Finding("insulation.winding-grounded", State.FAIL, Severity.CRITICAL, ())
+CONDEMNED = rank_causes((GROUNDED,), Complaint())
+
+
+def visit_of(symptoms=(), **equipment):
+    return load(Visit, {"visit_date": "2026-07-14", "complaint": {"symptoms": list(symptoms)}, "equipment": equipment})
+
+
+@pytest.mark.parametrize(
+    ("symptoms", "state", "permission", "urgency"),
+    [
+        (("poor_cooling",), "undecided", "may_run_watched", ("next_day", "urgency.poor-cooling")),
+        (("high_bill",), "undecided", "may_run_watched", ("scheduled", "urgency.nothing-presses")),
+        (("not_cooling",), "undecided", "may_run_watched", ("same_day", "urgency.no-cooling")),
+        (("not_cooling",), "sound", "may_run", ("scheduled", "urgency.nothing-presses")),
+        (("burnt_smell",), "undecided", "keep_off", ("now", "urgency.danger")),
+        (("burnt_smell",), "sound", "may_run", ("scheduled", "urgency.nothing-presses")),
+        (("water_leak",), "undecided", "may_run_watched", ("same_day", "urgency.damage")),
+        ((), "fault", "may_run_watched", ("next_day", "urgency.fault")),
+        ((), "fault", "keep_off", ("same_day", "urgency.no-cooling")),
+        ((), "unsafe", "keep_off", ("now", "urgency.danger")),
+    ],
+)
+def test_urgency_follows_danger_then_people_then_cooling_then_damage(symptoms, state, permission, urgency):
+    assert how_urgent(visit_of(symptoms), state, permission, ()) == urgency
+
+
+@pytest.mark.parametrize("symptom", ["burnt_smell", "breaker_trips"])
+def test_a_reported_danger_keeps_the_unit_off_until_its_checks_have_passed(symptom):
+    visit = visit_of([symptom])
+    clearing = [
+        Finding(code, State.PASS, Severity.INFO, ()) for code in ("currents.compressor-normal", "insulation.sound")
+    ]
+    assert danger_reported(visit, ())
+    assert danger_reported(visit, clearing[:1])
+    assert not danger_reported(visit, clearing)
+    assert must_stay_off(visit, (), (), rank_causes((), visit.complaint))
+    assert not must_stay_off(visit, clearing, (), rank_causes((), visit.complaint))
+
+
+@pytest.mark.parametrize(("refrigerant", "off"), [("R-410A", False), ("R-32", True), (None, True), ("R-999", True)])
+def test_a_hiss_keeps_off_what_burns_or_may_burn(refrigerant, off):
+    known = {} if refrigerant is None else {"refrigerant": refrigerant}
+    assert danger_reported(visit_of(["refrigerant_smell_or_hiss"], **known), ()) is off
+
+
+def test_permission_of_a_critical_failure_is_off():
+    assert run_permission("fault", (GROUNDED,), ()) == "keep_off"
+    assert run_permission("sound", (), ()) == "may_run"
+
+
+def notes_of(state, permission, disposition, holds=(), causes=CONDEMNED, findings=(), parts=()):
+    return write_notes(Decided(state, permission, disposition, parts), findings, holds, causes, ())
+
+
+def test_only_what_is_unsafe_in_the_unit_is_told_to_the_customer_as_unsafe():
+    charged, grounded = (Hold("hold.capacitor-charged", ()),), (Hold("hold.winding-grounded", ()),)
+    for holds, expected in ((charged, "customer.undecided"), (grounded, "customer.unsafe")):
+        notes = notes_of("unsafe", "keep_off", "more_readings", holds)
+        assert [item.code for item in notes.customer] == [expected, "customer.keep_off", "customer.more_readings"]
+        assert notes.watch_for == ("watch.keep-off",)
+
+
+def test_the_technician_note_names_what_failed_gravest_first_and_the_parts():
+    mild = Finding("windings.published-match", State.FAIL, Severity.WARNING, ())
+    told = Finding("windings.terminals-identified", State.FAIL, Severity.INFO, ())
+    parts = (PartNeeded("part.compressor"),)
+    notes = notes_of("fault", "keep_off", "parts_needed", (), CONDEMNED, (mild, told, GROUNDED), parts)
+    said = [tuple(item.values.values()) for item in notes.technician if item.code in ("note.found", "note.part")]
+    assert said == [(GROUNDED.code,), (mild.code,), ("part.compressor",)]
+
+
+@pytest.mark.parametrize(
+    ("cause", "signs"),
+    [
+        ("cause.undercharge", ("watch.running", "watch.ice", "watch.worse")),
+        ("cause.no-supply", ("watch.running", "watch.worse")),
+    ],
+)
+def test_what_to_watch_for_follows_the_likeliest_cause(cause, signs):
+    notes = notes_of("fault", "may_run_watched", "return_visit", causes=(Cause(cause, 1.0),))
+    assert notes.watch_for == signs
+
+
+JARGON = (
+    "superheat subcooling capacitor contactor compressor winding evaporator condenser suction microfarad ohm psi "
+    "amps volt refrigerant charge guarantee promise certainly cheap price cost dollars blame neglected wrongly"
+).split()
+
+
+@pytest.mark.parametrize("code", [code for code in texts("en", "sentences") if code.startswith("customer.")])
+def test_the_customer_note_has_no_jargon_blame_promise_or_price(code):
+    said = texts("en", "sentences")[code]
+    assert not [word for word in JARGON if re.search(rf"\b{re.escape(word)}\b", said, re.IGNORECASE)]
+
+
+def test_every_sentence_of_the_notes_exists():
+    known = texts("en", "sentences")
+    for state in ("sound", "fault", "undecided", "unsafe"):
+        for permission in ("keep_off", "may_run", "may_run_watched"):
+            for disposition in ("complete", "more_readings", "parts_needed", "return_visit", "replacement_quote"):
+                for causes in (CONDEMNED, rank_causes((), Complaint()), (Cause("cause.run-capacitor-failed", 1.0),)):
+                    notes = notes_of(state, permission, disposition, causes=causes)
+                    codes = [item.code for item in (*notes.summary, *notes.technician, *notes.customer)]
+                    assert set(codes) | set(notes.watch_for) <= set(known)
+
+
+LOSS = CycleLoss(Range(0.6, 0.7, 0.8), Range(0.9, 1.0, 1.1), Range(0.6, 0.72, 0.85))
+NO_LOSS = CycleLoss(Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 1.1))
+
+
+@pytest.mark.parametrize(
+    ("equipment", "loss", "codes"),
+    [
+        ({"refrigerant": "R-22"}, None, ["compressor", "ozone-depleting"]),
+        ({"refrigerant": "R-12"}, None, ["compressor", "class-one"]),
+        ({"refrigerant": "R-410A"}, LOSS, []),  # not a reason by itself
+        ({"refrigerant": "R-410A", "year_made": 2010}, LOSS, ["compressor", "age", "new-equipment", "energy"]),
+        ({"refrigerant": "R-410A", "year_made": 2010}, NO_LOSS, ["compressor", "age", "new-equipment"]),
+        ({"refrigerant": "R-454B", "year_made": 2010}, None, ["compressor", "age"]),
+        ({"refrigerant": "R-454B", "year_made": 2024}, None, []),
+        ({"nameplate_refrigerant": "R-22", "year_made": 2030}, None, ["compressor", "ozone-depleting"]),
+        ({}, None, []),
+    ],
+)
+def test_replacement_facts(equipment, loss, codes):
+    """40 CFR 82.16 (R-22 from 2020) and 40 CFR 84.54 (potential of 700 or more from 2025)."""
+    said = replacement_reasons(visit_of(**equipment), CONDEMNED, "unsafe", loss)
+    assert [item.code for item in said] == [f"replacement.{code}" for code in codes]
+
+
+def test_nothing_is_replaced_while_undecided_or_without_a_condemned_compressor():
+    visit = visit_of(refrigerant="R-22", year_made=2005)
+    assert replacement_reasons(visit, CONDEMNED, "undecided") == ()
+    assert replacement_reasons(visit, rank_causes((), Complaint()), "fault") == ()
+    assert outcome_state(visit, (), (), CONDEMNED) == "fault"
+
+
+def test_a_rule_is_told_only_from_its_date_on():
+    assert phased_out("R-410A", "2024-12-31") is None
+    assert phased_out("R-410A", "2025-01-01").code == "new-equipment"
+    assert phased_out("R-22", None).from_date == "2020-01-01"
+    assert phased_out("R-32", None) is None
+    assert phased_out("R-999", None) is None
