@@ -3,8 +3,8 @@
 from math import hypot
 
 # How far nitrogen departs from the ideal law in a sealed volume, per kelvin and per pascal: fitted to the
-# Helmholtz equation of Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361, 1 to 4.5 MPa and 280 to 310 K.
-NITROGEN_DEPARTURE = 7.7e-11  # 1/(K Pa)
+# Helmholtz equation of Span et al., J. Phys. Chem. Ref. Data 29 (2000) 1361, 1 to 4.2 MPa and 285 to 310 K.
+NITROGEN_DEPARTURE = 9e-11  # 1/(K Pa)
 
 
 def expected_pressure(pressure: float, temperature: float, later_temperature: float) -> float:

@@ -19,7 +19,8 @@ FEWEST_SAMPLES = 4  # below it three parameters cannot be told from noise
 PRIOR_FREEDOM = 2
 DECISION_LEVEL = 0.99  # two-sided, for calling a shape
 REPORTED_LEVEL = 0.95  # two-sided, for an uncertainty in an answer
-_TIME_CONSTANTS = np.geomspace(0.02, 50.0, 320)  # over the time watched
+_TIME_CONSTANTS = np.geomspace(0.02, 2000.0, 400)  # over the time watched; the last is a line
+_SHORT = np.geomspace(0.02, 2.0, 160)  # beyond, a curve and a line on top of it cannot be told apart
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +38,8 @@ class Rise:
     duration: time watched. rate: slope of the line [Pa per minute] with its decision and reported half-widths.
     last: the better fit's value at the end. noise: standard deviation of a reading [Pa].
     time_constant: range allowed at the decision level, over the duration; straight readings have no upper end.
-    plateau: level the curve runs to [Pa] and its ranges at both levels; shortest_plateau: level at the shortest
-    allowed time constant. still_rising: a steady rise on top of the curve fits clearly better.
+    plateau: level the curve runs to [Pa] and its ranges at both levels. steady_share: part of the rise that a
+    steady line on top of a curve accounts for, where adding one fits clearly better; 0 where it does not.
     """
 
     duration: float
@@ -51,8 +52,7 @@ class Rise:
     plateau: float
     plateau_decision: Interval
     plateau_reported: Interval
-    shortest_plateau: float
-    still_rising: bool
+    steady_share: float
 
 
 def fit_rise(minutes: Array, pressure: Array, repeatability: float) -> Rise:
@@ -76,31 +76,30 @@ def fit_rise(minutes: Array, pressure: Array, repeatability: float) -> Rise:
     if len(minutes) < FEWEST_SAMPLES or duration <= 0.0:
         raise ValueError("too few readings, or no time between them")
     x = (minutes - minutes[0]) / duration
-    curve = _Curves(x, pressure)
-    best = curve.refined()
+    curve = _around_best(x, pressure)
+    best = curve.best()
     freedom = PRIOR_FREEDOM + len(x) - 3
     variance = (PRIOR_FREEDOM * repeatability**2 + best.squares) / freedom
-    decision = _range(curve, best, variance * student_t(DECISION_LEVEL, freedom) ** 2)
-    reported = _range(curve, best, variance * student_t(REPORTED_LEVEL, freedom) ** 2)
+    constants, decision = _range(curve, best, variance * student_t(DECISION_LEVEL, freedom) ** 2)
+    _, reported = _range(curve, best, variance * student_t(REPORTED_LEVEL, freedom) ** 2)
     line = _Line(x, pressure, repeatability)
     return Rise(
         duration,
         line.slope / duration,
         line.deviation * student_t(DECISION_LEVEL, line.freedom) / duration,
         line.deviation * student_t(REPORTED_LEVEL, line.freedom) / duration,
-        line.end if decision.time_constant.high == inf else best.end,
+        line.end if constants.high == inf else best.end,
         sqrt(variance),
-        decision.time_constant,
+        constants,
         best.plateau,
-        decision.plateau,
-        reported.plateau,
-        decision.shortest_plateau,
-        _still_rising(x, pressure, best, variance, freedom),
+        decision,
+        reported,
+        _steady_share(x, pressure, best, repeatability),
     )
 
 
 def student_t(level: float, freedom: int) -> float:
-    """Two-sided Student quantile, 3 degrees of freedom and more, within 2 % at level 0.99.
+    """Two-sided Student quantile, 2 degrees of freedom and more, within 4 % at level 0.99 (1 % from 3 up).
 
     Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5 (four terms).
     Example: level 0.95 and 10 degrees of freedom give 2.228.
@@ -140,16 +139,19 @@ class _Line:
 class _Curves:
     """The levelling shape for every time constant of a grid: for each, a straight-line problem in closed form."""
 
-    def __init__(self, x: Array, pressure: Array, time_constants: Array = _TIME_CONSTANTS) -> None:
+    def __init__(self, x: Array, pressure: Array, time_constants: Array) -> None:
         self.x, self.pressure, self.time_constants = x, pressure, time_constants
         # Scaled so that the shape runs to the plain line as the time constant grows, without cancellation.
         shape = -np.expm1(-x[None, :] / time_constants[:, None]) * time_constants[:, None]
         centred = shape - shape.mean(axis=1, keepdims=True)
         height = pressure - pressure.mean()
-        slope = (centred @ height) / (centred**2).sum(axis=1)
+        spread = (centred**2).sum(axis=1)
+        slope = (centred @ height) / spread
         residual = height[None, :] - slope[:, None] * centred
         self.squares = (residual**2).sum(axis=1)
         start = pressure.mean() - slope * shape.mean(axis=1)
+        # Squared half-width of the plateau per unit of squares, at a time constant held fixed.
+        self.leverage = 1.0 / len(x) + (time_constants - shape.mean(axis=1)) ** 2 / spread
         self.plateaus = start + slope * time_constants
         self.ends = start + slope * shape[:, -1]
 
@@ -159,39 +161,47 @@ class _Curves:
         values = (self.time_constants, self.squares, self.plateaus, self.ends)
         return _Fit(*(float(array[at]) for array in values))
 
-    def refined(self) -> _Fit:
-        """The best fit on a second, finer grid around the first one's."""
-        at = int(np.argmin(self.squares))
-        low = self.time_constants[max(at - 1, 0)]
-        high = self.time_constants[min(at + 1, len(self.time_constants) - 1)]
-        return _Curves(self.x, self.pressure, np.geomspace(low, high, 200)).best()
+
+def _around_best(x: Array, pressure: Array) -> _Curves:
+    """The curves of the wide grid, and of a fine one around the best of them: a sharp minimum needs it."""
+    best = _Curves(x, pressure, _TIME_CONSTANTS).best().time_constant
+    fine = np.geomspace(best / 1.1, best * 1.1, 201)
+    return _Curves(x, pressure, np.union1d(_TIME_CONSTANTS, fine))
 
 
-@dataclass(frozen=True, slots=True)
-class _Ranges:
-    time_constant: Interval
-    plateau: Interval
-    shortest_plateau: float
-
-
-def _range(curve: _Curves, best: _Fit, allowance: float) -> _Ranges:
+def _range(curve: _Curves, best: _Fit, allowance: float) -> tuple[Interval, Interval]:
     """Time constants and plateaus whose squares exceed the best by no more than the allowance."""
-    allowed = curve.squares <= best.squares + allowance
-    constants = np.append(curve.time_constants[allowed], best.time_constant)
-    plateaus = np.append(curve.plateaus[allowed], best.plateau)
+    slack = best.squares + allowance - curve.squares
+    allowed = slack >= 0.0
+    constants, middle = curve.time_constants[allowed], curve.plateaus[allowed]
+    width = np.sqrt(slack[allowed] * curve.leverage[allowed])
     open_end = bool(allowed[-1])
-    return _Ranges(
+    return (
         Interval(float(constants.min()), inf if open_end else float(constants.max())),
-        Interval(float(plateaus.min()), inf if open_end else float(plateaus.max())),
-        float(plateaus[int(np.argmin(constants))]),
+        Interval(float((middle - width).min()), inf if open_end else float((middle + width).max())),
     )
 
 
-def _still_rising(x: Array, pressure: Array, best: _Fit, variance: float, freedom: int) -> bool:
-    """Whether a line on top of the best curve takes away more than chance would, and points upward."""
-    shape = -np.expm1(-x / best.time_constant)
-    basis = np.stack([np.ones_like(x), shape, x], axis=1)
-    solution, *_ = np.linalg.lstsq(basis, pressure, rcond=None)
-    residual = pressure - basis @ solution
-    gain = best.squares - float(residual @ residual)
-    return bool(solution[2] > 0.0 and gain > variance * student_t(DECISION_LEVEL, freedom) ** 2)
+def _steady_share(x: Array, pressure: Array, best: _Fit, repeatability: float) -> float:
+    """Part of the rise [1] that is a line on top of a curve, if it takes away more residuals than chance would."""
+    shape = -np.expm1(-x[None, :] / _SHORT[:, None])
+    line = np.stack([np.ones_like(x), x])
+    # What no straight line can explain, of the shapes and of the readings: one more slope fits the rest.
+    bent, left = shape - _on_line(shape, line), pressure - _on_line(pressure, line)
+    height = (bent @ left) / (bent**2).sum(axis=1)
+    squares = ((left[None, :] - height[:, None] * bent) ** 2).sum(axis=1)
+    at = int(np.argmin(squares))
+    slope = np.linalg.lstsq(line.T, pressure - height[at] * shape[at], rcond=None)[0][1]
+    freedom = PRIOR_FREEDOM + len(x) - 4
+    variance = (PRIOR_FREEDOM * repeatability**2 + float(squares[at])) / freedom
+    gain = best.squares - float(squares[at])
+    if gain <= variance * student_t(DECISION_LEVEL, freedom) ** 2:
+        return 0.0
+    return max(float(slope / (slope + height[at] * shape[at, -1])), 0.0)
+
+
+def _on_line(values: Array, line: Array) -> Array:
+    """The straight-line part of readings (or of rows of them)."""
+    basis = np.linalg.qr(line.T)[0]
+    projected: Array = values @ basis @ basis.T
+    return projected

@@ -79,7 +79,7 @@ def _finding(
     wait: Quantity | None,
 ) -> Finding:
     target = _target(request)
-    values: dict[str, Value] = {"target": Quantity(target, "vacuum"), "hold": Quantity(_hold(request), "minutes")}
+    values: dict[str, Value] = {"target": Quantity(target, "vacuum"), "hold_time": Quantity(_hold(request), "minutes")}
     if wait is not None:
         values["wait"] = wait
     if rise is not None:
@@ -152,6 +152,6 @@ def _assumptions(request: EvacuationRequest) -> tuple[Assumption, ...]:
             oil = "assumption.evacuation-target-thirsty-oil"
         found.append(Assumption(oil, "/target_vacuum", {"target": Quantity(_target(request), "vacuum")}))
     if request.hold_minutes is None:
-        hold = {"hold": Quantity(_hold(request), "minutes")}
+        hold = {"hold_time": Quantity(_hold(request), "minutes")}
         found.append(Assumption("assumption.evacuation-hold", "/hold_minutes", hold))
     return tuple(found)

@@ -83,15 +83,13 @@ def _day(request: LeakRateRequest, kept: Record) -> date | None:
 def _duty(case: _Case) -> Finding:
     evidence = ("/additions", case.charge_pointer) if case.request.additions else (case.charge_pointer,)
     state, variant = _state(case)
-    threshold = case.scope.threshold
+    rule, threshold = case.scope.rule, case.scope.threshold
     return report(
         CODE,
         state,
         evidence,
         measured=None if case.at_least is None else Quantity(case.at_least, "percent"),
-        limit=None
-        if case.scope.rule is None
-        else Bounds("percent", "table", case.scope.rule.source, high=threshold),
+        limit=None if rule is None else Bounds("percent", "table", rule.source, high=threshold),
         values=_values(case),
         variant=variant,
     )

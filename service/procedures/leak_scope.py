@@ -31,9 +31,14 @@ def scope(refrigerant: Refrigerant, full_charge: float, appliance_class: str | N
     large = [rule for rule in covering if full_charge >= rule.least_charge * (1.0 - 1e-9)]
     if not large:
         return Scope(reason="charge", least_charge=min(rule.least_charge for rule in covering))
+    return _on_that_day(large, appliance_class, day)
+
+
+def _on_that_day(rules: list[LeakRule], appliance_class: str | None, day: date | None) -> Scope:
+    """The rule in force for that class; editions before the earliest one held here leave the question open."""
     if day is not None and day < min(rule.starts for rule in leak_rules()):
         return Scope(open_question="before-edition")
-    current = [rule for rule in large if day is None or rule.in_force(day)]
+    current = [rule for rule in rules if day is None or rule.in_force(day)]
     if not current:
         return Scope(reason="date")
     bound = [rule for rule in current if appliance_class not in rule.excluded_classes]

@@ -1,7 +1,5 @@
 """What the shape of a rising vacuum means."""
 
-from math import inf
-
 from service.knowledge.limits import limit
 from service.physics.vacuum_rise import Rise
 
@@ -16,8 +14,8 @@ def call(rise: Rise, target: float, hold: float, ceiling: float) -> tuple[str, s
     if rise.last <= target:
         return _under_target(rise, target, hold)
     if rise.rate - rise.rate_decision <= 0.0:
-        return "undecided", "flat-above-target"
-    if rise.time_constant.high < inf and rise.still_rising:
+        return "undecided", "flat-above-target" if _negligible(rise) else "shape-not-clear"
+    if rise.steady_share > limit("procedures.steady-share").value:
         return "undecided", "both-shapes"
     if _straight(rise, ceiling):
         return "leak", ""
@@ -28,13 +26,16 @@ def call(rise: Rise, target: float, hold: float, ceiling: float) -> tuple[str, s
 
 def _under_target(rise: Rise, target: float, hold: float) -> tuple[str, str]:
     """Tight when it stays under the target for the hold and its rise is negligible or comes to an end there."""
-    negligible = limit("procedures.negligible-vacuum-rise").value
-    quiet = rise.rate + rise.rate_decision < negligible or rise.plateau_decision.high <= target
-    if not quiet:
+    if not _negligible(rise) and rise.plateau_decision.high > target:
         return "undecided", "rising-under-target"
     return ("tight", "") if rise.duration >= hold * (1.0 - 1e-9) else ("undecided", "too-short")
 
 
+def _negligible(rise: Rise) -> bool:
+    """Whether the rise is surely slower than what oil gives off."""
+    return rise.rate + rise.rate_decision < limit("procedures.negligible-vacuum-rise").value
+
+
 def _straight(rise: Rise, ceiling: float) -> bool:
     """No levelling-off that the readings allow could be water's: too slow to see, or ending above its pressure."""
-    return rise.time_constant.low >= limit("procedures.straightness").value or rise.shortest_plateau > ceiling
+    return rise.time_constant.low >= limit("procedures.straightness").value or rise.plateau_decision.low > ceiling

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from service.checks.judge import above
+from service.checks.pointers import given
 from service.checks.refrigerant_refusals import known_refrigerant
 from service.checks.report import Checked, report
 from service.knowledge.limits import limit
