@@ -1,9 +1,20 @@
 """All electrical checks over one visit."""
 
+from service.checks.blower import check_blower
+from service.checks.burnout import check_burnout
 from service.checks.capacitors import check_capacitors
+from service.checks.contactor import check_contactor
+from service.checks.control import check_control
+from service.checks.currents import check_currents
+from service.checks.drive import check_drive
+from service.checks.fans import check_fans
+from service.checks.inspection import check_inspection
 from service.checks.insulation import check_insulation
 from service.checks.isolation import check_isolation
+from service.checks.locked_rotor import check_locked_rotor
+from service.checks.protection import check_protection
 from service.checks.report import Checked
+from service.checks.start_components import check_start_components
 from service.checks.supply import check_supply
 from service.checks.windings import check_windings
 from service.results.computed import ElectricalComputed
@@ -11,16 +22,34 @@ from service.results.visit import Visit
 
 
 def check_electrical(visit: Visit) -> Checked:
-    """Judge everything electrical: gates first, then supply, capacitors, windings and the rest."""
-    windings, insulation = check_windings(visit), check_insulation(visit)
-    capacitors, supply = check_capacitors(visit), check_supply(visit)
-    checked = (check_isolation(visit), insulation, supply, windings, capacitors)
-    computed = ElectricalComputed(
-        windings=windings.computed,
-        run_capacitors=capacitors.computed,
-        supply=supply.computed,
-        insulation=insulation.computed,
+    """Judge everything electrical: gates, grounds, supply, overload, capacitors, control; the mechanics last.
+
+    Source of the order: common practice; a later verdict never stands on readings that an earlier one explains.
+    """
+    parts = {
+        "windings": check_windings(visit),
+        "run_capacitors": check_capacitors(visit),
+        "start_capacitor": check_start_components(visit),
+        "supply": check_supply(visit),
+        "contactor": check_contactor(visit),
+        "insulation": check_insulation(visit),
+        "currents": check_currents(visit),
+        "protection": check_protection(visit),
+    }
+    rest = (
+        check_control(visit),
+        check_fans(visit),
+        check_blower(visit),
+        check_inspection(visit),
     )
+    first = (check_isolation(visit), *parts.values(), *rest)
+    found = tuple(finding for check in first for finding in check.findings)
+    last = (check_locked_rotor(visit, found), check_drive(visit, found), check_burnout(visit, found))
+    computed = ElectricalComputed(**{name: check.computed for name, check in parts.items()})
+    return _together((*first, *last), computed)
+
+
+def _together(checked: tuple[Checked, ...], computed: ElectricalComputed) -> Checked:
     return Checked(
         tuple(finding for check in checked for finding in check.findings),
         tuple(dict.fromkeys(item for check in checked for item in check.missing)),

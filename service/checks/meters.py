@@ -18,9 +18,9 @@ def electrical_uncertainty(visit: Visit, value: float) -> float:
     return abs(value) * accuracy(visit).electrical_percent / 100.0
 
 
-def ratio_percent_uncertainty(visit: Visit, percent: float) -> float:
-    """Half-width of a ratio of two electrical readings given in percent."""
-    return combined(electrical_uncertainty(visit, percent), electrical_uncertainty(visit, percent))
+def ratio_percent_uncertainty(visit: Visit, value: float) -> float:
+    """Half-width of a ratio (or product) of two electrical readings, in the unit of the value."""
+    return combined(electrical_uncertainty(visit, value), electrical_uncertainty(visit, value))
 
 
 def ohm_error(visit: Visit, ohms: float) -> float:

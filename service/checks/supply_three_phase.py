@@ -37,8 +37,8 @@ def _three(part: object, names: tuple[str, ...]) -> tuple[float, ...]:
     return read if None not in read and sum(read) > 0.0 else ()
 
 
-def _width(visit: Visit, unbalance: float) -> float:
-    """Half-width of an unbalance [%]: reading and mean carry the meter's percent."""
+def unbalance_width(visit: Visit, unbalance: float) -> float:
+    """Half-width of an unbalance [%]: the reading and the mean carry the meter's percent."""
     percent = accuracy(visit).electrical_percent
     return combined(percent, percent / 3.0**0.5) * (1.0 + unbalance / 100.0)
 
@@ -57,7 +57,7 @@ def _voltage(visit: Visit, unbalance: float) -> Finding:
         state, applied = State.FAIL, hermetic
     elif above(unbalance, free.value):
         state = State.REVIEW
-    width = _width(visit, unbalance)
+    width = unbalance_width(visit, unbalance)
     return report(
         "supply.voltage-unbalance",
         state,
@@ -91,7 +91,7 @@ def _lost_phase(amps: tuple[float, ...]) -> tuple[Finding, ...]:
 def _current(visit: Visit, amps: tuple[float, ...], voltage_unbalance: float | None) -> Finding:
     """T10: whose unbalance is it? What the voltage explains is the supply's, the rest the motor's or a joint's."""
     value, line = unbalance_percent(amps), limit("supply.current-unbalance-percent")
-    width, variant, state = _width(visit, value), "", State.PASS
+    width, variant, state = unbalance_width(visit, value), "", State.PASS
     if above(value, line.value):
         state, variant = State.REVIEW, "volts-owed"
     if state is State.REVIEW and voltage_unbalance is not None:
@@ -115,9 +115,9 @@ def _computed(visit: Visit, unbalance: float | None, amps: tuple[float, ...]) ->
     current = derating = voltage = None
     if amps:
         value = unbalance_percent(amps)
-        current = Quantity(value, "percent", _width(visit, value))
+        current = Quantity(value, "percent", unbalance_width(visit, value))
     if unbalance is not None:
-        voltage = Quantity(unbalance, "percent", _width(visit, unbalance))
+        voltage = Quantity(unbalance, "percent", unbalance_width(visit, unbalance))
         factor = derating_factor(unbalance, derating_table())
         derating = None if factor is None else Quantity(factor, "ratio", 0.02)
     return SupplyComputed(
