@@ -3,6 +3,7 @@
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
@@ -97,7 +98,7 @@ def table_of(row: dict[str, Any]) -> TargetTable:
 
 
 def _rising(marks: tuple[float, ...]) -> bool:
-    return all(one < next_one for one, next_one in zip(marks, marks[1:], strict=False))
+    return all(low < high for low, high in pairwise(marks))
 
 
 def _kelvin(fahrenheit: float) -> float:

@@ -6,7 +6,9 @@ cubic in the suction and discharge dew temperatures (form from memory).
 
 from collections.abc import Sequence
 
-SUPERHEAT_SHARE = 0.75  # Dabiri and Rice 1981, ASHRAE Transactions 87(2): share of the density change that reaches the flow
+SUPERHEAT_SHARE = (
+    0.75  # Dabiri and Rice 1981, ASHRAE Transactions 87(2): share of the density change that reaches the flow
+)
 
 
 def rating(coefficients: Sequence[float], suction: float, discharge: float) -> float:

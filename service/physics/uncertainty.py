@@ -62,9 +62,7 @@ def read(source: str, value: float, half_width: float) -> Uncertain:
     return Uncertain(value, {source: half_width})
 
 
-def combine(
-    formula: Callable[..., float], slopes: tuple[float, ...], *inputs: Uncertain
-) -> Uncertain:
+def combine(formula: Callable[..., float], slopes: tuple[float, ...], *inputs: Uncertain) -> Uncertain:
     """The formula of the inputs' values; slopes: its partial derivatives there, one an input."""
     shares: dict[str, float] = {}
     for slope, item in zip(slopes, inputs, strict=True):
@@ -76,19 +74,19 @@ def combine(
 def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
     """The formula of the inputs, with slopes by finite differences.
 
-    The step is a tenth of each input's half-width, downward and upward (JCGM 100:2008, 5.1.3 note 2). Where the formula
-    answers on one side only (the edge of a table), that side alone is taken. Raises: what the formula raises
-    at the values themselves.
+    The step is a tenth of each input's half-width, downward and upward (JCGM 100:2008, 5.1.3 note 2). Where the
+    formula answers on one side only (the edge of a table), that side alone is taken. Raises: what the formula
+    raises at the values themselves.
     """
     values = [item.value for item in inputs]
     middle = formula(*values)
-    slopes = tuple(_slope(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs))
+    slopes = tuple(
+        _slope(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs)
+    )
     return combine(lambda *_: middle, slopes, *inputs)
 
 
-def _slope(
-    formula: Callable[..., float], values: list[float], index: int, step: float, middle: float
-) -> float:
+def _slope(formula: Callable[..., float], values: list[float], index: int, step: float, middle: float) -> float:
     if step == 0.0:
         return 0.0
     ends = [(_try(formula, values, index, values[index] + way), way) for way in (-step, step)]

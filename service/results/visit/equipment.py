@@ -49,8 +49,12 @@ class Compressor:
         "Temperature the published resistances hold at; 25 C when absent."
     )
     rating_coefficients: RatingCoefficients = part(RatingCoefficients, "Compressor rating (AHRI 540 form).")
-    rating_superheat: float | None = difference(
-        "Superheat of the compressor rating; 20 F (11.1 K) when absent."
+    rating_superheat: float | None = difference("Superheat of the compressor rating; 20 F (11.1 K) when absent.")
+    displacement: float | None = member(
+        "volume", "Displacement a revolution, where it is published.", low=1e-6, high=0.02
+    )
+    motor_speed: float | None = member(
+        "revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0
     )
 
 
@@ -119,9 +123,7 @@ class Equipment:
         "flooding_valve",
     )
     stages: int | None = member("integer", "Number of compressor stages, 1 to 4.", low=1, high=4)
-    circuit: str | int | None = member(
-        "label", "Which refrigerant circuit this document is about.", length=16
-    )
+    circuit: str | int | None = member("label", "Which refrigerant circuit this document is about.", length=16)
     efficiency_class: str | None = choice("Efficiency class of the design.", "standard", "high")
     seer: float | None = member(
         "ratio", "Seasonal energy efficiency ratio of the nameplate, Btu/Wh.", low=5.0, high=40.0
@@ -144,9 +146,7 @@ class Equipment:
     phases: int | None = choice("Supply phases.", 1, 3)
     frequency: int | None = choice("Supply frequency in Hz; 60 when absent.", 50, 60)
     minimum_circuit_ampacity: float | None = amps("Minimum circuit ampacity (MCA) of the nameplate.")
-    maximum_overcurrent_protection: float | None = amps(
-        "Maximum overcurrent protection (MOCP) of the nameplate."
-    )
+    maximum_overcurrent_protection: float | None = amps("Maximum overcurrent protection (MOCP) of the nameplate.")
     low_side_design_pressure: float | None = member(
         "pressure", "Low-side design (test) pressure of the nameplate.", high=20e6
     )
@@ -156,3 +156,4 @@ class Equipment:
     compressor: Compressor = part(Compressor, "The compressor.")
     outdoor_fan: OutdoorFan = part(OutdoorFan, "The outdoor fan motor.")
     indoor_blower: IndoorBlower = part(IndoorBlower, "The indoor blower motor.")
+    recovered_charge: float | None = mass("Mass of refrigerant that was recovered from the unit and weighed.")

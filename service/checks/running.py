@@ -1,0 +1,153 @@
+"""Running readings judged for themselves: pressure, heat rejection, frost, liquid at the compressor, the drier."""
+
+from collections.abc import Iterator
+
+from service.checks.judge import above, below
+from service.checks.measured import measured
+from service.checks.report import report
+from service.checks.running_state import RunningState
+from service.checks.verdicts import evidence, fixed_bounds, judged
+from service.knowledge.limits import all_limits, limit
+from service.results.finding import Bounds, Finding, State
+from service.results.out_of_range import OutOfRange
+from service.results.visit import Visit
+
+HIGH_SIDE = (
+    "/running/discharge_pressure",
+    "/running/liquid_pressure",
+    "/standing/pressure",
+    "/start_up/liquid_pressure_after",
+)
+# Seasonal efficiency (SEER) from which each row of the limits on condensing over outdoor air holds.
+CLASSES, LOWEST_CLASS, STANDARD, HIGH = (16, 13, 10), 8, 10, 16
+
+
+def check_running(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
+    """Findings that need no target of the charge."""
+    cooling = visit.equipment.mode != "heating"
+    groups = (
+        _high_side(visit, state),
+        _drier(state),
+        _floodback(state),
+        _outdoor_fan(visit),
+        *((_freezing(state), _condensing(visit, state)) if cooling else ()),
+    )
+    return tuple(finding for group in groups for finding in group)
+
+
+def _high_side(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """A high side at or above its cut-out or its design pressure can open a relief, a switch or a joint."""
+    read = {pointer: measured(visit, pointer) for pointer in HIGH_SIDE}
+    pressures = [value for value in read.values() if value is not None]
+    if not pressures:
+        return
+    highest = max(pressures, key=lambda value: value.value)
+    bounds, also = high_side_limit(visit, state)
+    reached = not below(highest.value, bounds.high or 0.0)
+    yield report(
+        "pressure.high-side-unsafe",
+        State.FAIL if reached else State.PASS,
+        evidence(highest) + also,
+        measured=highest.quantity("pressure"),
+        limit=bounds,
+    )
+
+
+def high_side_limit(visit: Visit, state: RunningState) -> tuple[Bounds, tuple[str, ...]]:
+    """The lower of the nameplate's high-side design pressure and the cut-out of the refrigerant's class [Pa]."""
+    by_class = _cut_out(visit, state)
+    design = visit.equipment.high_side_design_pressure
+    if design is not None and design <= (by_class.high or 0.0):
+        return fixed_bounds("pressure", high=design), ("/equipment/high_side_design_pressure",)
+    return by_class, ()
+
+
+def _cut_out(visit: Visit, state: RunningState) -> Bounds:
+    """By refrigerant where its cut-out is known, else by the saturation temperature those cut-outs stand for.
+
+    An unknown refrigerant gets the highest of them: above it, none of comfort cooling's is safe.
+    """
+    highest = limit("pressure.cut-out-r-410a")
+    name = state.refrigerant.designation.lower() if state.refrigerant is not None else "r-410a"
+    row = all_limits().get(f"pressure.cut-out-{name}")
+    if row is None and state.refrigerant is not None:
+        by_temperature = limit("pressure.cut-out-saturation")
+        try:
+            pressure = state.refrigerant.saturation.bubble_pressure(by_temperature.value)
+            return by_temperature.bounds(high=pressure, kind="pressure")
+        except OutOfRange:
+            row = None  # too near its critical point: the highest class stands in
+    row = row or highest
+    return row.bounds(high=row.value + visit.site_pressure, kind="pressure")
+
+
+def _drier(state: RunningState) -> Iterator[Finding]:
+    """Liquid must not cool on its way through the filter-drier: a drop is a pressure drop with flashing."""
+    if state.drier_temperature_drop is not None and state.drier_temperature_drop.value >= 0.0:
+        yield judged(
+            "restriction.drier-drop", state.drier_temperature_drop, limit("restriction.drier-drop").as_high()
+        )
+
+
+def _floodback(state: RunningState) -> Iterator[Finding]:
+    """Hardly any superheat at the compressor: liquid comes back, washes out the oil and can break valves."""
+    if state.total_superheat is not None:
+        least = limit("running.floodback-superheat")
+        pressed = not above(state.total_superheat.value, least.value)
+        yield report(
+            "running.floodback",
+            State.FAIL if pressed else State.PASS,
+            evidence(state.total_superheat),
+            measured=state.total_superheat.quantity("temperature_difference"),
+            limit=least.as_low(),
+        )
+
+
+def _freezing(state: RunningState) -> Iterator[Finding]:
+    if state.suction_saturation_temperature is not None:
+        yield judged(
+            "running.coil-freezing",
+            state.suction_saturation_temperature,
+            limit("running.freezing").as_low(),
+            worst=State.REVIEW,
+        )
+
+
+def _outdoor_fan(visit: Visit) -> Iterator[Finding]:
+    if visit.running.outdoor_fan_on is not None:
+        state = State.PASS if visit.running.outdoor_fan_on else State.FAIL
+        yield report("running.outdoor-fan-off", state, ("/running/outdoor_fan_on",))
+
+
+def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Condensing over outdoor air against the efficiency class (common practice)."""
+    approach = state.condensing_over_outdoor
+    if approach is None:
+        return
+    bounds, also = condensing_limit(visit)
+    held_up = visit.equipment.head_pressure_control not in (None, "none") and below(
+        visit.air.outdoor_dry_bulb or 0.0, limit("running.low-ambient").value
+    )
+    if held_up:
+        pointers = (*evidence(approach), "/equipment/head_pressure_control")
+        yield report("running.condensing-high", State.NOT_APPLICABLE, pointers)
+        return
+    decided = visit.running.outdoor_fan_on is not False
+    yield judged("running.condensing-high", approach, bounds, worst=State.FAIL, decided=decided, also=also)
+
+
+def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:
+    """Highest usual condensing over outdoor [K] of the efficiency class, and the members that told the class."""
+    row, also = _class(visit)
+    value = limit(f"running.condensing-over-outdoor-seer-{row}")
+    return value.bounds(high=value.value + limit("running.condensing-margin").value), also
+
+
+def _class(visit: Visit) -> tuple[int, tuple[str, ...]]:
+    seer = visit.equipment.seer
+    if seer is not None:
+        return next((row for row in CLASSES if seer >= row), LOWEST_CLASS), ("/equipment/seer",)
+    if visit.equipment.efficiency_class is not None:
+        row = HIGH if visit.equipment.efficiency_class == "high" else STANDARD
+        return row, ("/equipment/efficiency_class",)
+    return LOWEST_CLASS, ()

@@ -1,0 +1,74 @@
+"""Numbers that make no sense in the unit given and good sense in another one."""
+
+from collections.abc import Iterator
+
+from service.checks.report import report
+from service.checks.running_state import RunningState
+from service.knowledge.limits import limit
+from service.physics.saturation import SaturationCurve
+from service.results.finding import Finding, State
+from service.results.out_of_range import OutOfRange
+from service.results.units import TABLE, Units, from_si, to_si
+from service.results.visit import Visit
+
+SIDES = {"suction_pressure": "suction", "liquid_pressure": "liquid"}
+
+
+def check_units(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Temperatures and pressures that were probably read in another unit than the request says."""
+    yield from _temperature(visit)
+    if state.refrigerant is not None:
+        yield from _pressure(visit, state.refrigerant.saturation)
+
+
+def _temperature(visit: Visit) -> Iterator[Finding]:
+    """Return air tells best: nobody cools a room that is near freezing or near boiling."""
+    value = visit.air.return_dry_bulb
+    if value is None or _indoor_air(value):
+        return
+    number = from_si(value, "temperature", visit.units, visit.site_pressure)
+    for code in TABLE["temperature"]:
+        if code != visit.units.temperature and _indoor_air(
+            to_si(number, "temperature", Units(temperature=code), 0.0)
+        ):
+            values = {"given": visit.units.temperature, "likely": code}
+            yield report("readings.wrong-unit", State.FAIL, ("/air/return_dry_bulb",), values=values)
+
+
+def _indoor_air(value: float) -> bool:
+    return limit("readings.indoor-air-lowest").value <= value <= limit("readings.indoor-air-highest").value
+
+
+def _pressure(visit: Visit, curve: SaturationCurve) -> Iterator[Finding]:
+    """Both gauges together: implausible as given, and one other unit puts both where a running unit has them."""
+    given = {name: getattr(visit.running, name) for name in SIDES}
+    if None in given.values() or _plausible(given, curve):
+        return
+    numbers = {name: from_si(value, "pressure", visit.units, visit.site_pressure) for name, value in given.items()}
+    fitting = [
+        code
+        for code in TABLE["pressure"]
+        if code != visit.units.pressure and _plausible(_read_as(numbers, code, visit.site_pressure), curve)
+    ]
+    if fitting:
+        values = {"given": visit.units.pressure, "likely": fitting[0]}
+        yield report("readings.wrong-unit", State.FAIL, tuple(f"/running/{name}" for name in SIDES), values=values)
+
+
+def _read_as(numbers: dict[str, float], code: str, site_pressure: float) -> dict[str, float]:
+    units = Units(pressure=code)
+    return {name: to_si(number, "pressure", units, site_pressure) for name, number in numbers.items()}
+
+
+def _plausible(pressures: dict[str, float], curve: SaturationCurve) -> bool:
+    """Both saturation temperatures lie where comfort cooling can have them, faults included."""
+    try:
+        temperatures = {name: curve.dew_temperature(value) for name, value in pressures.items()}
+    except OutOfRange:
+        return False
+    return all(
+        limit(f"readings.{side}-saturation-lowest").value
+        <= temperatures[name]
+        <= limit(f"readings.{side}-saturation-highest").value
+        for name, side in SIDES.items()
+    )
