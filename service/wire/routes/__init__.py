@@ -2,8 +2,11 @@
 
 from flask import Blueprint
 
+from service.wire.routes.batch import BLUEPRINT as BATCH
 from service.wire.routes.catalogues import BLUEPRINT as CATALOGUES
 from service.wire.routes.contract import BLUEPRINT as CONTRACT
+from service.wire.routes.docs import BLUEPRINT as DOCS
+from service.wire.routes.intake import BLUEPRINT as INTAKE
 from service.wire.routes.probes import BLUEPRINT as PROBES
 from service.wire.routes.problem_list import BLUEPRINT as PROBLEM_LIST
 from service.wire.routes.procedures import BLUEPRINT as PROCEDURES
@@ -18,6 +21,9 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     SATURATION,
     CATALOGUES,
     CONTRACT,
+    DOCS,
     VISITS,
+    INTAKE,
+    BATCH,
     PROCEDURES,
 )

@@ -1,0 +1,35 @@
+"""The two lines of saturation of a refrigerant in pressure and enthalpy."""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from service.knowledge.refrigerant import Refrigerant
+from service.results.out_of_range import OutOfRange
+
+POINTS = 60
+Line = tuple[list[float], list[float]]
+
+
+def bubble_line(refrigerant: Refrigerant, lowest: float) -> Line:
+    """Enthalpies [J/kg] and pressures [Pa] of saturated liquid from `lowest` [Pa] up."""
+    curve, saturated = refrigerant.saturation, refrigerant.properties.saturated
+    return _line(refrigerant, lowest, lambda at: saturated.liquid_enthalpy(curve.bubble_temperature(at)))
+
+
+def dew_line(refrigerant: Refrigerant, lowest: float) -> Line:
+    """Enthalpies [J/kg] and pressures [Pa] of saturated vapour from `lowest` [Pa] up."""
+    return _line(refrigerant, lowest, refrigerant.properties.saturated.vapour_enthalpy)
+
+
+def _line(refrigerant: Refrigerant, lowest: float, enthalpy: Callable[[float], float]) -> Line:
+    """Evenly spaced on the pressure axis, up to where the tables end below the critical point."""
+    low = max(lowest, refrigerant.saturation.lowest_pressure)
+    enthalpies, pressures = [], []
+    for pressure in np.geomspace(low, refrigerant.saturation.highest_pressure, POINTS):
+        try:
+            enthalpies.append(enthalpy(float(pressure)))
+        except OutOfRange:
+            continue
+        pressures.append(float(pressure))
+    return enthalpies, pressures
