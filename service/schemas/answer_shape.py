@@ -12,10 +12,12 @@ from service.schemas.item_shapes import (
     CautionShape,
     FindingShape,
     HoldShape,
+    LoadListShape,
     MissingShape,
     NextReadingShape,
     OutcomeShape,
     ProvenanceShape,
+    QuestionShape,
     StepShape,
     always,
 )
@@ -32,10 +34,11 @@ UnitsAnswer = make_dataclass(
 
 
 @cache
-def answer_of(name: str, computed: type, outcome: bool = False) -> type:
+def answer_of(name: str, computed: type, outcome: bool = False, intake: bool = False) -> type:
     """The answer shape of an endpoint.
 
-    name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit.
+    name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit;
+    intake: whether it prepares one, with questions and what to load.
     """
     made: list[tuple[str, Any, Any]] = [("reference", str, member("text", "The caller's `reference`, echoed."))]
     if outcome:
@@ -44,6 +47,9 @@ def answer_of(name: str, computed: type, outcome: bool = False) -> type:
         ("computed", object, always("object", "Computed values; absent where not computable.", part=computed))
     )
     made += [(list_name, tuple, always("parts", said, part=of)) for list_name, said, of in _LISTS]
+    if intake:
+        made.append(("questions", tuple, always("parts", "Questions worth asking.", part=QuestionShape)))
+        made.append(("load_list", object, always("object", "What to load.", part=LoadListShape)))
     made.append(("units", object, always("object", "The units of the answer.", part=UnitsAnswer)))
     made.append(("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape)))
     return make_dataclass(name, made, frozen=True, namespace={"__doc__": _PURPOSE})

@@ -35,6 +35,16 @@ class QuantityShape:
 
 
 @dataclass(frozen=True)
+class RangeShape:
+    """A 90 % range with its likeliest value."""
+
+    low: float = always("number", "Lower end in `unit`.")
+    high: float = always("number", "Upper end in `unit`.")
+    likely: float = always("number", "Likeliest value in `unit`.")
+    unit: str = always("text", "Unit code.")
+
+
+@dataclass(frozen=True)
 class LimitShape:
     """A limit as applied; `low`, `high` or both."""
 
@@ -191,3 +201,32 @@ class ProvenanceShape:
     service: str = always("text", "Version of the service.")
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
+
+
+@dataclass(frozen=True)
+class QuestionShape:
+    """A question worth asking by telephone, the most telling one first."""
+
+    code: str = always("text", "Code of the question.")
+    text: str = always("text", "The question.")
+    why: str = always("text", "What the answer is good for.")
+    information_bits: float = always("number", "How much it is expected to tell, in bits.")
+
+
+@dataclass(frozen=True)
+class RefrigerantLoadShape:
+    """Whether refrigerant work is likely, and with what."""
+
+    likely: bool = always("boolean", "Refrigerant work is likely.")
+    probability: float = always("number", "Of a cause whose repair opens the circuit.", low=0.0, high=1.0)
+    designation: str | None = member("text", "ASHRAE 34 designation, where known.")
+    factory_charge: QuantityShape | None = member("object", "From the nameplate, where known.", part=QuantityShape)
+
+
+@dataclass(frozen=True)
+class LoadListShape:
+    """What to put on the truck."""
+
+    parts: tuple[PartShape, ...] = always("parts", "Parts.", part=PartShape)
+    tools: tuple[str, ...] = always("texts", "Tools.")
+    refrigerant: RefrigerantLoadShape = always("object", "Refrigerant work.", part=RefrigerantLoadShape)

@@ -31,7 +31,7 @@ CALLED = {
 def description(name: str, declared: Member) -> str:
     """The description of a member, in a few sentences, with a list of the words where it is a choice."""
     said = [declared.description]
-    if declared.kind == "quantity":
+    if declared.kind in ("quantity", "range"):
         said.append(_kind_and_unit(str(declared.choices[0])))
     elif declared.kind in KINDS:
         said += [_kind_and_unit(declared.kind), _range(declared)]

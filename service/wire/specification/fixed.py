@@ -34,6 +34,8 @@ def info() -> dict[str, Any]:
 
 
 TAGS = [
+    {"name": "Visits", "description": "One visit document, many questions."},
+    {"name": "Procedures", "description": "Repair procedures that compute."},
     {"name": "Properties", "description": "Refrigerants and their saturation lines."},
     {"name": "Code lists", "description": "Every code that an answer may carry, with its source."},
     {"name": "Contract", "description": "This document and the pages made from it."},

@@ -12,7 +12,7 @@ from typing import Any
 from service.results.declare import Member, declared_members
 from service.results.units import FIXED, TABLE, Units
 from service.results.visit.electrical import InsulationReading
-from service.schemas.item_shapes import QuantityShape
+from service.schemas.item_shapes import QuantityShape, RangeShape
 from service.wire.specification.describe import description
 
 Schema = dict[str, Any]
@@ -68,8 +68,8 @@ class Components:
             return {"type": "array", "items": items, **_lengths(declared, closed), **said}
         if declared.kind in ("resistance", "resistance_or_number"):
             return self._resistance(declared) | said
-        if declared.kind == "quantity":
-            return self._quantity() | said
+        if declared.kind in _COMPUTED:
+            return self.reference(_COMPUTED[declared.kind], closed) | said
         return _PLAIN.get(declared.kind, _number)(declared) | said
 
     def _resistance(self, declared: Member) -> Schema:
@@ -81,9 +81,6 @@ class Components:
             "description": "A number of ohms, or a resistance object.",
         }
         return self.named("ResistanceOrNumber", either)
-
-    def _quantity(self) -> Schema:
-        return self.reference(QuantityShape, closed=False)
 
 
 def over_limit() -> Schema:
@@ -195,6 +192,7 @@ def _numbers(declared: Member) -> Schema:
     }
 
 
+_COMPUTED = {"quantity": QuantityShape, "range": RangeShape}
 _PLAIN: dict[str, Callable[[Member], Schema]] = {
     "boolean": lambda _: {"type": "boolean"},
     "integer": _integer,

@@ -6,6 +6,8 @@ from service.results.saturation import SaturationRequest
 from service.schemas import list_shapes, refrigerant_shapes
 from service.wire.specification.operation import Example, Operation, Parameter, listed, posted, probed
 from service.wire.specification.probe_shapes import AliveShape, ReadyShape, VersionShape
+from service.wire.specification.procedure_operations import PROCEDURES
+from service.wire.specification.visit_operations import VISITS
 
 DESIGNATION = Parameter(
     "designation",
@@ -214,5 +216,26 @@ CONTRACT: tuple[Operation, ...] = (
         problems=(405, 406, 422, 500, 503),
         without_key=True,
     ),
+    listed(
+        "/docs",
+        "showReference",
+        "Contract",
+        "The API reference as a page",
+        "Made from this document, with every operation to be tried; needs nothing from elsewhere.",
+        media="text/html",
+        problems=(405, 406, 422, 500, 503),
+        without_key=True,
+    ),
+    listed(
+        "/docs/guide",
+        "showGuide",
+        "Contract",
+        "The guide to verdicts and steps as a page",
+        "Holds, findings with what follows from each verdict, causes, steps and cautions.",
+        media="text/html",
+        problems=(405, 406, 422, 500, 503),
+        spoken=True,
+        without_key=True,
+    ),
 )
-OPERATIONS: tuple[Operation, ...] = (*PROPERTIES, *CODE_LISTS, *CONTRACT, *OPERATING)
+OPERATIONS: tuple[Operation, ...] = (*VISITS, *PROCEDURES, *PROPERTIES, *CODE_LISTS, *CONTRACT, *OPERATING)

@@ -1,0 +1,53 @@
+"""The verdict in the terminal: holds first, then findings, causes and steps."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import Any
+
+WIDTH = 100
+SPEAKING = ("fail", "review", "undecided")
+
+
+def wrapped(text: str, indent: str) -> str:
+    """A paragraph for the terminal."""
+    return textwrap.fill(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
+
+
+def show_holds(answer: dict[str, Any], known: set[str]) -> set[str]:
+    """Print the holds that are new, and return their codes."""
+    new = [hold for hold in answer["holds"] if hold["code"] not in known]
+    for hold in new:
+        print(f"\nHOLD: {hold['title']}")
+        print(wrapped(hold["instruction"], "  "))
+        print(wrapped(f"It clears when: {hold['clears_when']}", "  "))
+    return {hold["code"] for hold in new}
+
+
+def show_verdict(answer: dict[str, Any]) -> None:
+    """Print the whole answer, what stops the work first."""
+    outcome = answer["outcome"]
+    title = f"Verdict: {outcome['state']}. {outcome['run_permission'].replace('_', ' ')}".capitalize()
+    print(f"\n{title}\n{'=' * len(title)}")
+    show_holds(answer, set())
+    _section("Findings", [_finding(item) for item in answer["findings"] if item["state"] in SPEAKING])
+    _section("Causes", [f"{item['probability']:4.0%}  {item['title']}" for item in answer["causes"]])
+    _section("Next steps", [_step(item) for item in answer["next_steps"]])
+    _section("Take care", [item["text"] for item in answer["cautions"]])
+    print()
+    print(wrapped(outcome["summary"], ""))
+
+
+def _section(title: str, lines: list[str]) -> None:
+    if lines:
+        print(f"\n{title}")
+        for line in lines:
+            print(textwrap.fill(line, WIDTH, initial_indent="  ", subsequent_indent="      "))
+
+
+def _finding(finding: dict[str, Any]) -> str:
+    return f"{finding['state']}: {finding['title']}. {finding['detail']}"
+
+
+def _step(step: dict[str, Any]) -> str:
+    return f"{step['order']}. [power {step['power']}] {step['title']}. {step['text']}"
