@@ -78,8 +78,10 @@ def _finding(
     variant: str,
     wait: Quantity | None,
 ) -> Finding:
-    target = _target(request)
-    values: dict[str, Value] = {"target": Quantity(target, "vacuum"), "hold_time": Quantity(_hold(request), "minutes")}
+    values: dict[str, Value] = {
+        "target": Quantity(_target(request), "vacuum"),
+        "hold_time": Quantity(_hold(request), "minutes"),
+    }
     if wait is not None:
         values["wait"] = wait
     if rise is not None:

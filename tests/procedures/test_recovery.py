@@ -1,0 +1,225 @@
+"""Recovery: the cylinder's limit, what must never happen, and the level of the rule."""
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from service.knowledge.limits import limit
+from service.knowledge.refrigerants import all_refrigerants
+from service.physics.cylinder import WATER_DENSITY
+from service.results.refusal import Refusal
+from service.results.units import MICRON_OF_MERCURY, POUND, PSI
+from tests.procedures.judging import judge
+
+CYLINDER = {
+    "units": {"mass": "lb"},
+    "visit_date": "2026-06-01",
+    "refrigerant": "R-410A",
+    "water_capacity": 26.2,
+    "tare": 17.0,
+    "gross": 17.0,
+    "expected_charge": 8.0,
+    "cylinder_contents": "empty",
+    "cylinder_test_date": "2023-05-01",
+}
+INCH_OF_MERCURY = 25400 * MICRON_OF_MERCURY
+
+
+def cylinder(**changes):
+    return {name: value for name, value in (CYLINDER | changes).items() if value is not None}
+
+
+def test_limit_by_density_of_the_reference_library():
+    """80 % of 26.2 lb of water as R-410A at 77 F (CoolProp): 22.2 lb, as the worked example with 1.06 has it."""
+    answer = judge("recovery", cylinder())
+    gravity = PropsSI("D", "T", 298.15, "Q", 0, "R410A") / WATER_DENSITY
+    assert answer.value("liquid_limit") == pytest.approx(0.8 * 26.2 * gravity, abs=0.02)
+    assert answer.value("liquid_limit") == pytest.approx(22.22, abs=0.1)
+    assert answer.value("stop_at_gross") == pytest.approx(39.22, abs=0.1)
+    assert answer.value("room_left") == answer.value("liquid_limit")
+    assert answer.value("cylinders_needed") == 1
+    assert answer.value("reference_temperature") == pytest.approx(77.0)
+    assert answer.states["recovery.cylinder"] == "pass"
+
+
+def test_every_refrigerants_limit_leaves_vapour_when_hot():
+    """A cylinder at its limit must not be full of liquid at 130 F (49 CFR 173.304a, from memory)."""
+    hot, reference = 327.594, limit("procedures.cylinder-reference-temperature").value
+    for refrigerant in all_refrigerants():
+        saturated = refrigerant.properties.saturated
+        filled = 0.8 * saturated.liquid_density(reference)
+        if saturated.highest_temperature > hot:
+            assert filled < saturated.liquid_density(hot), refrigerant.designation
+
+
+@pytest.mark.parametrize(
+    ("gross", "expected", "state", "needed"),
+    [(17.0, 22.0, "pass", 1), (17.0, 22.5, "review", 2), (30.0, 30.0, "review", 2)],
+)
+def test_room_on_both_sides(gross, expected, state, needed):
+    answer = judge("recovery", cylinder(gross=gross, expected_charge=expected))
+    assert answer.states["recovery.cylinder-room"] == state
+    assert answer.value("cylinders_needed") == needed
+    assert answer.states["recovery.cylinder"] == "pass"
+
+
+@pytest.mark.parametrize(("gross", "state"), [(39.1, "review"), (39.4, "fail")])
+def test_a_cylinder_at_its_limit(gross, state):
+    answer = judge("recovery", cylinder(gross=gross))
+    assert answer.states["recovery.cylinder-room"] == state
+    assert answer.states["recovery.cylinder"] == ("fail" if state == "fail" else "pass")
+    assert answer.value("room_left") >= 0.0
+
+
+def test_an_unknown_amount_is_said():
+    answer = judge("recovery", cylinder(expected_charge=None))
+    assert answer.variants["recovery.cylinder-room"] == "charge-unknown"
+    assert "/expected_charge" in answer.missing
+    from_nameplate = judge("recovery", cylinder(expected_charge=None, equipment={"factory_charge": 8.0}))
+    assert from_nameplate.states["recovery.cylinder-room"] == "pass"
+
+
+@pytest.mark.parametrize(
+    ("contents", "state", "variant"),
+    [
+        ("empty", "pass", "empty"),
+        ("R410A", "pass", ""),
+        ("R-22", "fail", ""),
+        ("Mixed", "fail", "mixed"),
+        ("unknown", "undecided", "unknown"),
+        (None, "undecided", "not-said"),
+    ],
+)
+def test_refrigerants_are_never_mixed(contents, state, variant):
+    answer = judge("recovery", cylinder(cylinder_contents=contents))
+    assert (answer.states["recovery.cylinder-contents"], answer.variants["recovery.cylinder-contents"]) == (
+        state,
+        variant,
+    )
+    assert answer.states["recovery.cylinder"] == state
+    assert ("/cylinder_contents" in answer.missing) == (contents is None)
+
+
+@pytest.mark.parametrize(
+    ("tested", "visited", "state"),
+    [
+        ("2021-06-01", "2026-06-01", "pass"),
+        ("2021-05-31", "2026-06-01", "fail"),
+        ("2020-02-29", "2025-02-28", "pass"),
+        ("2020-02-29", "2025-03-01", "fail"),
+        ("2026-06-02", "2026-06-01", "undecided"),
+        ("2021-06-01", None, "undecided"),
+        (None, "2026-06-01", "undecided"),
+    ],
+)
+def test_test_date_on_both_sides(tested, visited, state):
+    """Five years (49 CFR 180.209, from memory)."""
+    answer = judge("recovery", cylinder(cylinder_test_date=tested, visit_date=visited))
+    assert answer.states["recovery.cylinder-test-date"] == state
+    assert answer.states["recovery.cylinder"] == state
+    assert ("/visit_date" in answer.missing) == (visited is None)
+
+
+def test_a_cylinder_lighter_than_empty():
+    answer = judge("recovery", cylinder(gross=16.0))
+    assert answer.states["recovery.weights"] == "review"
+    assert answer.states["recovery.cylinder"] == "undecided"
+
+
+@pytest.mark.parametrize(("ambient", "state"), [(77, "pass"), (150, "fail")])
+def test_liquid_full_where_it_stands(ambient, state):
+    """22 lb of R-410A in 26.2 lb of water: 79 % at 77 F; liquid at 150 F is far lighter (CoolProp)."""
+    answer = judge("recovery", cylinder(gross=39.0, ambient_temperature=ambient))
+    assert answer.states["recovery.hot-cylinder"] == state
+
+
+def test_above_the_critical_point_nothing_is_said_of_liquid():
+    assert "recovery.hot-cylinder" not in judge("recovery", cylinder(ambient_temperature=200)).states
+    assert "recovery.hot-cylinder" not in judge("recovery", cylinder(ambient_temperature=80, gross=None)).states
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "pounds", "inches", "old"),
+    [
+        ("R-410A", 8, 0, 0),
+        ("R-22", 199.9, 0, 0),
+        ("R-22", 200, 10, 4),
+        ("R-134a", 199.9, 10, 4),
+        ("R-134a", 200, 15, 4),
+        ("R-32", 300, 0, 0),
+    ],
+)
+def test_evacuation_level_of_the_rule(refrigerant, pounds, inches, old):
+    """40 CFR 82.156 Table 1, machines made after and before 15 November 1993."""
+    document = cylinder(refrigerant=refrigerant, full_charge=pounds)
+    answer = judge("recovery", document)
+    assert answer.value("required_vacuum") == pytest.approx(-inches * INCH_OF_MERCURY / PSI, abs=0.01)
+    before = judge("recovery", document | {"recovery_machine_before_1993": True})
+    assert before.value("required_vacuum") == pytest.approx(-old * INCH_OF_MERCURY / PSI, abs=0.01)
+    assert f"{inches:g} in. of mercury" in answer.texts["recovery.evacuation-level"]
+
+
+def test_a_low_pressure_refrigerant():
+    """40 CFR 82.156 Table 1: 25 mm of mercury absolute."""
+    document = cylinder(refrigerant="R-123", full_charge=300, units={"mass": "lb", "pressure": "kPa"})
+    assert judge("recovery", document).value("required_vacuum") == pytest.approx(3.333, abs=0.01)
+
+
+def test_thin_air_does_not_pass_for_drawn_down():
+    """At 5,280 ft the air itself is below a standard atmosphere: the level is the site's own pressure, 0 psig."""
+    answer = judge("recovery", cylinder(site={"elevation": 5280}))
+    assert answer.value("required_vacuum") == pytest.approx(0.0, abs=0.01)
+
+
+@pytest.mark.parametrize(("runs", "percent"), [(True, 90), (False, 80)])
+def test_small_appliances(runs, percent):
+    """40 CFR 82.156(b) (from memory)."""
+    answer = judge("recovery", cylinder(small_appliance=True, compressor_runs=runs))
+    assert answer.value("required_recovery_percent") == percent
+    assert "required_vacuum" not in answer.computed
+
+
+def test_the_size_may_come_from_the_nameplate():
+    document = cylinder(refrigerant="R-22", equipment={"factory_charge": 250})
+    assert judge("recovery", document).value("required_vacuum") < -4
+
+
+def test_the_refrigerant_may_come_with_the_equipment():
+    answer = judge("recovery", cylinder(refrigerant=None, equipment={"refrigerant": "R-410A"}))
+    assert answer.value("liquid_limit") == pytest.approx(22.2, abs=0.1)
+
+
+def test_nothing_sent_is_answered():
+    answer = judge("recovery", {})
+    assert set(answer.states.values()) == {"undecided"}
+    assert answer.missing >= {"/refrigerant", "/water_capacity", "/tare", "/gross", "/cylinder_contents"}
+    assert answer.computed == {}
+
+
+def test_contents_named_and_refrigerant_not():
+    answer = judge("recovery", {"cylinder_contents": "R-22", "refrigerant": "R-22"})
+    assert answer.states["recovery.cylinder-contents"] == "pass"
+    assert "/full_charge" in answer.missing
+    unnamed = judge("recovery", {"cylinder_contents": "R-22"})
+    assert unnamed.variants["recovery.cylinder-contents"] == "no-refrigerant"
+
+
+@pytest.mark.parametrize(
+    ("document", "pointer"),
+    [
+        (cylinder(refrigerant="R-9999"), "/refrigerant"),
+        (cylinder(refrigerant=None, equipment={"refrigerant": "x"}), "/equipment/refrigerant"),
+        (cylinder(cylinder_contents="soup"), "/cylinder_contents"),
+    ],
+)
+def test_unknown_refrigerants_are_refused(document, pointer):
+    with pytest.raises(Refusal) as refused:
+        judge("recovery", document)
+    assert [error.pointer for error in refused.value.errors] == [pointer]
+
+
+def test_mass_units_do_not_change_the_answer():
+    pounds = judge("recovery", cylinder()).value("liquid_limit")
+    names = ("water_capacity", "tare", "gross", "expected_charge")
+    metric = {name: CYLINDER[name] * POUND for name in names}
+    kilograms = judge("recovery", cylinder(**metric, units={"mass": "kg"})).value("liquid_limit")
+    assert kilograms == pytest.approx(pounds * POUND, abs=1e-3)
