@@ -19,9 +19,9 @@ from service.reasoning.expected import expected_computed, loss_computed
 from service.reasoning.flammable import flammable_hold, is_flammable
 from service.reasoning.holds import raise_holds
 from service.reasoning.next_readings import next_readings
-from service.reasoning.outcome import decide, must_stay_off
+from service.reasoning.outcome import decide, must_stay_off, outcome_state
 from service.reasoning.steps import plan_steps
-from service.results.answer import Answer
+from service.results.answer import Answer, Cause
 from service.results.computed import Computed
 from service.results.cycle import CycleLoss, CycleVerdict
 from service.results.visit import Visit
@@ -91,6 +91,8 @@ def conclude(
     flammable = is_flammable(visit)
     causes = rank_causes(findings, visit.complaint, cycle.weighing)
     holds = flammable_hold(visit, findings, raise_holds(findings), causes)
+    if whole and outcome_state(visit, findings, holds, causes) == "sound":
+        return _sound(visit, checked, computed, causes)
     off = must_stay_off(visit, findings, holds, causes)
     steps = plan_steps(visit, findings, holds, causes, flammable, off=off)
     return Answer(
@@ -109,6 +111,20 @@ def conclude(
 
 def _loss(cycle: Cycle) -> CycleLoss | None:
     return None if cycle.verdict is None else cycle.verdict.loss
+
+
+def _sound(visit: Visit, checked: tuple[Checked, ...], computed: object, causes: tuple[Cause, ...]) -> Answer:
+    """Everything the complaint calls for was read and is in order: nothing is left worth its minutes."""
+    findings = tuple(finding for check in checked for finding in check.findings)
+    return Answer(
+        computed=computed,
+        findings=findings,
+        causes=causes,
+        cautions=gather_cautions(visit, findings, (), (), is_flammable(visit)),
+        assumptions=tuple(item for check in checked for item in check.assumptions),
+        missing=tuple(item for check in checked for item in check.missing),
+        outcome=decide(visit, findings, (), causes, ()),
+    )
 
 
 def conclude_procedure(request: Any, checked: Checked) -> Answer:

@@ -2,7 +2,8 @@
 
 score(cause) = ln prior + complaint + sum of what the findings say + ln likelihood of the cycle readings under
 the class the cause looks like on the gauges. Probabilities are the normalised exponentials of the scores. Where
-the cycle model has weighed the running readings, a finding that rests on those readings alone adds nothing.
+the cycle model has weighed the running readings, a finding that rests on those readings alone adds nothing to
+the causes that the model knows.
 """
 
 import math
@@ -11,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
-from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, CycleWeighing
+from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, CycleWeighing, class_of
 from service.results.answer import Argument, Cause
 from service.results.finding import Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -41,7 +42,10 @@ def rank_causes(
     called: before anybody is there, the complaint itself is what speaks for a fault.
     """
     counted = [finding for finding in findings if not is_weighed(finding, weighing)]
-    arguments = {code: _arguments(code, counted, weighing) for code in cause_rows()}
+    arguments = {
+        code: _arguments(code, counted if _is_modelled(code, weighing) else findings, weighing)
+        for code in cause_rows()
+    }
     scores = {code: _base(row, complaint, weighing) + _sum(arguments[code]) for code, row in cause_rows().items()}
     for code, weight in (circumstances or {}).items():
         scores[code] += weight
@@ -59,6 +63,11 @@ def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
     if weighing is None or not finding.evidence or finding.severity is Severity.CRITICAL:
         return False
     return weighing.pointers.issuperset(finding.evidence)
+
+
+def _is_modelled(cause: str, weighing: CycleWeighing | None) -> bool:
+    """True for a cause that the cycle model knows; for others its readings are not yet weighed."""
+    return weighing is not None and class_of(cause) in weighing.shares
 
 
 def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:

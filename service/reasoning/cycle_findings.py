@@ -2,6 +2,7 @@
 
 from service.checks.report import Checked, report
 from service.reasoning.cycle_question import POINTERS
+from service.reasoning.shares import percent
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, State, Value
 
@@ -44,7 +45,7 @@ def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
     if verdict.state == "out_of_population":
         return report(CODE, State.UNDECIDED, evidence, variant="out-of-population")
     leading, share = verdict.probabilities[0]
-    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}", "percent": round(100.0 * share)}
+    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}", "percent": percent(share)}
     return report(CODE, _state(verdict.state, leading, share), evidence, values=values)
 
 

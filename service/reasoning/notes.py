@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from service.reasoning.causes import NONE_FOUND
+from service.reasoning.shares import percent
 from service.results.answer import Cause, Hold, PartNeeded, Sentence, Step
 from service.results.finding import Finding, Severity, State
 
@@ -78,8 +79,7 @@ def _cause_sentence(state: str, causes: Sequence[Cause]) -> tuple[Sentence, ...]
     first = causes[0]
     if first.code == NONE_FOUND:
         return (Sentence("note.sound" if state == "sound" else "note.nothing-yet"),)
-    percent = round(100.0 * first.probability)
-    return (Sentence("note.cause", {"cause": first.code, "percent": percent}),)
+    return (Sentence("note.cause", {"cause": first.code, "percent": percent(first.probability)}),)
 
 
 def _finding_sentences(findings: Sequence[Finding]) -> tuple[Sentence, ...]:

@@ -1,7 +1,7 @@
 """What the dispatcher is told: a pure function of findings, holds, causes and steps.
 
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
-- fault: a check failed, or the leading cause is a fault established by what was read.
+- fault: a check failed, or the leading cause is established by what was read and no hold asks to read again.
 - sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
 - undecided: anything else.
 Unsafe wins over fault, fault over undecided, undecided over sound.
@@ -68,7 +68,7 @@ def outcome_state(
     """sound | fault | undecided | unsafe, see the head of this file."""
     if is_unsafe(findings, holds):
         return "unsafe"
-    if _fails(findings) or _fault_established(causes):
+    if _fails(findings) or (not holds and _fault_established(causes)):
         return "fault"
     if holds or not _all_passed(visit, findings) or _doubtful(findings):
         return "undecided"

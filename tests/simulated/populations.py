@@ -1,6 +1,6 @@
 """Simulated systems that were never used for fitting: nominal, structurally perturbed and high-efficiency ones."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
@@ -8,9 +8,9 @@ from service.build.population_draw import Population, simulate
 from service.build.population_fluids import fit_refrigerant
 from service.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
 from service.knowledge.cycle_model import FAULTS, SOUND
-from service.physics.cycle.readings import READINGS
+from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
-from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
+from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs, CycleReadings
 
 SINGLE = (SOUND, *FAULTS)
 NOMINAL = Ranges(
@@ -28,35 +28,46 @@ NOMINAL = Ranges(
     },
     (0.62, 0.85),
 )
-# Everything the fitting population does not hold: no slip, other throats, conductances, valves, volumes, compressors.
-PERTURBED = replace(
-    NOMINAL,
-    components=NOMINAL.components
-    | {
-        "slip_exponent": (0.999, 1.0),
-        "throat_ratio": (0.72, 0.85),
-        "desuperheat_conductance": (0.2, 0.32),
-        "subcool_conductance": (0.70, 0.85),
-        "superheat_conductance": (0.38, 0.5),
-        "valve_reserve": (1.1, 1.2),
-        "valve_gain": (0.4, 0.6),
-        "condenser_volume": (2.5e-3, 3.0e-3),
-        "evaporator_volume": (1.4e-3, 1.7e-3),
-        "volumetric_slope": (0.05, 0.065),
-        "shell_loss": (0.13, 0.2),
-        "efficiency_curvature": (0.035, 0.045),
-        "remix_share": (0.9, 1.0),
+# What the fitting population does not hold, all at once: flow without slip, other throats, zone conductances,
+# valves, coil volumes, compressors, and leaked heat kept or lost altogether. Each unit of a variant stands on one
+# side of the fitted ranges; the two variants take opposite sides where there are two.
+_NO_SLIP = {"slip_exponent": (0.999, 1.0), "valve_reserve": (1.08, 1.2), "valve_gain": (0.4, 0.55)}
+_VARIANTS = (
+    {
+        "throat_ratio": (0.85, 0.93),
+        "desuperheat_conductance": (0.17, 0.24),
+        "subcool_conductance": (0.82, 0.95),
+        "superheat_conductance": (0.05, 0.08),
+        "condenser_volume": (2.7e-3, 3.1e-3),
+        "evaporator_volume": (0.5e-3, 0.6e-3),
+        "volumetric_slope": (0.058, 0.07),
+        "shell_loss": (0.0, 0.02),
+        "efficiency_curvature": (0.038, 0.05),
+        "remix_share": (0.99, 1.0),
+    },
+    {
+        "throat_ratio": (0.2, 0.28),
+        "desuperheat_conductance": (0.72, 0.85),
+        "subcool_conductance": (0.2, 0.28),
+        "superheat_conductance": (0.47, 0.55),
+        "condenser_volume": (0.9e-3, 1.1e-3),
+        "evaporator_volume": (1.55e-3, 1.8e-3),
+        "volumetric_slope": (0.0, 0.01),
+        "shell_loss": (0.17, 0.2),
+        "efficiency_curvature": (0.004, 0.010),
+        "remix_share": (0.0, 0.01),
     },
 )
+PERTURBED = tuple(replace(NOMINAL, components=NOMINAL.components | _NO_SLIP | variant) for variant in _VARIANTS)
 HIGH_EFFICIENCY = replace(
     NOMINAL,
     evaporating=(FAHRENHEIT_ZERO + 48.0 * F, 1.8 * F, FAHRENHEIT_ZERO + 43.0 * F, FAHRENHEIT_ZERO + 53.0 * F),
     condensing_over_outdoor=(13.0 * F, 2.5 * F, 7.0 * F, 20.0 * F),
 )
 POPULATIONS = {
-    "nominal": (NOMINAL, "standard"),
+    "nominal": ((NOMINAL,), "standard"),
     "perturbed": (PERTURBED, "standard"),
-    "high_efficiency": (HIGH_EFFICIENCY, "high"),
+    "high_efficiency": ((HIGH_EFFICIENCY,), "high"),
 }
 CORE = (
     "suction_saturation_temperature",
@@ -112,18 +123,24 @@ class HeldOut:
     sound_values: np.ndarray
     sound_conditions: np.ndarray
     deviations: np.ndarray
+    noise: float
 
 
 def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: int, noise: float = 1.0) -> HeldOut:
-    """Simulate visits to systems of a test population and read them with ordinary instruments."""
-    ranges, efficiency = POPULATIONS[name]
-    rng = np.random.default_rng(seed)
+    """Simulate visits to systems of a test population and read them.
+
+    Parameters: per_class: visits of each cause; noise: factor on the errors of the ordinary instruments.
+    """
+    variants, efficiency = POPULATIONS[name]
     fluid = fit_refrigerant(refrigerant)
-    population = simulate(fluid, metering == "expansion_valve", ranges, rng, per_class, SINGLE)
+    rng = np.random.default_rng(seed)
+    count = per_class // len(variants)
+    drawn = [simulate(fluid, metering == "expansion_valve", ranges, rng, count, SINGLE) for ranges in variants]
+    population = Population(
+        *(np.concatenate([getattr(part, item.name) for part in drawn]) for item in fields(Population))
+    )
     deviations = noise * _deviations(population, fluid)
-    shown = population.values + deviations * rng.normal(size=deviations.shape)
     condition_noise = noise * np.array([INSTRUMENTS[name] for name in CONDITIONS] + [0.0])
-    sound = population.sound_values + deviations[:, :10] * rng.normal(size=population.sound_values.shape)
     return HeldOut(
         refrigerant,
         metering,
@@ -131,11 +148,12 @@ def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: i
         population.label,
         population.share,
         population.losses,
-        shown,
+        population.values + deviations * rng.normal(size=deviations.shape),
         _read(population.conditions, condition_noise, rng),
-        sound,
+        population.sound_values + deviations[:, :BASELINE_COUNT] * rng.normal(size=population.sound_values.shape),
         _read(population.sound_conditions, condition_noise, rng),
         deviations,
+        noise,
     )
 
 
@@ -165,21 +183,16 @@ def _deviations(population: Population, fluid) -> np.ndarray:
 
 
 def inputs(
-    visits: HeldOut, row: int, names: tuple[str, ...], efficiency: bool = True, stated: float = 0.0
+    visits: HeldOut, row: int, names: tuple[str, ...], efficiency: bool = True, stated: bool = True
 ) -> CycleInputs:
-    """The question a visit asks; stated: factor by which instruments are said to be worse than ordinary, 0: unsaid."""
+    """The question a visit asks; stated: whether the request tells the accuracy of its instruments."""
     shown = {name: float(visits.values[row, READINGS.index(name)]) for name in names}
     target = shown.pop("target_subcooling", None)
-    if "airflow_ratio" in shown:
-        shown["airflow_per_capacity"] = shown.pop("airflow_ratio") * AIRFLOW_PER_CAPACITY
-    if "compressor_amps_ratio" in shown:
-        shown["voltage_ratio"] = 1.0
-    outdoor, dry, wet, pressure = (float(value) for value in visits.conditions[row])
     return CycleInputs(
         visits.refrigerant,
         "fixed_orifice" if visits.metering == "fixed_orifice" else "thermostatic_expansion_valve",
-        CycleReadings(**shown),
-        CycleConditions(outdoor, dry, wet, pressure),
+        as_readings(shown),
+        CycleConditions(*map(float, visits.conditions[row])),
         visits.efficiency if efficiency else None,
         target,
         None,
@@ -187,10 +200,28 @@ def inputs(
     )
 
 
+def baseline(visits: HeldOut, row: int, names: tuple[str, ...]) -> CycleBaseline:
+    """The visit to the same unit when it was sound."""
+    known = [name for name in names if name in READINGS[:BASELINE_COUNT]]
+    shown = {name: float(visits.sound_values[row, READINGS.index(name)]) for name in known}
+    conditions = CycleConditions(*map(float, visits.sound_conditions[row]))
+    return CycleBaseline(as_readings(shown), conditions, accuracies(visits, row, names))
+
+
+def as_readings(shown: dict[str, float]) -> CycleReadings:
+    """Readings in the measures of a request."""
+    shown = dict(shown)
+    if "airflow_ratio" in shown:
+        shown["airflow_per_capacity"] = shown.pop("airflow_ratio") * AIRFLOW_PER_CAPACITY
+    if "compressor_amps_ratio" in shown:
+        shown["voltage_ratio"] = 1.0
+    return CycleReadings(**shown)
+
+
 def accuracies(visits: HeldOut, row: int, names: tuple[str, ...]) -> dict[str, float]:
     """95 % half-widths of the instruments of a visit, as a request states them."""
     found = {name: 2.0 * float(visits.deviations[row, READINGS.index(name)]) for name in names}
-    found["airflow_per_capacity"] = found.pop("airflow_ratio", 0.0) * AIRFLOW_PER_CAPACITY
+    if "airflow_ratio" in found:
+        found["airflow_per_capacity"] = found.pop("airflow_ratio") * AIRFLOW_PER_CAPACITY
     found.pop("target_subcooling", None)
-    scale = float(visits.deviations[row, READINGS.index("supply_dry_bulb")]) / INSTRUMENTS["supply_dry_bulb"]
-    return found | {name: 2.0 * scale * INSTRUMENTS[name] for name in CONDITIONS}
+    return found | {name: 2.0 * visits.noise * INSTRUMENTS[name] for name in CONDITIONS}

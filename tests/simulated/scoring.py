@@ -1,13 +1,13 @@
 """Scores of the shipped judgement on simulated visits: top-1, false alarms, misses, calibration."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
-from tests.simulated.populations import HeldOut, inputs
+from tests.simulated.populations import HeldOut, baseline, inputs
 
 # The design study's field prior: simulated visits are weighed by it.
 FIELD = {
@@ -51,12 +51,15 @@ class Score:
         )
 
 
-def judge(visits: list[HeldOut], names: tuple[str, ...], efficiency: bool = True, stated: float = 0.0) -> Judged:
+def judge(visits: list[HeldOut], names: tuple[str, ...], efficiency: bool = True, stated: bool = True, sound_visit: bool = False) -> Judged:
     """Judge every visit with the shipped tables."""
     rows = []
     for group in visits:
         for row in range(group.label.size):
-            case = prepare(inputs(group, row, names, efficiency, stated))
+            question = inputs(group, row, names, efficiency, stated)
+            if sound_visit:
+                question = replace(question, baseline=baseline(group, row, names))
+            case = prepare(question)
             found = dict(cause_probabilities(case.posterior.classes))
             rows.append([found[name] for name in CAUSES])
     label = np.concatenate([group.label for group in visits])
