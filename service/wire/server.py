@@ -15,6 +15,7 @@ from gunicorn.glogging import Logger
 from service.settings import Settings
 from service.wire import metrics, readiness
 from service.wire.log_lines import take_over, write_line
+from service.wire.warm import warm_up
 from service.wire.worker import BodyInTime, Worker
 
 if TYPE_CHECKING:
@@ -116,6 +117,7 @@ class Server(BaseApplication):  # type: ignore[misc]
     def load(self) -> WSGIApplication:
         """The application, with a deadline on every body."""
         application = self._make_application(self.settings)
+        warm_up()
         seconds = self.settings.body_seconds
 
         def in_time(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:

@@ -1,0 +1,51 @@
+"""The constant-answer twin: the whole service, except that what an endpoint once answered, it answers ever after.
+
+It stands behind the same server, gate, counters and log, and reads the body as the endpoints do (media type, size,
+strict JSON); what an endpoint costs over its twin is its schema, its computation and the writing of its answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+from typing import Any
+
+from flask import Flask, Response
+
+from service.settings import Settings
+from service.wire.benchmarking.processes import HOST
+from service.wire.metrics_folder import metrics_folder
+from service.wire.reading import read_document
+from service.wire.responding import send
+from service.wire.server import Server
+
+TWINS = ("saturation.post_saturation", "visits.post_assessment")
+
+
+def serve(port: int) -> None:
+    """Run the twin with one worker until it is stopped."""
+    settings = Settings(web_concurrency=1, queue_milliseconds=60_000)
+    with metrics_folder(None):
+        Server(f"{HOST}:{port}", settings, _make).run()
+
+
+def _make(settings: Settings) -> Flask:
+    app: Flask = import_module("service.app").create_app(settings)
+    for name in TWINS:
+        app.view_functions[name] = _constant(app.view_functions[name])
+    return app
+
+
+def _constant(view: Callable[..., Any]) -> Callable[[], Response]:
+    said: dict[str, Any] = {}
+
+    def answer() -> Response:
+        if not said:
+            first: Response = view()
+            said["language"] = first.headers.get("Content-Language")
+            said["body"] = first.get_data()
+            return first
+        read_document()
+        return send(said["body"], "application/json", language=said["language"])
+
+    return answer

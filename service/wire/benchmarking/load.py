@@ -1,0 +1,113 @@
+"""A load for this machine's own address that costs little: prepared bytes, kept connections, a fixed count."""
+
+from __future__ import annotations
+
+import select
+import socket
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass
+from random import Random
+
+from service.wire.benchmarking.processes import HOST
+
+CONNECTIONS = 4
+MOST_BYTES = 65536
+
+
+@dataclass(frozen=True)
+class Question:
+    """A request to send; `items` is how many points or visits it asks about."""
+
+    path: str
+    body: bytes
+    items: int = 1
+    media_type: str = "application/json"
+
+    def raw(self) -> bytes:
+        """The request on the wire."""
+        head = (
+            f"POST {self.path} HTTP/1.1\r\nHost: {HOST}\r\nContent-Type: {self.media_type}\r\n"
+            f"Content-Length: {len(self.body)}\r\n\r\n"
+        )
+        return head.encode() + self.body
+
+
+def connect(port: int) -> socket.socket:
+    """A connection that sends at once."""
+    connection = socket.create_connection((HOST, port), timeout=60)
+    connection.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+    return connection
+
+
+def answer(connection: socket.socket) -> bytes:
+    """Read one answer, head and body; raises RuntimeError unless it is a 200."""
+    received = bytearray()
+    while (end := received.find(b"\r\n\r\n")) < 0:
+        received += _some(connection)
+    head = bytes(received[:end]).lower()
+    if not head.startswith(b"http/1.1 200"):
+        raise RuntimeError(f"not answered with 200: {bytes(received[:400])!r}")
+    if b"transfer-encoding: chunked" in head:
+        while not received.endswith(b"\r\n0\r\n\r\n"):
+            received += _some(connection)
+    else:
+        length = end + 4 + int(head.split(b"content-length: ")[1].split(b"\r\n")[0])
+        while len(received) < length:
+            received += _some(connection)
+    return bytes(received)
+
+
+def _some(connection: socket.socket) -> bytes:
+    received = connection.recv(MOST_BYTES)
+    if not received:
+        raise RuntimeError("the connection was closed before the answer was whole")
+    return received
+
+
+def ask(port: int, question: Question, count: int, connections: int = CONNECTIONS) -> int:
+    """Ask `count` times, rounded up to whole turns of all connections; how many times it was asked."""
+    raw, turns = question.raw(), -(-count // connections)
+    opened = [connect(port) for _ in range(connections)]
+    for _ in range(turns):
+        for connection in opened:
+            connection.sendall(raw)
+        for connection in opened:
+            answer(connection)
+    _close(opened)
+    return turns * connections
+
+
+def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[float]:
+    """Ask at random instants (a Poisson stream, always the same one), whatever is still unanswered.
+
+    rate: mean requests a second. Returns: seconds from the instant at which each was due to its whole answer.
+    """
+    raw, random = question.raw(), Random(10)
+    due, at = [], 0.0
+    for _ in range(count):
+        at += random.expovariate(rate)
+        due.append(at)
+    free = [connect(port) for _ in range(CONNECTIONS)]
+    waiting: dict[socket.socket, float] = {}
+    taken: list[float] = []
+    start, sent = time.perf_counter() + 0.01, 0
+    while len(taken) < count:
+        now = time.perf_counter() - start
+        while sent < count and due[sent] <= now:
+            connection = free.pop() if free else connect(port)
+            connection.sendall(raw)
+            waiting[connection] = due[sent]
+            sent += 1
+        pause = max(0.0, due[sent] - (time.perf_counter() - start)) if sent < count else None
+        for connection in select.select(list(waiting), [], [], pause)[0]:
+            answer(connection)
+            taken.append(time.perf_counter() - start - waiting.pop(connection))
+            free.append(connection)
+    _close(free)
+    return taken
+
+
+def _close(connections: Iterable[socket.socket]) -> None:
+    for connection in connections:
+        connection.close()

@@ -1,0 +1,147 @@
+"""The parts of a run: each starts what it needs, measures, and gives its figures by name."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+
+from service.wire.benchmarking import questions
+from service.wire.benchmarking.figures import Case, fit, ratio, take_turns
+from service.wire.benchmarking.history import Figures
+from service.wire.benchmarking.load import CONNECTIONS, Question, ask, ask_at_rate
+from service.wire.benchmarking.processes import LOAD_CORE, SERVER_CORE, Process, running
+
+SERVERS = "service.wire.benchmarking.servers"
+MIB = 1024 * 1024
+
+
+@dataclass(frozen=True)
+class Size:
+    """How much is measured: rounds, seconds a case and round, lines of a batch, requests for p99, points."""
+
+    rounds: int
+    seconds: float
+    lines: int
+    timed: int
+    points: tuple[int, ...]
+    readings: tuple[int, ...]
+
+
+FULL = Size(15, 0.4, 200, 4000, (1, 10, 25, 100, 250, 500, 1000), (5, 10, 15, 20, 25))
+TINY = Size(1, 0.02, 3, 20, (1, 30), (5, 25))
+
+
+@contextmanager
+def service(workers: int = 1, cores: set[int] | None = None) -> Iterator[Process]:
+    """The service as it is run, on the first core where none is named; patient, so that none is turned away."""
+    arguments = ["service", "serve", "--bind", "127.0.0.1:{port}"]
+    settings = {"WEB_CONCURRENCY": str(workers), "QUEUE_MILLISECONDS": "60000"}
+    with running(arguments, cores or {SERVER_CORE}, "/readyz", **settings) as process:
+        yield process
+
+
+def ratios(size: Size) -> Figures:
+    """Server CPU against F, the constant-answer twins, plain property calls and a pydantic framework."""
+    core = {SERVER_CORE}
+    with ExitStack() as stack:
+        echo, properties, constant, pydantic = (
+            stack.enter_context(running([SERVERS, name, "{port}"], core))
+            for name in ("echo", "properties", "constant", "pydantic_echo")
+        )
+        ours = stack.enter_context(service())
+        f = Case("F", echo, questions.ECHO)
+        cases = {
+            "saturation": Case("saturation", ours, questions.saturation("R-410A")),
+            "saturation_twin": Case("its constant twin", constant, questions.saturation("R-410A")),
+            "plain_r410a": Case("property calls R-410A", properties, questions.saturation("R-410A")),
+            "blend": Case("saturation R-454B", ours, questions.saturation("R-454B")),
+            "plain_r454b": Case("property calls R-454B", properties, questions.saturation("R-454B")),
+            "points": Case("saturation, a point of 1,000", ours, questions.saturation("R-410A", 1000)),
+            "assessment": Case("assessment", ours, questions.assessment()),
+            "assessment_twin": Case("its constant twin", constant, questions.assessment()),
+            "pydantic": Case("pydantic echo of a visit", pydantic, questions.assessment()),
+            "batch": Case("batch, a visit", ours, questions.batch(size.lines)),
+        }
+        take_turns([f, *cases.values()], size.rounds, size.seconds)
+        memory = ours.largest_memory()
+        ask(ours.port, questions.batch(size.lines), 2, 1)
+        grown = ours.largest_memory() - memory
+    return {
+        **{f"{name}_us": case.microseconds() for name, case in [("F", f), *cases.items()]},
+        "saturation_over_F": ratio(cases["saturation"], f),
+        "saturation_over_twin": ratio(cases["saturation"], cases["saturation_twin"]),
+        "saturation_over_plain_r410a": ratio(cases["saturation"], cases["plain_r410a"]),
+        "saturation_over_plain_r454b": ratio(cases["blend"], cases["plain_r454b"]),
+        "points_over_single": ratio(cases["points"], cases["saturation"]),
+        "thousand_points_ms": round(cases["points"].microseconds(), 3),
+        "assessment_over_F": ratio(cases["assessment"], f),
+        "assessment_over_twin": ratio(cases["assessment"], cases["assessment_twin"]),
+        "assessment_over_pydantic": ratio(cases["assessment"], cases["pydantic"]),
+        "batch_over_single": ratio(cases["batch"], cases["assessment"]),
+        "batch_memory_growth_mib": round(grown / MIB, 2),
+    }
+
+
+def sizes(size: Size) -> Figures:
+    """Cost against the number of points and of readings, as straight lines."""
+    with service() as ours:
+        points = [Case("", ours, questions.saturation("R-410A", number)) for number in size.points]
+        readings = [Case("", ours, questions.visit_of(number)) for number in size.readings]
+        take_turns([*points, *readings], size.rounds, size.seconds)
+    return {"points_fit": fit(points), "readings_fit": fit(readings)}
+
+
+def waiting(size: Size) -> Figures:
+    """99th percentile of the answer time while one core is half busy, over the service time."""
+    figures: Figures = {}
+    with service() as ours:
+        for name, question in (
+            ("saturation", questions.saturation("R-410A")),
+            ("assessment", questions.assessment()),
+        ):
+            cost = _cost(ours, question, size)
+            taken = sorted(ask_at_rate(ours.port, question, 0.5 / cost, size.timed))
+            p99 = taken[int(0.99 * len(taken))]
+            figures[f"{name}_p99_ms"] = round(p99 * 1000, 3)
+            figures[f"{name}_p99_over_service_time"] = round(p99 / cost, 2)
+    return figures
+
+
+def _cost(server: Process, question: Question, size: Size) -> float:
+    case = Case("", server, question)
+    take_turns([case], 3, size.seconds)
+    return case.microseconds() / 1e6
+
+
+def starting(size: Size) -> Figures:
+    """Start time, memory of two workers, and what two workers give over one."""
+    cores = {SERVER_CORE, LOAD_CORE}
+    with ExitStack() as stack:
+        one = stack.enter_context(service(1, cores))
+        two = stack.enter_context(service(2, cores))
+        for question in (questions.saturation("R-454B"), questions.assessment()):
+            ask(two.port, question, 50)
+        memory = two.proportional_memory()
+        question = questions.saturation("R-410A", 1000)
+        rates = [[_rate(server, question, size) for server in (one, two)] for _ in range(size.rounds)]
+    return {
+        "ready_seconds": round(min(one.ready_seconds, two.ready_seconds), 2),
+        "two_workers_pss_mib": round(memory / MIB, 1),
+        "two_workers_over_one": round(max(two for _, two in rates) / max(one for one, _ in rates), 2),
+    }
+
+
+def _rate(server: Process, question: Question, size: Size) -> float:
+    count = max(4, int(100 * size.seconds))
+    started = time.perf_counter()
+    return ask(server.port, question, count, CONNECTIONS) / (time.perf_counter() - started)
+
+
+PARTS: dict[str, Callable[[Size], Figures]] = {
+    "starting": starting,
+    "ratios": ratios,
+    "sizes": sizes,
+    "waiting": waiting,
+}

@@ -1,0 +1,40 @@
+"""What the first request of each kind would otherwise wait for, done once in the master before the workers fork.
+
+Codes, texts and tables are read by whoever needs them first. Read before the fork, they are read once and lie in
+memory once, and no caller is turned away because of the time it takes.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+from importlib import resources
+from typing import Any
+
+from service.knowledge.refrigerants import all_refrigerants
+from service.reasoning.assessment import assess
+from service.results.visit import Visit
+from service.schemas.documents import load
+from service.schemas.dump import dump
+from service.wire.provenance import provenance
+from service.wire.reading import LANGUAGES
+from service.wire.responding import encode
+from service.words.say import Speaker
+
+
+def typical_visit() -> dict[str, Any]:
+    """A visit of 25 readings: gauges, lines, air side, supply, control, currents, with a complaint."""
+    file = resources.files("service.wire") / "typical_visit.json"
+    found: dict[str, Any] = json.loads(file.read_bytes())
+    return found
+
+
+def warm_up() -> None:
+    """Judge a visit, say it in every language, read every table; then tell the collector that all this stays."""
+    all_refrigerants()
+    visit = load(Visit, typical_visit())
+    answer = assess(visit)
+    for language in LANGUAGES:
+        encode(dump(answer, Speaker(visit.units, visit.site_pressure, language), provenance()))
+    gc.collect()
+    gc.freeze()
