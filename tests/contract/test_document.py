@@ -129,7 +129,7 @@ def test_every_operation_shows_requests_with_their_answers(method, path, operati
     if path not in ("/metrics", "/openapi.json", "/docs", "/docs/guide"):
         assert min(shown) >= wanted
     for media in posts.values():
-        assert set(media["examples"]) == set(content["application/json"]["examples"])
+        assert set(media["examples"]) == set(next(iter(content.values()))["examples"])
 
 
 @pytest.mark.parametrize("status", [400, 401, 404, 405, 406, 408, 413, 415, 422, 500, 503])

@@ -46,7 +46,7 @@ class Guide:
         )
 
     def _links(self, codes: Iterable[str]) -> Markup:
-        return joined((link(code, self._title(code)) for code in codes), "; ")
+        return bullets(link(code, self._title(code)) for code in codes)
 
     def _title(self, code: str) -> str:
         return self.say.title(FOLDERS[code.partition(".")[0]], code)
@@ -88,12 +88,12 @@ class Guide:
         """One line a verdict; the first names the finding."""
         said = self.say.text("findings", row.code)
         details = list(said["detail"].items())
-        source = row.source if row.basis == "published" else f"{row.basis} {row.source}"
+        source = f"{row.source} ({row.basis})" if row.source else row.basis
         name = element(
             "th",
             element("strong", said["title"]),
             element("code", row.code),
-            element("small", source.strip()),
+            element("small", source),
             scope="row",
             id=row.code,
             rowspan=str(len(details)),
@@ -113,9 +113,8 @@ class Guide:
 
     def _spoken(self, weights: dict[str, float]) -> Markup:
         signs = {True: self.heading["for"], False: self.heading["against"]}
-        return joined(
-            (joined([signs[weight > 0.0], link(code, self._title(code))]) for code, weight in weights.items()),
-            "<br>",
+        return bullets(
+            joined([signs[weight > 0.0], link(code, self._title(code))]) for code, weight in weights.items()
         )
 
     def _cause(self, row: CauseRow) -> Markup:

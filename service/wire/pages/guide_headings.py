@@ -3,8 +3,8 @@
 HEADINGS: dict[str, dict[str, str]] = {
     "en": {
         "title": "Guide to verdicts and steps",
-        "about": "Everything that an answer may say, with what it rests on. ‹…› stands for a value that the answer "
-        "fills in. Local codes and licensed practice come first wherever they differ.",
+        "about": "Everything that an answer may say, with what it rests on. ‹…› stands for a value that the "
+        "answer fills in. Local codes and licensed practice come first wherever they differ.",
         "skip": "To the content",
         "contents": "Contents",
         "reference": "API reference",
@@ -14,7 +14,7 @@ HEADINGS: dict[str, dict[str, str]] = {
         "findings_about": "What is checked, what each verdict says, which holds it raises, which causes it speaks "
         "for or against, and which steps follow.",
         "causes": "Causes",
-        "causes_about": "Likeliest first before anything is read; the readings change the order.",
+        "causes_about": "Each with its share of calls before anything is read; the readings change the order.",
         "steps": "Steps",
         "steps_about": "What to do, with power, time, tools and certificates.",
         "cautions": "Cautions",
@@ -40,18 +40,18 @@ HEADINGS: dict[str, dict[str, str]] = {
     },
     "es": {
         "title": "Guía de veredictos y pasos",
-        "about": "Todo lo que una respuesta puede decir y en qué se apoya. ‹…› es un valor que la respuesta completa. "
-        "Los códigos locales y la práctica con licencia van primero.",
+        "about": "Todo lo que una respuesta puede decir y en qué se apoya. ‹…› es un valor que la respuesta "
+        "completa. Los códigos locales y la práctica con licencia van primero.",
         "skip": "Ir al contenido",
         "contents": "Contenido",
         "reference": "Referencia de la API",
         "holds": "Paradas",
         "holds_about": "Una parada detiene el trabajo hasta que se resuelve; va antes que todo lo demás.",
         "findings": "Del patrón a los pasos",
-        "findings_about": "Qué se comprueba, qué dice cada veredicto, qué paradas levanta, por qué causas o contra "
-        "cuáles habla y qué pasos siguen.",
+        "findings_about": "Qué se comprueba, qué dice cada veredicto, qué paradas levanta, por qué causas o "
+        "contra cuáles habla y qué pasos siguen.",
         "causes": "Causas",
-        "causes_about": "La más probable primero, antes de leer nada; las lecturas cambian el orden.",
+        "causes_about": "Cada una con su parte de los avisos antes de leer nada; las lecturas cambian el orden.",
         "steps": "Pasos",
         "steps_about": "Qué hacer, con energía, tiempo, herramientas y certificados.",
         "cautions": "Precauciones",

@@ -55,7 +55,7 @@ def _operation(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.without_key:
         made["security"] = [{}]
     made["parameters"] = [_parameter(item) for item in operation.parameters] + _header_parameters(operation)
-    if operation.request is not None:
+    if operation.request is not None or operation.body_text:
         made["requestBody"] = _request_body(operation, components)
     made["responses"] = {"200": _success(operation, components)}
     if operation.cached:
@@ -84,12 +84,21 @@ def _header_parameters(operation: Operation) -> list[dict[str, str]]:
 
 
 def _request_body(operation: Operation, components: Components) -> dict[str, Any]:
-    assert operation.request is not None
-    content: dict[str, Any] = {"schema": components.reference(operation.request, closed=True)}
+    content: dict[str, Any] = {"schema": _body_schema(operation, components)}
     content["examples"] = {
         item.name: {"summary": item.said, "value": request_of(item)} for item in operation.examples
     }
-    return {"required": True, "description": fixed.BODY, "content": {operation.request_media: content}}
+    return {
+        "required": True,
+        "description": operation.body_text or fixed.BODY,
+        "content": {operation.request_media: content},
+    }
+
+
+def _body_schema(operation: Operation, components: Components) -> Schema:
+    if operation.request is None:
+        return {"type": "string", "description": operation.body_text}
+    return components.reference(operation.request, closed=True)
 
 
 def _success(operation: Operation, components: Components) -> dict[str, Any]:
@@ -108,7 +117,8 @@ def _success(operation: Operation, components: Components) -> dict[str, Any]:
 
 def _content(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.answer is None:
-        return {"schema": {"type": "object" if operation.media == JSON else "string"}}
+        plain = {"schema": {"type": "object" if operation.media == JSON else "string"}}
+        return plain | ({"examples": _answers(operation, operation.media)} if operation.examples else {})
     schema: Schema = components.reference(operation.answer, closed=False)
     return {"schema": schema, "examples": _answers(operation, JSON)}
 

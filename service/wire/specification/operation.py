@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 JSON = "application/json"
+NDJSON = "application/x-ndjson"
 POST_PROBLEMS = (400, 401, 405, 406, 408, 413, 415, 422, 500, 503)
 GET_PROBLEMS = (401, 405, 406, 422, 500, 503)
 PROBE_PROBLEMS = (405, 500)
@@ -42,7 +43,8 @@ class Operation:
     """An endpoint.
 
     method, path (Flask's form), operation_id, tag, summary, description; request: the declared dataclass of the
-    body, None for a GET; answer: its shape, None for a text; others: further media types of the answer;
+    body, None for a GET; body_text: what a body is that is no
+    single JSON document; answer: its shape, None for a text; others: further media types of the answer;
     cached: has an ETag; without_key: asks for none; spoken: depends on Accept-Language.
     """
 
@@ -54,6 +56,7 @@ class Operation:
     description: str
     answer: type | None = None
     request: type | None = None
+    body_text: str = ""
     request_media: str = JSON
     media: str = JSON
     others: tuple[str, ...] = ()

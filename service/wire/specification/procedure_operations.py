@@ -39,7 +39,7 @@ PROCEDURES: tuple[Operation, ...] = (
     _procedure(
         "pressure-test",
         "judgePressureTest",
-        "Does it hold nitrogen",
+        "Pressure test: does it hold nitrogen",
         "Pressure change with the temperature taken out, its uncertainty, and how much longer the test must run "
         "before these instruments can decide.",
         PressureTestRequest,
@@ -49,7 +49,7 @@ PROCEDURES: tuple[Operation, ...] = (
     _procedure(
         "evacuation",
         "judgeEvacuation",
-        "Dry and tight",
+        "Evacuation: dry and tight",
         "The shape of the rise after the pump is valved off tells a leak from moisture.",
         EvacuationRequest,
         EvacuationComputed,
@@ -58,7 +58,7 @@ PROCEDURES: tuple[Operation, ...] = (
     _procedure(
         "weighed-charge",
         "weighCharge",
-        "How much goes in",
+        "Weighed charge: how much goes in",
         "Factory charge with the line set that was really installed, by tube volume and density.",
         WeighedChargeRequest,
         WeighedChargeComputed,
@@ -70,7 +70,7 @@ PROCEDURES: tuple[Operation, ...] = (
     _procedure(
         "recovery",
         "planRecovery",
-        "Into which cylinder",
+        "Recovery: into which cylinder",
         "Room left in the cylinder, cylinders needed, and the level that the rule asks for.",
         RecoveryRequest,
         RecoveryComputed,
@@ -79,7 +79,7 @@ PROCEDURES: tuple[Operation, ...] = (
     _procedure(
         "leak-rate",
         "judgeLeakRate",
-        "Does a duty to repair arise",
+        "Leak rate: does a duty to repair arise",
         "Leak rate by the rule that applies to refrigerant, appliance and date, or that none does.",
         LeakRateRequest,
         LeakRateComputed,

@@ -6,7 +6,7 @@ from service.results.computed import Computed
 from service.results.expected import ExpectedComputed
 from service.results.visit import Visit
 from service.schemas.answer_shape import answer_of
-from service.wire.specification.operation import Example, Operation, posted
+from service.wire.specification.operation import NDJSON, Example, Operation, posted
 
 VisitAnswer = answer_of("VisitAnswer", Computed)
 AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True)
@@ -92,6 +92,16 @@ VISITS: tuple[Operation, ...] = (
         SOUND,
     ),
     _about_visit(
+        "intake",
+        "takeIn",
+        "Before anybody is sent",
+        "Likely causes, urgency, questions worth asking, what to load, certificates and planned minutes, from "
+        "complaint, nameplate and history.",
+        IntakeAnswer,
+        Example("no-start", "It hums and does not start", "samples/intake/no-start.json"),
+        Example("smell", "A smell or hiss of refrigerant", "samples/intake/refrigerant-smell.json"),
+    ),
+    _about_visit(
         "expected",
         "expectReadings",
         "What a sound unit would read here and now",
@@ -99,5 +109,22 @@ VISITS: tuple[Operation, ...] = (
         ExpectedAnswer,
         LOW_VALVE,
         SOUND,
+    ),
+    posted(
+        "/v1/batch",
+        "assessMany",
+        "Visits",
+        "Judge many visits",
+        "One visit document a line (newline-delimited JSON), at most 1000 lines of 65536 bytes, 8388608 bytes "
+        "together. The answer is streamed, one line for each line with text, in order: `line` (its number), "
+        "`reference`, `status` and either `assessment` (AssessmentAnswer) or `problem` (Problem). A refused "
+        "line never stops the others.",
+        body_text="Newline-delimited JSON: a Visit a line.",
+        request_media=NDJSON,
+        media=NDJSON,
+        examples=(
+            Example("two-visits", "Two visits", "samples/batch/two-visits.ndjson"),
+            Example("one-refused", "The second line is refused", "samples/batch/one-refused.ndjson"),
+        ),
     ),
 )
