@@ -8,6 +8,8 @@ from service.reasoning.flammable import is_flammable
 from service.reasoning.next_readings import motor_feed
 from service.results.visit import Visit
 
+DOES_NOT_START = frozenset({"no_start", "hums_no_start"})
+RUNS = frozenset({"poor_cooling", "runs_constantly", "ice_on_line", "high_bill", "will_not_shut_off"})
 COOLING_ONLY = ("split_air_conditioner", "packaged_air_conditioner")
 
 
@@ -22,7 +24,17 @@ def circumstance_weights(visit: Visit) -> dict[str, float]:
 
 def circumstances(visit: Visit) -> tuple[str, ...]:
     """Codes of the circumstances that hold; what the document does not say says nothing."""
-    return (*_nameplate(visit), *_age(visit), *_history(visit))
+    return (*_nameplate(visit), *_age(visit), *_history(visit), *_running(visit))
+
+
+def _running(visit: Visit) -> Iterator[str]:
+    """Whether the compressor runs at all; a complaint that says both says neither."""
+    symptoms = frozenset(visit.complaint.symptoms)
+    stands, runs = bool(symptoms & DOES_NOT_START), bool(symptoms & RUNS)
+    if stands and not runs:
+        yield "does_not_start"
+    if runs and not stands:
+        yield "it_runs"
 
 
 def _nameplate(visit: Visit) -> Iterator[str]:

@@ -10,7 +10,7 @@ from service.reasoning.cautions import gather_cautions
 from service.reasoning.circumstances import circumstance_weights
 from service.reasoning.flammable import flammable_hold, is_flammable, leak_signs
 from service.reasoning.holds import raise_holds
-from service.reasoning.intake_notes import intake_customer_note, intake_summary
+from service.reasoning.intake_notes import intake_customer_note, intake_summary, off_is_advised
 from service.reasoning.loading import Preparation, prepare
 from service.reasoning.next_readings import next_readings
 from service.reasoning.outcome import decide, must_stay_off
@@ -28,7 +28,7 @@ def take_in(visit: Visit) -> Answer:
     findings = (*check_complaint(visit).findings, *electrical.findings, *cooling.findings)
     causes = _causes(visit, findings)
     holds = _holds(visit, findings)
-    off = must_stay_off(visit, findings, holds, causes)
+    off = off_is_advised(visit) or must_stay_off(visit, findings, holds, causes)
     flammable = _may_burn(visit)
     steps = plan_steps(visit, findings, holds, causes, flammable, off=off)
     computed: Computed = replace(cooling.computed, electrical=electrical.computed)
@@ -77,12 +77,14 @@ def _outcome(
     prepared: Preparation,
 ) -> Outcome:
     decided = decide(visit, findings, holds, causes, steps)
+    permission = "keep_off" if off_is_advised(visit) else decided.run_permission
     return replace(
         decided,
+        run_permission=permission,
         disposition="more_readings",
         parts=(),
         certificates=prepared.certificates,
         minutes=prepared.minutes,
-        summary=intake_summary(holds, causes, decided.run_permission),
-        customer_note=intake_customer_note(visit, decided.run_permission),
+        summary=intake_summary(holds, causes, permission),
+        customer_note=intake_customer_note(visit, permission),
     )

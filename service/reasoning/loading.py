@@ -31,13 +31,16 @@ def prepare(visit: Visit, causes: Sequence[Cause], flammable: bool) -> Preparati
     least = limit("intake.loaded-share").value
     likely = [cause for cause in causes if cause.probability >= least]
     work = {cause.code: _work(cause_rows()[cause.code]) for cause in causes}
-    planned = _unique(step for cause in likely for step in work[cause.code])
+    refrigerant = _refrigerant(visit, causes, work)
+    planned = _unique(
+        step
+        for cause in likely
+        for step in work[cause.code]
+        if refrigerant.likely or not step.opens_circuit
+    )
+    tools = tuple(dict.fromkeys(tool for step in planned for tool in step.tools))
     return Preparation(
-        LoadList(
-            _parts(visit, likely),
-            tuple(dict.fromkeys(tool for step in planned for tool in step.tools)),
-            _refrigerant(visit, causes, work),
-        ),
+        LoadList(_parts(visit, likely), tools, refrigerant),
         tuple(dict.fromkeys(code for step in planned for code in step_certificates(step, flammable))),
         _minutes(causes, work),
     )

@@ -1,0 +1,160 @@
+"""Intake: what nameplate and history say, questions by what they tell, load list, minutes."""
+
+import pytest
+
+from service.checks.complaint import may_be_flammable
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.circumstances import circumstance_rows
+from service.knowledge.questions import question_of, question_rows
+from service.knowledge.rows import KnowledgeError
+from service.reasoning.circumstances import age_in_years, circumstance_weights, circumstances
+from service.reasoning.intake import take_in
+from service.reasoning.loading import weighted_quantile
+from service.reasoning.next_readings import value_at
+from service.results.visit import Visit
+from service.results.visit.observations import SYMPTOMS
+from service.schemas.documents import load
+
+
+def visit_of(*symptoms, **parts):
+    complaint = {"symptoms": list(symptoms)} | parts.pop("complaint", {})
+    return load(Visit, {"complaint": complaint, **parts})
+
+
+@pytest.mark.parametrize(
+    ("document", "expected"),
+    [
+        ({}, ()),
+        ({"equipment": {"phases": 1}}, ("single_phase",)),
+        ({"equipment": {"phases": 3, "compressor": {"drive": "three_phase"}}}, ("three_phase", "fixed_speed")),
+        ({"equipment": {"compressor": {"drive": "inverter"}}}, ("inverter",)),
+        ({"equipment": {"kind": "packaged_air_conditioner"}}, ("cooling_only",)),
+        ({"equipment": {"refrigerant": "R-22"}}, ("not_flammable",)),
+        ({"equipment": {"nameplate_refrigerant": "R-32", "kind": "split_heat_pump"}}, ("flammable",)),
+        ({"visit_date": "2026-07-01", "equipment": {"year_made": 2010}}, ("old",)),
+        ({"visit_date": "2026-07-01", "equipment": {"year_made": 2025}}, ("new",)),
+        ({"visit_date": "2026-07-01", "equipment": {"year_made": 2020}}, ()),
+        ({"equipment": {"year_made": 2010}}, ()),
+        ({"complaint": {"recent_work": True, "charge_added_recently": True}}, ("recent_work", "charge_added")),
+        ({"complaint": {"days_since_ok": 1}}, ("sudden",)),
+        ({"complaint": {"days_since_ok": 10}}, ()),
+        ({"complaint": {"days_since_ok": 60}}, ("slow",)),
+        ({"complaint": {"symptoms": ["no_start"]}}, ("does_not_start",)),
+        ({"complaint": {"symptoms": ["poor_cooling"]}}, ("it_runs",)),
+        ({"complaint": {"symptoms": ["no_start", "poor_cooling"]}}, ()),
+    ],
+)
+def test_circumstances_are_what_the_document_says(document, expected):
+    assert circumstances(load(Visit, document)) == expected
+
+
+def test_a_date_before_the_year_of_manufacture_tells_no_age():
+    assert age_in_years(load(Visit, {"visit_date": "2026-07-01", "equipment": {"year_made": 2027}})) is None
+
+
+def test_weights_of_several_circumstances_add_up():
+    visit = load(Visit, {"complaint": {"recent_work": True, "charge_added_recently": True}})
+    rows = circumstance_rows()
+    expected = rows["recent_work"]["cause.overcharge"] + rows["charge_added"]["cause.overcharge"]
+    assert circumstance_weights(visit)["cause.overcharge"] == pytest.approx(expected)
+
+
+def test_circumstances_and_questions_name_causes_and_members_that_exist():
+    named = {cause for row in circumstance_rows().values() for cause in row}
+    named |= {cause for row in question_rows().values() for cause in row.abnormal}
+    assert named <= set(cause_rows())
+    for row in question_rows().values():
+        assert set(row.symptoms) <= set(SYMPTOMS)
+        assert all(value_at(Visit(), pointer) is None for pointer in row.pointers)
+
+
+@pytest.mark.parametrize("chance", [0, 1, 1.5])
+def test_a_chance_outside_0_to_1_is_refused_when_loaded(chance):
+    with pytest.raises(KnowledgeError):
+        question_of({"code": "question.x", "otherwise": 0.5, "telling": {"cause.undercharge": chance}})
+
+
+@pytest.mark.parametrize("cause", ["single-phasing", "supply-unbalance", "drive-failed", "reversing-valve-leak"])
+def test_a_unit_cannot_have_what_it_has_no_part_for(cause):
+    equipment = {"phases": 1, "kind": "split_air_conditioner", "compressor": {"drive": "single_phase"}}
+    answer = take_in(visit_of("not_cooling", "hums_no_start", "fault_code_shown", equipment=equipment))
+    assert f"cause.{cause}" not in {item.code for item in answer.causes}
+
+
+@pytest.mark.parametrize("symptom", SYMPTOMS)
+def test_every_complaint_gets_a_whole_answer(symptom):
+    answer = take_in(visit_of(symptom))
+    shares = [cause.probability for cause in answer.causes]
+    assert sum(shares) == pytest.approx(1.0, abs=1e-9)
+    assert shares == sorted(shares, reverse=True)
+    none_found = [cause.probability for cause in answer.causes if cause.code == "cause.none-found"]
+    assert not none_found or none_found[0] < 0.1  # somebody called: common practice, no source
+    assert answer.outcome.minutes.low <= answer.outcome.minutes.high
+    assert answer.outcome.certificates
+    if answer.outcome.run_permission == "keep_off":
+        assert all(step.power != "on" for step in answer.next_steps)
+
+
+def test_questions_come_by_falling_information_with_danger_among_them_and_loading_last():
+    asked = take_in(visit_of("poor_cooling")).questions
+    bits = [question.information_bits for question in asked]
+    assert bits == sorted(bits, reverse=True)
+    codes = [question.code for question in asked]
+    assert {"question.breaker", "question.burnt-smell", "question.hiss"} <= set(codes)
+    loading = [code for code, row in question_rows().items() if row.loading]
+    assert codes[-len(loading) :] == loading
+
+
+def test_what_the_document_answers_is_not_asked():
+    document = {
+        "complaint": {"recent_work": False, "people_at_risk": False},
+        "equipment": {"refrigerant": "R-410A", "year_made": 2015},
+        "site": {"equipment_location": "roof"},
+    }
+    codes = {question.code for question in take_in(visit_of("ice_on_line", "breaker_trips", **document)).questions}
+    absent = ("ice", "breaker", "recent-work", "refrigerant", "people-at-risk", "location", "year-made")
+    assert not codes & {f"question.{name}" for name in absent}
+
+
+def test_a_question_tells_more_where_it_parts_the_likely_causes():
+    """Lindley 1956: an answer that is certain under one half and impossible under the other is worth a bit."""
+    airflow = {item.code: item.information_bits for item in take_in(visit_of("ice_on_line")).questions}
+    start = {item.code: item.information_bits for item in take_in(visit_of("no_start")).questions}
+    assert airflow["question.weak-airflow"] > start.get("question.weak-airflow", 0.0)
+
+
+def test_no_compressor_is_loaded_on_suspicion_and_refrigerant_gear_only_where_likely():
+    hums = take_in(visit_of("hums_no_start")).load_list
+    leaks = take_in(visit_of("refrigerant_smell_or_hiss", equipment={"refrigerant": "R-410A"})).load_list
+    assert "part.run-capacitor" in {part.code for part in hums.parts}
+    assert "part.compressor" not in {part.code for part in (*hums.parts, *leaks.parts)}
+    assert not hums.refrigerant.likely
+    assert "tool.recovery-machine" not in hums.tools
+    assert leaks.refrigerant.likely
+    assert leaks.refrigerant.designation == "R-410A"
+    assert {"tool.recovery-machine", "tool.vacuum-pump"} <= set(leaks.tools)
+
+
+@pytest.mark.parametrize(
+    ("document", "expected"),
+    [
+        ({}, True),
+        ({"equipment": {"refrigerant": "R-410A"}}, False),
+        ({"equipment": {"nameplate_refrigerant": "R-290"}}, True),
+        ({"equipment": {"refrigerant": "unheard of"}}, True),
+    ],
+)
+def test_what_is_not_known_to_be_harmless_may_burn(document, expected):
+    assert may_be_flammable(load(Visit, document)) is expected
+
+
+@pytest.mark.parametrize(("share", "expected"), [(0.0, 1.0), (0.5, 2.0), (0.51, 3.0), (0.9, 3.0), (1.0, 4.0)])
+def test_weighted_quantile_by_hand(share, expected):
+    pairs = [(4.0, 0.1), (1.0, 0.2), (3.0, 0.4), (2.0, 0.3)]
+    assert weighted_quantile(pairs, share) == expected
+
+
+def test_the_range_of_minutes_covers_what_is_likely():
+    answer = take_in(visit_of("will_not_shut_off", "fault_code_shown"))
+    assert answer.causes[0].code == "cause.contactor-welded"
+    assert 15.0 < answer.outcome.minutes.low < answer.outcome.minutes.high
