@@ -1,4 +1,4 @@
-"""python -m service spec: write the OpenAPI document, or check that the committed one is what the code says."""
+"""python -m service spec: write the OpenAPI document, check it against the committed one, release it."""
 
 from __future__ import annotations
 
@@ -6,18 +6,33 @@ import argparse
 import sys
 
 from service.wire.specification.document import DOCUMENT, document_bytes
+from service.wire.specification.releasing import AlreadyReleased, release
 
 
 def main(arguments: list[str]) -> int:
     """Write openapi/openapi.json; with --check write nothing and return 1 when it differs."""
-    parser = argparse.ArgumentParser(prog="python -m service spec", description=__doc__)
+    parser = argparse.ArgumentParser(prog="python -m service spec", description="Write the OpenAPI document.")
     parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
-    check = parser.parse_args(arguments).check
+    parser.add_argument("--release", action="store_true", help="also keep it under openapi/released/")
+    given = parser.parse_args(arguments)
     made = document_bytes()
+    if given.check:
+        return _check(made)
+    DOCUMENT.write_bytes(made)
+    return _release(made) if given.release else 0
+
+
+def _check(made: bytes) -> int:
     if DOCUMENT.exists() and DOCUMENT.read_bytes() == made:
         return 0
-    if check:
-        print("openapi/openapi.json is not what the code says: run python -m service spec", file=sys.stderr)
+    print("openapi/openapi.json is not what the code says: run python -m service spec", file=sys.stderr)
+    return 1
+
+
+def _release(made: bytes) -> int:
+    try:
+        release(made)
+    except AlreadyReleased as already:
+        print(f"{already} is there already: raise VERSION before a release", file=sys.stderr)
         return 1
-    DOCUMENT.write_bytes(made)
     return 0

@@ -1,0 +1,175 @@
+"""Additive evolution: what the last releases promised is still kept, sample by sample and name by name."""
+
+import copy
+import json
+import re
+
+import jsonschema
+import pytest
+
+from service.app import create_app
+from service.wire.specification import main, releasing
+from service.wire.specification.fixed import VERSION
+from service.wire.specification.releasing import RELEASED
+from tests.contract.documents import contract
+from tests.contract.evolution import breaking_changes
+
+DOCUMENTS = sorted(RELEASED.glob("openapi-*.json"))
+CHANGELOG = (RELEASED.parent / "CHANGELOG.md").read_text(encoding="utf-8")
+
+
+@pytest.fixture(scope="module")
+def client():
+    return create_app().test_client()
+
+
+def samples():
+    """(release, path, operation, request, answer) of every JSON example that a release left behind."""
+    for file in DOCUMENTS:
+        document = json.loads(file.read_bytes())
+        for path, item in document["paths"].items():
+            operation = item.get("post", {})
+            requests = operation.get("requestBody", {}).get("content", {}).get("application/json", {})
+            for name, example in requests.get("examples", {}).items():
+                yield pytest.param(
+                    document, path, operation, name, example["value"], id=f"{file.stem} {path} {name}"
+                )
+
+
+def members(node, where=""):
+    """Places of all members, with list indexes left out."""
+    if isinstance(node, dict):
+        for name, inner in node.items():
+            yield f"{where}/{name}"
+            yield from members(inner, f"{where}/{name}")
+    elif isinstance(node, list):
+        for inner in node:
+            yield from members(inner, where)
+
+
+@pytest.mark.parametrize(("document", "path", "operation", "name", "request_body"), [*samples()])
+def test_samples_of_a_release_are_answered_as_promised(client, document, path, operation, name, request_body):
+    response = client.post(path, json=request_body)
+    assert response.status_code == 200
+    answer = response.get_json()
+    content = operation["responses"]["200"]["content"]["application/json"]
+    promised = {**content["schema"], "components": document["components"]}
+    jsonschema.Draft202012Validator(promised).validate(answer)
+    released = content["examples"][name]["value"]
+    assert set(released) <= set(answer)
+    assert set(members(released.get("computed", {}))) <= set(members(answer.get("computed", {})))
+
+
+@pytest.mark.parametrize("file", DOCUMENTS, ids=lambda file: file.stem)
+def test_nothing_that_a_release_promised_is_broken(file):
+    assert breaking_changes(json.loads(file.read_bytes()), contract()) == []
+
+
+@pytest.mark.parametrize("file", sorted(RELEASED.glob("codes-*.json")), ids=lambda file: file.stem)
+def test_no_code_of_a_release_is_gone(client, file):
+    for name, codes in json.loads(file.read_bytes()).items():
+        known = {row["code"] for row in client.get(f"/v1/{name}").get_json()[name]}
+        assert set(codes) <= known, name
+
+
+def test_there_is_a_release_and_each_one_is_told_in_the_changelog():
+    assert DOCUMENTS
+    for file in DOCUMENTS:
+        version = file.stem.removeprefix("openapi-")
+        assert re.search(rf"^## {re.escape(version)}\b", CHANGELOG, re.MULTILINE), version
+    assert re.search(rf"^## {re.escape(VERSION)}\b", CHANGELOG, re.MULTILINE)
+
+
+def broken(change):
+    """What is told when a change is made to the document."""
+    changed = copy.deepcopy(contract())
+    change(changed)
+    return breaking_changes(contract(), changed)
+
+
+def lose_word(document):
+    document["components"]["schemas"]["Equipment"]["properties"]["oil"]["enum"].remove("poe")
+
+
+def lose_answer_member(document):
+    document["components"]["schemas"]["Finding"]["properties"].pop("evidence")
+
+
+def rename_operation(document):
+    document["paths"]["/v1/charge"]["post"]["operationId"] = "chargeStatus"
+
+
+def tighten(document):
+    document["components"]["schemas"]["Supply"]["properties"]["idle_volts"]["maximum"] = 600
+
+
+def require(document):
+    document["components"]["schemas"]["Visit"]["required"] = ["reference"]
+
+
+def stop_promising(document):
+    document["components"]["schemas"]["Finding"]["required"].remove("severity")
+
+
+def another_type(document):
+    document["components"]["schemas"]["Quantity"]["properties"]["value"]["type"] = "string"
+
+
+def lose_path(document):
+    document["paths"].pop("/v1/air")
+
+
+def lose_status(document):
+    document["paths"]["/v1/air"]["post"]["responses"].pop("413")
+
+
+def lose_parameter(document):
+    parameters = document["paths"]["/v1/refrigerants/{designation}/saturation-table"]["get"]["parameters"]
+    parameters[:] = [item for item in parameters if item.get("name") != "step"]
+
+
+BREAKING = (
+    lose_word,
+    lose_answer_member,
+    rename_operation,
+    tighten,
+    require,
+    stop_promising,
+    another_type,
+    lose_path,
+    lose_status,
+    lose_parameter,
+)
+
+
+@pytest.mark.parametrize("change", BREAKING, ids=lambda change: change.__name__)
+def test_a_breaking_change_is_noticed(change):
+    assert len(broken(change)) == 1
+
+
+def add_member(document):
+    document["components"]["schemas"]["Visit"]["properties"]["weather"] = {"type": "string"}
+    document["components"]["schemas"]["Finding"]["properties"]["remark"] = {"type": "string"}
+
+
+def add_word_and_path(document):
+    document["components"]["schemas"]["Equipment"]["properties"]["oil"]["enum"].append("pag")
+    document["paths"]["/v1/new"] = {"get": {"operationId": "new", "responses": {}}}
+
+
+def widen(document):
+    document["components"]["schemas"]["Supply"]["properties"]["idle_volts"]["maximum"] = 2000
+
+
+@pytest.mark.parametrize("change", [add_member, add_word_and_path, widen], ids=lambda change: change.__name__)
+def test_an_addition_breaks_nothing(change):
+    assert broken(change) == []
+
+
+def test_a_release_is_kept_once(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(releasing, "RELEASED", tmp_path)
+    monkeypatch.setattr(releasing.release, "__defaults__", (tmp_path,))
+    assert main(["--release"]) == 0
+    assert sorted(file.name for file in tmp_path.iterdir()) == [f"codes-{VERSION}.json", f"openapi-{VERSION}.json"]
+    assert main(["--release"]) == 1
+    assert "raise VERSION" in capsys.readouterr().err
