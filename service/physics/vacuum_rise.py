@@ -35,18 +35,21 @@ class Interval:
 class Rise:
     """What the two fits say. Pressures in Pa, times in the unit of the minutes given.
 
-    duration: time watched. rate: slope of the line [Pa per minute] with its decision and reported half-widths.
-    last: the better fit's value at the end. noise: standard deviation of a reading [Pa].
+    duration: time watched. trend: 1 where the readings surely rise, -1 where they surely fall, 0 else.
+    rate: slope of the line [Pa per minute] with its decision and reported half-widths. last: the better fit's
+    value at the end. highest: of the readings. noise: standard deviation of a reading [Pa].
     time_constant: range allowed at the decision level, over the duration; straight readings have no upper end.
     plateau: level the curve runs to [Pa] and its ranges at both levels. steady_share: part of the rise that a
     steady line on top of a curve accounts for, where adding one fits clearly better; 0 where it does not.
     """
 
     duration: float
+    trend: int
     rate: float
     rate_decision: float
     rate_uncertainty: float
     last: float
+    highest: float
     noise: float
     time_constant: Interval
     plateau: float
@@ -85,10 +88,12 @@ def fit_rise(minutes: Array, pressure: Array, repeatability: float) -> Rise:
     line = _Line(x, pressure, repeatability)
     return Rise(
         duration,
+        _trend(pressure, best, variance, freedom),
         line.slope / duration,
         line.deviation * student_t(DECISION_LEVEL, line.freedom) / duration,
         line.deviation * student_t(REPORTED_LEVEL, line.freedom) / duration,
         line.end if constants.high == inf else best.end,
+        float(pressure.max()),
         sqrt(variance),
         constants,
         best.plateau,
@@ -180,6 +185,14 @@ def _range(curve: _Curves, best: _Fit, allowance: float) -> tuple[Interval, Inte
         Interval(float(constants.min()), inf if open_end else float(constants.max())),
         Interval(float((middle - width).min()), inf if open_end else float((middle + width).max())),
     )
+
+
+def _trend(pressure: Array, best: _Fit, variance: float, freedom: int) -> int:
+    """Whether the better fit beats a constant by more than chance would, and which way it goes."""
+    gain = float(((pressure - pressure.mean()) ** 2).sum()) - best.squares
+    if gain <= 2.0 * variance * student_t(DECISION_LEVEL, freedom) ** 2:
+        return 0
+    return 1 if best.end > float(pressure.mean()) else -1
 
 
 def _steady_share(x: Array, pressure: Array, best: _Fit, repeatability: float) -> float:

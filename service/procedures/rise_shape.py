@@ -1,5 +1,7 @@
 """What the shape of a rising vacuum means."""
 
+from math import inf
+
 from service.knowledge.limits import limit
 from service.physics.vacuum_rise import Rise
 
@@ -11,10 +13,17 @@ def call(rise: Rise, target: float, hold: float, ceiling: float) -> tuple[str, s
 
     target: vacuum to be held [Pa]; hold: how long [min]; ceiling: the highest pressure water could rise to [Pa].
     """
-    if rise.last <= target:
+    if rise.trend < 0 and -rise.rate > limit("procedures.negligible-vacuum-rise").value:
+        return "undecided", "falling"
+    if max(rise.last, rise.highest) <= target:
         return _under_target(rise, target, hold)
-    if rise.rate - rise.rate_decision <= 0.0:
+    if rise.trend <= 0:
         return "undecided", "flat-above-target" if _negligible(rise) else "shape-not-clear"
+    return _above_target(rise, target, ceiling)
+
+
+def _above_target(rise: Rise, target: float, ceiling: float) -> tuple[str, str]:
+    """Leak, moisture, or which of the two is still open."""
     if rise.steady_share > limit("procedures.steady-share").value:
         return "undecided", "both-shapes"
     if _straight(rise, ceiling):
@@ -37,5 +46,6 @@ def _negligible(rise: Rise) -> bool:
 
 
 def _straight(rise: Rise, ceiling: float) -> bool:
-    """No levelling-off that the readings allow could be water's: too slow to see, or ending above its pressure."""
-    return rise.time_constant.low >= limit("procedures.straightness").value or rise.plateau_decision.low > ceiling
+    """No levelling-off the readings allow could be water's: too slow to see, or endless above its pressure."""
+    endless = rise.time_constant.high == inf and rise.plateau_decision.low > ceiling
+    return endless or rise.time_constant.low >= limit("procedures.straightness").value

@@ -82,6 +82,11 @@ def test_no_boiling_temperature_at_zero():
         ([200, 280, 360, 440], (0, 5, 10, 15), "undecided", "rising-under-target"),
         ([1500, 1501, 1500, 1501], (0, 5, 10, 15), "undecided", "flat-above-target"),
         ([300, 900, 700, 1700], (0, 5, 10, 15), "undecided", "shape-not-clear"),
+        ([496, 505, 494, 499], (0, 5, 10, 15), "undecided", "flat-above-target"),
+        ([900, 700, 500, 400], (0, 5, 10, 15), "undecided", "falling"),
+        ([2900, 1700, 1100, 800], (0, 5, 10, 15), "undecided", "falling"),
+        ([300, 298, 296, 294], (0, 5, 10, 15), "tight", ""),
+        ([1500, 1490, 1480, 1470], (0, 5, 10, 15), "undecided", "flat-above-target"),
         ([300, 800], (0, 5), "undecided", "too-few-readings"),
         ([300], (0,), "undecided", "too-few-readings"),
         ([300, 310, 320, 330], (5, 5, 5, 5), "undecided", "too-few-readings"),
@@ -91,6 +96,14 @@ def test_calls(microns, minutes, curve_class, variant):
     answer = curve(microns, minutes)
     assert (answer.computed["curve"], answer.variants["evacuation.curve"]) == (curve_class, variant)
     assert ("minutes_to_decide" in answer.computed) == (curve_class == "undecided")
+
+
+@pytest.mark.parametrize("time_constant", [1, 3, 8])
+def test_a_plateau_reached_early_is_moisture(time_constant):
+    """A line through such a curve has no slope to speak of; the curve is what counts."""
+    minutes = np.array([0, 2, 4, 6, 8, 10, 14, 20, 30.0])
+    microns = np.round(400 + 7700 * (1 - np.exp(-minutes / time_constant)))
+    assert curve(microns, minutes, ambient_temperature=70).computed["curve"] == "moisture"
 
 
 def test_both_shapes_together_are_left_open():
@@ -109,6 +122,14 @@ def test_a_plateau_that_water_cannot_reach():
         ("undecided", "not-water"),
     ]
     assert curve(microns, minutes, ambient_temperature=75).computed["curve"] == "moisture"
+
+
+def test_a_straight_rise_past_what_water_can_do():
+    """Scattered readings that alone would not do: any plateau they allow lies above 5,600 micron at 37 F."""
+    minutes = np.linspace(0, 15, 16)
+    microns = 400 + 600 * minutes + 350 * np.resize([1, -1, -1, 1], 16)
+    assert curve(microns, minutes, ambient_temperature=37).computed["curve"] == "leak"
+    assert curve(microns, minutes, ambient_temperature=80).computed["curve"] == "undecided"
 
 
 def test_a_plateau_in_doubt_about_the_target():
