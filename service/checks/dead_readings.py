@@ -35,7 +35,7 @@ def dead_readings(visit: Visit) -> tuple[str, ...]:
         + given(electrical.control, "/electrical/control", ("coil_resistance", "crankcase_heater_resistance"))
         + given(electrical.start_components, "/electrical/start_components", RELAY)
         + given(electrical.outdoor_fan, "/electrical/outdoor_fan", MOTOR)
-        + given(electrical.indoor_blower, "/electrical/indoor_blower", MOTOR)
+        + given(electrical.indoor_blower, "/electrical/indoor_blower", (*MOTOR, "speed_tap_open"))
     )
 
 
