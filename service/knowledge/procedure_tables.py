@@ -163,7 +163,7 @@ def _leak_rule(row: dict[str, Any]) -> LeakRule:
 @cache
 def _test_gases() -> dict[str, PressureTestGas]:
     found: dict[str, PressureTestGas] = {}
-    for row in _rows("test_gases", accepted=False, explosive=False, spellings=True):
+    for row in _rows("test_gases", accepted=True, explosive=True, spellings=True):
         gas = PressureTestGas(row["code"], bool(row["accepted"]), bool(row["explosive"]))
         for spelling in row["spellings"]:
             if found.setdefault(spelling, gas) is not gas:

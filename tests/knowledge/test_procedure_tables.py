@@ -109,8 +109,8 @@ def test_gases():
 
 def test_one_spelling_cannot_name_two_gases(monkeypatch):
     rows = [
-        {"code": "gas.one", "basis": "common practice", "spellings": ["x"]},
-        {"code": "gas.two", "basis": "common practice", "spellings": ["x"]},
+        {"code": "gas.one", "accepted": False, "explosive": True, "spellings": ["x"]},
+        {"code": "gas.two", "accepted": False, "explosive": True, "spellings": ["x"]},
     ]
     monkeypatch.setattr(procedure_tables, "_rows", lambda *_, **__: rows)
     with pytest.raises(KnowledgeError, match="two gases"):

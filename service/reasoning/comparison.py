@@ -1,0 +1,100 @@
+"""Is the repair proven? Each fault before the repair against the readings taken after it.
+
+Nothing counts as repaired that was not read again: a fault is gone only when its check passed afterwards, or when
+every reading it rested on was taken again and the fault was not found.
+"""
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from service.checks.report import Checked, report
+from service.results.comparison import ComparisonComputed, FindingChange
+from service.results.finding import Finding, Missing, State
+from service.results.pointers import present_pointers
+from service.results.visit import Visit
+
+FAULTS = (State.FAIL, State.REVIEW)
+# Where one code was found more than once (two capacitors, say), the worst speaks for all.
+WORST_FIRST = (State.FAIL, State.REVIEW, State.UNDECIDED, State.PASS, State.NOT_APPLICABLE)
+REPAIR = {"proven": State.PASS, "not_proven": State.FAIL, "undecided": State.UNDECIDED}
+
+
+def compare(before: Sequence[Finding], after: Sequence[Finding], read_after: Visit) -> Checked:
+    """Compare the findings of two visits.
+
+    before, after: findings of each; read_after: the visit after the repair, for what was read in it.
+    Returns: the verdict as a finding, the readings still owed, and the changes.
+    """
+    read = present_pointers(read_after)
+    first, last = _worst(before), _worst(after)
+    changes = tuple(_changes(before, first, last, read))
+    repair = verdict(changes)
+    owed = _owed(before, changes, read)
+    finding = report(
+        "comparison.repair", REPAIR[repair], (), values={"faults": _faults(changes), "owed": len(owed)}
+    )
+    missing = tuple(Missing(f"/after{pointer}", "missing.comparison-reread") for pointer in owed)
+    return Checked((finding,), missing, (), ComparisonComputed(changes, repair))
+
+
+def verdict(changes: Sequence[FindingChange]) -> str:
+    """proven: every fault is gone and none is new; not_proven: one still fails or is new; else undecided."""
+    for change in changes:
+        if change.change in ("still", "new") and change.after == State.FAIL:
+            return "not_proven"
+    gone = bool(changes) and all(change.change == "gone" for change in changes)
+    return "proven" if gone else "undecided"
+
+
+def _worst(findings: Sequence[Finding]) -> dict[str, State]:
+    worst: dict[str, State] = {}
+    for finding in findings:
+        known = worst.get(finding.code, finding.state)
+        worst[finding.code] = min(known, finding.state, key=WORST_FIRST.index)
+    return worst
+
+
+def _changes(
+    before: Sequence[Finding], first: Mapping[str, State], last: Mapping[str, State], read: Collection[str]
+) -> Iterator[FindingChange]:
+    """Faults before in their order, then the new ones."""
+    for code, state in first.items():
+        if state in FAULTS:
+            yield FindingChange(code, state, last.get(code), _change(code, last.get(code), before, read))
+    for code, state in last.items():
+        if state in FAULTS and first.get(code) not in FAULTS:
+            yield FindingChange(code, first.get(code), state, "new")
+
+
+def _change(code: str, after: State | None, before: Sequence[Finding], read: Collection[str]) -> str:
+    if after in FAULTS:
+        return "still"
+    if after is State.PASS or (after is None and not _unread(code, before, read)):
+        return "gone"
+    return "not_reread"
+
+
+def _unread(code: str, before: Sequence[Finding], read: Collection[str]) -> tuple[str, ...]:
+    """Readings a fault rested on that were not taken again; a fault that rests on none cannot be re-read."""
+    evidence = dict.fromkeys(
+        pointer
+        for finding in before
+        if finding.code == code and finding.state in FAULTS
+        for pointer in finding.evidence
+    )
+    return tuple(pointer for pointer in evidence if pointer not in read) if evidence else ("",)
+
+
+def _owed(before: Sequence[Finding], changes: Sequence[FindingChange], read: Collection[str]) -> tuple[str, ...]:
+    """Readings to take again, each once."""
+    owed = dict.fromkeys(
+        pointer
+        for change in changes
+        if change.change == "not_reread"
+        for pointer in _unread(str(change.code), before, read)
+        if pointer
+    )
+    return tuple(owed)
+
+
+def _faults(changes: Sequence[FindingChange]) -> int:
+    return sum(change.change != "gone" for change in changes)
