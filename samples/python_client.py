@@ -7,12 +7,15 @@ from __future__ import annotations
 
 import json
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
 import requests
 
 SECONDS = 10.0
+TRIES = 4
+UNAVAILABLE = 503
 
 
 class Refused(Exception):
@@ -46,12 +49,21 @@ class Diagnosis:
         return found
 
     def _post(self, path: str, document: dict[str, Any]) -> dict[str, Any]:
-        response = self.session.post(self.address + path, json=document, timeout=SECONDS)
+        response = self._sent(path, document)
         if response.headers["Content-Type"].startswith("application/problem+json"):
             raise Refused(response.json())
         response.raise_for_status()
         answer: dict[str, Any] = response.json()
         return answer
+
+    def _sent(self, path: str, document: dict[str, Any]) -> requests.Response:
+        """A full or stopping instance says when to try again; the service keeps nothing, so that is safe."""
+        for _ in range(TRIES):
+            response = self.session.post(self.address + path, json=document, timeout=SECONDS)
+            if response.status_code != UNAVAILABLE:
+                break
+            time.sleep(float(response.headers.get("Retry-After", "1")))
+        return response
 
 
 def main(address: str, visit_file: str) -> None:

@@ -22,12 +22,17 @@ export class Diagnosis {
 
   /** Judge a visit document; rejects with Refused. */
   async assess(visit: Visit): Promise<Assessment> {
-    const response = await fetch(`${this.address}/v1/assessment`, {
-      method: "POST",
-      headers: this.#headers,
-      body: JSON.stringify(visit),
-    });
+    const response = await this.#post("/v1/assessment", JSON.stringify(visit));
     if (!response.ok) throw new Refused((await response.json()) as Problem);
     return (await response.json()) as Assessment;
+  }
+
+  // A full or stopping instance says when to try again; the service keeps nothing, so that is safe.
+  async #post(path: string, body: string, tries = 4): Promise<Response> {
+    const response = await fetch(this.address + path, { method: "POST", headers: this.#headers, body });
+    if (response.status !== 503 || tries === 1) return response;
+    const seconds = Number(response.headers.get("Retry-After") ?? "1");
+    await new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
+    return this.#post(path, body, tries - 1);
   }
 }

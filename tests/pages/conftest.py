@@ -1,0 +1,61 @@
+"""Headless Chromium against the running service; nothing is fetched from elsewhere."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from tests.wire.serving import served
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The real server on a free port; a slow machine is given time."""
+    folder = tmp_path_factory.mktemp("pages")
+    with served(folder, WEB_CONCURRENCY="1", QUEUE_MILLISECONDS="30000") as running:
+        yield f"http://127.0.0.1:{running.port}"
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """One browser for all tests."""
+    if CHROMIUM is None:
+        pytest.skip("no Chromium here: apt-get install chromium")
+    with sync_playwright() as started:
+        running = started.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield running
+        running.close()
+
+
+class Watched:
+    """A page, what it complained of and what it asked for."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.complaints: list[str] = []
+        self.asked: list[str] = []
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("console", lambda said: self.complaints.append(said.text) if said.type == "error" else None)
+        page.on("request", lambda request: self.asked.append(request.url))
+
+
+@pytest.fixture
+def watched(browser: Browser) -> Iterator[Watched]:
+    """A fresh page."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900})
+    yield Watched(context.new_page())
+    context.close()
