@@ -29,8 +29,7 @@ def circumstances(visit: Visit) -> tuple[str, ...]:
 
 def _running(visit: Visit) -> Iterator[str]:
     """Whether the compressor runs at all; a complaint that says both says neither."""
-    symptoms = frozenset(visit.complaint.symptoms)
-    stands, runs = bool(symptoms & DOES_NOT_START), bool(symptoms & RUNS)
+    stands, runs = does_not_start(visit), bool(RUNS.intersection(visit.complaint.symptoms))
     if stands and not runs:
         yield "does_not_start"
     if runs and not stands:
@@ -47,6 +46,11 @@ def _nameplate(visit: Visit) -> Iterator[str]:
         yield "cooling_only"
     if equipment.refrigerant is not None or equipment.nameplate_refrigerant is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"
+
+
+def does_not_start(visit: Visit) -> bool:
+    """True where the complaint says that the compressor does not start."""
+    return bool(DOES_NOT_START.intersection(visit.complaint.symptoms))
 
 
 def _age(visit: Visit) -> Iterator[str]:

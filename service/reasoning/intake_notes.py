@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.notes import hold_sentences
+from service.reasoning.shares import percent
 from service.results.answer import Cause, Hold, Sentence
 from service.results.visit import Visit
 
@@ -35,7 +36,7 @@ def intake_summary(holds: Sequence[Hold], causes: Sequence[Cause], permission: s
         *hold_sentences(holds),
         Sentence("note.before-reading"),
         *(
-            Sentence("note.likely", {"cause": cause.code, "percent": round(100.0 * cause.probability)})
+            Sentence("note.likely", {"cause": cause.code, "percent": percent(cause.probability)})
             for cause in likely
         ),
         Sentence(f"summary.{permission}"),

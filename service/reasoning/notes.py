@@ -44,12 +44,16 @@ class Notes:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What the notes speak of: state, permission and disposition of the outcome, and the parts it needs."""
+    """What the notes speak of: state, permission and disposition of the outcome, and the parts it needs.
+
+    stands: by the complaint the unit does not start; nobody is told that it may run for now.
+    """
 
     state: str
     permission: str
     disposition: str
     parts: tuple[PartNeeded, ...]
+    stands: bool = False
 
 
 def write_notes(
@@ -98,7 +102,8 @@ def _customer(decided: Decided, holds: Sequence[Hold]) -> tuple[Sentence, ...]:
     """What endangers the technician alone (a charge, a live line) is not told to the customer as a bad unit."""
     unsafe = any(hold.code in UNIT_UNSAFE for hold in holds)
     state = "undecided" if decided.state == "unsafe" and not unsafe else decided.state
-    return tuple(Sentence(f"customer.{said}") for said in (state, decided.permission, decided.disposition))
+    permission = () if decided.stands and decided.permission == "may_run_watched" else (decided.permission,)
+    return tuple(Sentence(f"customer.{said}") for said in (state, *permission, decided.disposition))
 
 
 def _watch_for(decided: Decided, causes: Sequence[Cause]) -> tuple[str, ...]:

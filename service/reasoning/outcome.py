@@ -13,6 +13,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
+from service.reasoning.circumstances import does_not_start
 from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
@@ -44,7 +45,8 @@ def decide(
     replacement = replacement_reasons(visit, causes, state, loss)
     disposition = _disposition(state, parts, causes, bool(replacement), steps)
     urgency, reason = how_urgent(visit, state, permission, findings)
-    notes = write_notes(Decided(state, permission, disposition, parts), findings, holds, causes, steps)
+    decided = Decided(state, permission, disposition, parts, does_not_start(visit))
+    notes = write_notes(decided, findings, holds, causes, steps)
     return Outcome(
         state=state,
         run_permission=permission,

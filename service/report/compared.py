@@ -9,7 +9,7 @@ from service.results.finding import Finding
 from service.results.visit import Visit
 from service.words.say import Speaker
 
-MOST = 12
+MOST = 8
 INSIDE, ABOVE, BELOW = "inside", "above", "below"
 
 

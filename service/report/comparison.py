@@ -1,17 +1,19 @@
 """A picture of readings against what was expected: a band for each, and a mark whose shape says how it lies."""
 
 from collections.abc import Sequence
+from textwrap import wrap
 
 from matplotlib.axes import Axes
 from matplotlib.patches import Rectangle
 
 from service.report.compared import ABOVE, BELOW, INSIDE, Compared
-from service.report.drawing import ACCENT, BAND, INK, SOFT, as_svg, figure
+from service.report.drawing import ACCENT, BAND, INK, SOFT, WIDTH, as_svg, figure
 from service.results.quantity import Quantity
 from service.words.quantities import spoken_quantity
 from service.words.say import Speaker
 
-WIDTH, ROW, HEAD = 6.4, 0.42, 0.5  # in
+WRAP = 66  # characters of the legend's type that fit the width
+ROW, HEAD = 0.56, 0.55  # in
 # Where the band lies across the row, and how far a mark may go before it stands for "further out".
 LEFT, RIGHT, EDGE = 0.35, 0.65, 0.97
 MARKS = {INSIDE: "o", ABOVE: "^", BELOW: "v"}
@@ -19,24 +21,23 @@ FACES = {INSIDE: "white", ABOVE: INK, BELOW: INK}
 
 
 def comparison_picture(rows: Sequence[Compared], speaker: Speaker) -> bytes:
-    """The picture as SVG; with nothing to compare it says so."""
+    """The picture as SVG; at least one row."""
     lines = comparison_lines(rows, speaker)
     with figure(WIDTH, HEAD + ROW * len(rows)) as drawn:
         axes = drawn.add_subplot()
         axes.set_axis_off()
         axes.set_xlim(0.0, 1.0)
-        axes.set_ylim(len(rows) - 0.4, -0.6)
+        axes.set_ylim(len(rows) - 0.6, -0.75)
         for place, row in enumerate(rows):
             _draw(axes, place, row, speaker)
-        legend = speaker.text("report", "comparison.legend" if rows else "comparison.nothing")
-        drawn.supxlabel(legend, x=0.02, ha="left", fontsize=8, color=INK)
+        legend = speaker.text("report", "comparison.legend")
+        drawn.supxlabel("\n".join(wrap(legend, WRAP)), x=0.02, ha="left", fontsize=8, color=INK)
         return as_svg(drawn, speaker.text("report", "comparison.title"), " ".join(lines))
 
 
 def comparison_lines(rows: Sequence[Compared], speaker: Speaker) -> list[str]:
     """The same in words, one line a reading."""
-    lines = [f"{row.title}: {_words(row, speaker)}." for row in rows]
-    return lines or [speaker.text("report", "comparison.nothing")]
+    return [f"{row.title}: {_words(row, speaker)}." for row in rows]
 
 
 def _words(row: Compared, speaker: Speaker) -> str:
@@ -55,21 +56,21 @@ def _spoken(value: float, kind: str, speaker: Speaker) -> str:
 def _draw(axes: Axes, place: int, row: Compared, speaker: Speaker) -> None:
     left = 0.0 if row.low is None else LEFT
     right = 1.0 if row.high is None else RIGHT
-    axes.add_patch(Rectangle((0.0, place), 1.0, 0.3, facecolor="#f4f6f8", edgecolor="none"))
+    axes.add_patch(Rectangle((0.0, place), 1.0, 0.22, facecolor="#f4f6f8", edgecolor="none"))
     axes.add_patch(
-        Rectangle((left, place), right - left, 0.3, facecolor=BAND, edgecolor=SOFT, linewidth=0.6, hatch="////")
+        Rectangle((left, place), right - left, 0.22, facecolor=BAND, edgecolor=SOFT, linewidth=0.6, hatch="////")
     )
     axes.plot(
         position(row),
-        place + 0.15,
+        place + 0.11,
         marker=MARKS[row.verdict],
-        markersize=8,
+        markersize=7,
         markerfacecolor=FACES[row.verdict],
         markeredgecolor=ACCENT if row.verdict == INSIDE else INK,
         markeredgewidth=1.6,
     )
-    axes.text(0.0, place - 0.08, row.title, fontsize=8, color=INK, va="bottom", fontweight="bold")
-    axes.text(1.0, place - 0.08, _words(row, speaker), fontsize=8, color=INK, va="bottom", ha="right")
+    axes.text(0.0, place - 0.36, row.title, fontsize=8, color=INK, va="bottom", fontweight="bold")
+    axes.text(0.0, place - 0.07, _words(row, speaker), fontsize=8, color=INK, va="bottom")
 
 
 def position(row: Compared) -> float:

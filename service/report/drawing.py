@@ -25,6 +25,7 @@ STYLE: Any = {
     "axes.linewidth": 0.8,
     "text.parse_math": False,
 }
+WIDTH = 4.6  # in: the type keeps its size on a phone held upright and in half a printed page
 INK = "#1b2733"  # contrast with white 15:1
 SOFT = "#5a6673"  # 5.9:1, for what stands behind
 BAND = "#d5dde5"

@@ -11,15 +11,15 @@ from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter, NullLoca
 
 from service.knowledge.refrigerant import Refrigerant
 from service.report.dome import bubble_line, dew_line
-from service.report.drawing import ACCENT, BAND, INK, SOFT, as_svg, figure
+from service.report.drawing import ACCENT, BAND, INK, SOFT, WIDTH, as_svg, figure
 from service.report.trace import DISCHARGE, INLET, LIQUID, LOSSLESS, SUCTION, CycleTrace, Point
 from service.results.finding import Value
 from service.results.quantity import Quantity
 from service.results.units import from_si
 from service.words.say import Speaker
 
-WIDTH, HEIGHT, LINE = 6.4, 3.7, 0.17  # in: chart without its legend, and each line of that
-WRAP = 92  # characters of the legend's type that fit the width
+HEIGHT, LINE = 3.5, 0.17  # in: chart without its legend, and each line of that
+WRAP = 66  # characters of the legend's type that fit the width
 NUMBERS = {SUCTION: "1", DISCHARGE: "2", LOSSLESS: "2", LIQUID: "3", INLET: "4"}
 OFFSETS = {SUCTION: (7, -12), DISCHARGE: (7, 5), LOSSLESS: (7, 5), LIQUID: (-12, 6), INLET: (-12, -13)}
 # Absolute unit of the same size, for an axis that cannot pass through a gauge's zero.
@@ -173,6 +173,8 @@ def _levels(
             va="top" if below else "bottom",
             fontsize=8,
             color=SOFT,
+            zorder=6,
+            bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.85},
         )
 
 

@@ -41,6 +41,9 @@ DECIMALS = {
 }
 
 
+NOTHING = 1e-9  # what is left of a difference of equal numbers
+
+
 def spoken(value: Value, units: Units, site_pressure: float) -> str:
     """A value as the text shows it; texts and whole numbers stay as they are."""
     if isinstance(value, Quantity):
@@ -62,4 +65,4 @@ def spoken_number(value: float, code: str) -> str:
         return f"{value + 0.0:,.{DECIMALS[code]}f}"
     if abs(value) >= 1000:
         return f"{value:,.0f}"
-    return f"{float(f'{value:.3g}'):g}"
+    return f"{float(f'{value:.3g}') if abs(value) > NOTHING else 0.0:g}"

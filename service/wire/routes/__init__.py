@@ -4,6 +4,7 @@ from flask import Blueprint
 
 from service.wire.routes.batch import BLUEPRINT as BATCH
 from service.wire.routes.catalogues import BLUEPRINT as CATALOGUES
+from service.wire.routes.chart import BLUEPRINT as CHART
 from service.wire.routes.contract import BLUEPRINT as CONTRACT
 from service.wire.routes.docs import BLUEPRINT as DOCS
 from service.wire.routes.intake import BLUEPRINT as INTAKE
@@ -25,5 +26,6 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     VISITS,
     INTAKE,
     BATCH,
+    CHART,
     PROCEDURES,
 )

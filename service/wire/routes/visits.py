@@ -11,8 +11,10 @@ from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire import observe
+from service.wire.gate import produces
+from service.wire.job_note import HTML, answer_note
 from service.wire.provenance import provenance
-from service.wire.reading import language, read_document
+from service.wire.reading import language, read_document, representation
 from service.wire.responding import respond
 from service.words.say import Speaker
 
@@ -64,6 +66,11 @@ def post_expected() -> Response:
 
 
 @BLUEPRINT.post("/v1/assessment")
+@produces("application/json", HTML)
 def post_assessment() -> Response:
-    """The whole visit."""
-    return _respond(assessment.assess)
+    """The whole visit; as a page to print where the caller prefers text/html."""
+    if representation("application/json", HTML) != HTML:
+        return _respond(assessment.assess)
+    visit = load(Visit, read_document())
+    refuse_impossible(visit)
+    return answer_note(visit, language())

@@ -1,0 +1,56 @@
+"""The job note and the chart over HTTP: what is drawn, and headers that let nothing else in.
+
+Drawing is imported where it is used: it takes a third of a second to load, and most callers never ask for it.
+"""
+
+from __future__ import annotations
+
+from flask import Response
+
+from service.reasoning.assessment import assess, judge_expected
+from service.results.expected import ExpectedReadings
+from service.results.visit import Visit
+from service.schemas.dump import dump
+from service.wire import observe
+from service.wire.provenance import provenance
+from service.wire.responding import send
+from service.words.say import Speaker
+
+HTML = "text/html"
+SVG = "image/svg+xml"
+CLOSED = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+
+
+def answer_note(visit: Visit, spoken: str) -> Response:
+    """The whole visit as a page to read on a phone or to print."""
+    from service.report.note import job_note, style_digest
+    from service.report.pictures import note_pictures
+
+    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    answer, expected = assess(visit), _expected(visit)
+    observe.findings(finding.code for finding in answer.findings)
+    pictures = note_pictures(visit, answer, expected, speaker)
+    page = job_note(visit, dump(answer, speaker, provenance(), visit.reference), pictures, speaker)
+    policy = f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
+    return _closed(send(page, f"{HTML}; charset=utf-8", language=spoken), policy)
+
+
+def answer_chart(visit: Visit, spoken: str) -> Response:
+    """The pressure-enthalpy chart alone."""
+    from service.report.pictures import chart_picture
+
+    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    picture = chart_picture(visit, _expected(visit), speaker)
+    # A drawing carries its colours in style attributes; nothing in it can load or run anything.
+    return _closed(send(picture.svg, SVG, language=spoken), f"{CLOSED}; style-src 'unsafe-inline'")
+
+
+def _expected(visit: Visit) -> ExpectedReadings:
+    expected: ExpectedReadings = judge_expected(visit).computed.expected
+    return expected
+
+
+def _closed(response: Response, policy: str) -> Response:
+    response.headers["Content-Security-Policy"] = policy
+    response.headers["X-Content-Type-Options"] = "nosniff"
+    return response

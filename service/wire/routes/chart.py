@@ -1,0 +1,21 @@
+"""POST /v1/chart: the pressure-enthalpy chart of a visit."""
+
+from flask import Blueprint, Response
+
+from service.checks.refusals import refuse_impossible
+from service.results.visit import Visit
+from service.schemas.documents import load
+from service.wire.gate import produces
+from service.wire.job_note import SVG, answer_chart
+from service.wire.reading import language, read_document
+
+BLUEPRINT = Blueprint("chart", __name__)
+
+
+@BLUEPRINT.post("/v1/chart")
+@produces(SVG)
+def post_chart() -> Response:
+    """The chart as SVG; it draws what the readings give and says in words what they do not."""
+    visit = load(Visit, read_document())
+    refuse_impossible(visit)
+    return answer_chart(visit, language())
