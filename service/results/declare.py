@@ -5,7 +5,7 @@ OpenAPI document and the unit conversions are all made from these declarations, 
 exactly one place.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import MISSING, dataclass, field, fields
 from typing import Any
 
@@ -38,8 +38,14 @@ def member(kind: str, description: str, **details: Any) -> Any:
         return field(default=(), metadata=metadata)
     if kind == "part":
         assert declared.part is not None
-        return field(default_factory=declared.part, metadata=metadata)
+        return field(default_factory=_shared_empty(declared.part), metadata=metadata)
     return field(default=None, metadata=metadata)
+
+
+def _shared_empty(of: type) -> Callable[[], Any]:
+    """Absent parts are all the same empty instance: it is frozen, and a document has dozens of them."""
+    empty = of()
+    return lambda: empty
 
 
 def flag(description: str) -> Any:

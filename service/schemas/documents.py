@@ -1,211 +1,86 @@
-"""Marshmallow schemas of request documents, made once from the declarations in service/results."""
+"""Loading a request document: quickly when it is acceptable, with an explanation when it is not."""
 
 from functools import cache
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
-from marshmallow import RAISE, Schema, ValidationError, fields, post_load, validates_schema
+from marshmallow import ValidationError, fields
 
-from service.physics.atmosphere import pressure_at_elevation
-from service.results.declare import Member, declared_members
 from service.results.refusal import Refusal
-from service.results.units import TABLE, Units
-from service.results.visit.electrical import InsulationReading
 from service.results.visit.site import Site
-from service.schemas import fields as wire
-from service.schemas.faults import NOT_AN_OBJECT, UNKNOWN, Fault, field_errors
-from service.schemas.scale import CurrentScale, Scale, current_scale
+from service.schemas.building import (
+    OwnScale,
+    PartSchema,
+    placed,
+    scale_of,
+    schema_instance,
+    schema_of,
+    site_pressure,
+    units_schema,
+)
+from service.schemas.compiled import REFUSED, Factors, Loader, compile_schema, factors_of, units_of
+from service.schemas.faults import field_errors
+from service.schemas.scale import DEFAULT_SCALE, CurrentScale, Scale
+
+__all__ = ["load", "load_explained", "schema_of", "units_schema"]
 
 Document = TypeVar("Document")
 
 
-class PartSchema(Schema):
-    """An object of a document; unknown members are refused, the result is the part's frozen dataclass."""
-
-    made: type = dict
-    error_messages = {"unknown": UNKNOWN, "type": NOT_AN_OBJECT}  # noqa: RUF012 - marshmallow's own form
-
-    class Meta:
-        unknown = RAISE
-
-    @post_load
-    def make(self, data: dict[str, Any], **_: Any) -> Any:
-        """The part's dataclass; absent members take the default of the declaration."""
-        return self.made(**data)
-
-
-class InsulationSchema(PartSchema):
-    """Exactly one of ohms, megohms and over_limit."""
-
-    @validates_schema
-    def one_of_three(self, data: dict[str, Any], **_: Any) -> None:
-        """Refuse none, two, or over_limit: false."""
-        if len(data) != 1 or data.get("over_limit") is False:
-            allowed = ('{"ohms": number}', '{"megohms": number}', '{"over_limit": true}')
-            raise ValidationError(
-                [Fault("Give exactly one of the three.", "document.not-a-resistance", allowed)]
-            )
-
-
-FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
-    "boolean": wire.Flag,
-    "integer": wire.Integer,
-    "choice": wire.Choice,
-    "choices": wire.Choices,
-    "text": wire.Text,
-    "label": wire.Label,
-    "date": wire.Date,
-    "resistance": wire.ResistanceField,
-    "resistance_or_number": wire.PlainResistance,
-    "numbers": wire.Numbers,
-}
+def _compiled(document: Any) -> Loader:
+    return _loader(document)
 
 
 @cache
-def schema_of(document: type) -> type[PartSchema]:
-    """The marshmallow schema class of a declared dataclass."""
-    made: dict[str, fields.Field[Any]] = {
-        name: _field(declared) for name, declared in declared_members(document)
-    }
-    if "units" in getattr(document, "__dataclass_fields__", {}):
-        made = {"units": NestedPart(units_schema()), **made}
-    base = InsulationSchema if document is InsulationReading else PartSchema
-    schema: type[PartSchema] = base.from_dict(made, name=f"{document.__name__}Schema")  # type: ignore[assignment]
-    schema.made = document
-    return schema
+def _loader(document: Any) -> Loader:
+    return compile_schema(schema_instance(document), _nested_loader)
 
 
-class NestedPart(fields.Nested):
-    """A nested object that refuses null in our form."""
+def _nested_loader(field: fields.Nested) -> Loader:
+    inner = compile_schema(cast(PartSchema, field.schema), _nested_loader)
+    if not isinstance(field, OwnScale):
+        return inner
 
-    def make_error(self, key: str, **_: Any) -> ValidationError:
-        """marshmallow's own complaints (absent, null), in our form."""
-        if key == "required":
-            return ValidationError([Fault("This member is required.", "document.required")])
-        return ValidationError([Fault("null is not a value: leave the member out.", "document.null")])
+    def load_own(value: Any, factors: Factors) -> Any:
+        scale = _quick_scale(value, factors.scale)
+        return placed(inner(value, factors_of(scale)), scale)
 
-
-class PartList(fields.List[Any]):
-    """A list of objects of limited length, a tuple inside."""
-
-    def __init__(self, inner: Any, declared: Member) -> None:
-        super().__init__(inner, required=declared.required, metadata={"description": declared.description})
-        self.declared = declared
-
-    def make_error(self, key: str, **_: Any) -> ValidationError:
-        """marshmallow's own complaints, in our form."""
-        faults = {
-            "required": Fault("This list is required.", "document.required"),
-            "null": Fault("null is not a value: leave the member out.", "document.null"),
-        }
-        return ValidationError(
-            [faults.get(key, Fault("A list belongs here.", "document.not-a-list", ("list",)))]
-        )
-
-    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Any:
-        most = self.declared.length or 0
-        if type(value) is not list:
-            raise self.make_error("invalid")
-        if len(value) > most or (self.declared.required and not value):
-            allowed = (f"{1 if self.declared.required else 0} to {most} items",)
-            raise ValidationError([Fault(f"Give {allowed[0]}.", "document.list-too-long", allowed)])
-        return tuple(super()._deserialize(value, attr, data, **details))
+    return load_own
 
 
-class OwnScale(NestedPart):
-    """A nested document with units and site of its own; both default to the outer document's."""
-
-    def _deserialize(
-        self, value: Any, attr: str | None, data: Any, partial: Any = None, **details: Any
-    ) -> Any:
-        scale = scale_of(value, current_scale()) if type(value) is dict else current_scale()
-        with CurrentScale(scale):
-            loaded = super()._deserialize(value, attr, data, partial, **details)
-        return placed(loaded, scale)
-
-
-def _field(declared: Member) -> fields.Field[Any]:
-    details: dict[str, Any] = {
-        "required": declared.required,
-        "metadata": {"description": declared.description},
-    }
-    if declared.kind in ("part", "insulation"):
-        return NestedPart(schema_of(_part(declared)), **details)
-    if declared.kind == "parts":
-        return PartList(NestedPart(schema_of(_part(declared))), declared)
-    if declared.kind in ("baseline", "document"):
-        return OwnScale(schema_of(_part(declared)), **details)
-    return FIELD_OF_KIND.get(declared.kind, wire.Reading)(declared)
-
-
-def _part(declared: Member) -> type:
-    assert declared.part is not None
-    return declared.part
-
-
-@cache
-def units_schema() -> type[PartSchema]:
-    """The schema of `units`: each member one of its codes."""
-    made: dict[str, fields.Field[Any]] = {
-        name: wire.Choice(Member("choice", f"Unit of {name.replace('_', ' ')}.", choices=tuple(table)))
-        for name, table in TABLE.items()
-    }
-    schema: type[PartSchema] = PartSchema.from_dict(made, name="UnitsSchema")  # type: ignore[assignment]
-    schema.made = Units
-    return schema
-
-
-@cache
-def _instance(document: Any) -> PartSchema:
-    return units_schema()() if document is Units else schema_of(document)()
-
-
-def _schema_instance(document: Any) -> PartSchema:
-    return _instance(document)
-
-
-def scale_of(document: dict[str, Any], outer: Scale) -> Scale:
-    """Units and site pressure of a document; what is wrong in them is reported by the full load."""
-    units = _peek(Units, document.get("units"), outer) or outer.units
-    site = _peek(Site, document.get("site"), Scale(units, outer.site_pressure))
-    return Scale(units, _site_pressure(site, outer.site_pressure))
-
-
-def _peek(document: type[Document], content: Any, scale: Scale) -> Document | None:
+def _quick_scale(content: Any, outer: Scale) -> Scale:
+    """As `scale_of`, for a document that is not explained. Raises: ValidationError."""
     if type(content) is not dict:
-        return None
-    try:
-        with CurrentScale(scale):
-            loaded: Document = _schema_instance(document).load(content)
-            return loaded
-    except ValidationError:
-        return None
+        raise REFUSED
+    units = units_of(content.get("units"), outer.units)
+    site = content.get("site")
+    if site is None:
+        return outer if units is outer.units else Scale(units, outer.site_pressure)
+    loaded: Site = _compiled(Site)(site, factors_of(Scale(units, outer.site_pressure)))
+    return Scale(units, site_pressure(loaded, outer.site_pressure))
 
 
-def _site_pressure(site: Site | None, outer: float) -> float:
-    if site is None or (site.barometric_pressure is None and site.elevation is None):
-        return outer
-    if site.barometric_pressure is not None:
-        return site.barometric_pressure
-    return pressure_at_elevation(site.elevation or 0.0)
-
-
-def placed(loaded: Any, scale: Scale) -> Any:
-    """The loaded document with its scale; frozen dataclasses are filled once, before anybody sees them."""
-    object.__setattr__(loaded, "units", scale.units)
-    object.__setattr__(loaded, "site_pressure", scale.site_pressure)
-    return loaded
-
-
-def load(document: type[Document], content: dict[str, Any], outer: Scale | None = None) -> Document:
+def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:
     """Load a request document.
 
-    document: the declared dataclass (Visit, a procedure's request ...), content: strict JSON.
+    document: the declared dataclass (Visit, a procedure's request ...), content: strict JSON; outer: units and
+    site that hold where the document names none.
     Returns: the dataclass, SI inside. Raises: Refusal with a pointer for everything that is wrong.
     """
-    scale = scale_of(content, outer or current_scale())
+    try:
+        scale = _quick_scale(content, outer)
+        loaded = _compiled(document)(content, factors_of(scale))
+    except ValidationError:
+        return load_explained(document, content, outer)
+    quick: Document = placed(loaded, scale)
+    return quick
+
+
+def load_explained(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:
+    """As `load`, by the marshmallow schema itself: slower, and it says what is wrong."""
+    scale = scale_of(content, outer)
     try:
         with CurrentScale(scale):
-            loaded = _schema_instance(document).load(content)
+            loaded = schema_instance(document).load(content)
     except ValidationError as error:
         raise Refusal(tuple(field_errors(error.messages))) from None
     placed_document: Document = placed(loaded, scale)

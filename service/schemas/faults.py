@@ -20,9 +20,7 @@ class Fault(str):
         return made
 
 
-UNKNOWN = Fault(
-    "The document has no such member; check the spelling, or leave it out.", "document.unknown-member"
-)
+UNKNOWN = Fault("The document has no such member; check the spelling, or leave it out.", "document.unknown-member")
 NOT_AN_OBJECT = Fault("An object with named members belongs here.", "document.not-an-object", ("object",))
 
 

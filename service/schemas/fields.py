@@ -15,9 +15,7 @@ class Strict(fields.Field[Any]):
     """A field that knows its declaration and refuses rather than converts."""
 
     def __init__(self, declared: Member, **details: Any) -> None:
-        super().__init__(
-            required=declared.required, metadata={"description": declared.description}, **details
-        )
+        super().__init__(required=declared.required, metadata={"description": declared.description}, **details)
         self.declared = declared
 
     def make_error(self, key: str, **_: Any) -> ValidationError:
@@ -42,15 +40,16 @@ class Reading(Strict):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> float:
         if not is_number(value):
             raise self.fault("document.not-a-number", "A number belongs here, without quotes.", ("number",))
-        return self.within(float(value))
+        try:
+            return self.within(float(value))
+        except OverflowError:
+            raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),)) from None
 
     def within(self, value: float) -> float:
         """Convert and hold against the range of the declaration."""
         inside = current_scale().inside(value, self.declared.kind)
         low, high = self.declared.low, self.declared.high
-        if (low is not None and inside < low - slack(low)) or (
-            high is not None and inside > high + slack(high)
-        ):
+        if (low is not None and inside < low - slack(low)) or (high is not None and inside > high + slack(high)):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
         return inside
 
@@ -83,9 +82,7 @@ class Integer(Strict):
         low, high = self.declared.low or 0.0, self.declared.high or 0.0
         allowed = f"{low:.0f} to {high:.0f}"
         if type(value) is not int:
-            raise self.fault(
-                "document.not-an-integer", f"A whole number belongs here, {allowed}.", (allowed,)
-            )
+            raise self.fault("document.not-an-integer", f"A whole number belongs here, {allowed}.", (allowed,))
         if not low <= value <= high:
             raise self.fault(
                 "document.out-of-range", f"{allowed} is accepted. {self.declared.description}", (allowed,)
@@ -121,9 +118,7 @@ class Choices(Choice):
         if type(value) is not list:
             raise self.fault("document.not-a-list", "A list belongs here.", ("list",))
         if len(value) > (self.declared.length or 0) or len({str(item) for item in value}) != len(value):
-            raise self.fault(
-                "document.list-too-long", "Give each word once.", (f"up to {self.declared.length}",)
-            )
+            raise self.fault("document.list-too-long", "Give each word once.", (f"up to {self.declared.length}",))
         return tuple(super(Choices, self)._deserialize(item, attr, data, **details) for item in value)
 
 

@@ -47,9 +47,7 @@ class Running:
     discharge_pressure: float | None = pressure("Pressure at the compressor discharge.")
     suction_line_temperature: float | None = temperature("Suction line at the service valve.")
     liquid_line_temperature: float | None = temperature("Liquid line at the service valve.")
-    discharge_line_temperature: float | None = temperature(
-        "Discharge line, 6 in (15 cm) from the compressor."
-    )
+    discharge_line_temperature: float | None = temperature("Discharge line, 6 in (15 cm) from the compressor.")
     evaporator_outlet_temperature: float | None = temperature("Suction line at the evaporator outlet.")
     drier_inlet_temperature: float | None = temperature("Liquid line before the filter-drier.")
     drier_outlet_temperature: float | None = temperature("Liquid line after the filter-drier.")
@@ -57,12 +55,8 @@ class Running:
     speed_percent: float | None = percent("Compressor speed in percent of full speed.", 200.0)
     stage: int | None = choice("Stage that is running.", 1, 2)
     outdoor_fan_on: bool | None = flag("The outdoor fan is running.")
-    reversing_valve_suction_in_temperature: float | None = temperature(
-        "Suction line into the reversing valve."
-    )
-    reversing_valve_suction_out_temperature: float | None = temperature(
-        "Suction line out of the reversing valve."
-    )
+    reversing_valve_suction_in_temperature: float | None = temperature("Suction line into the reversing valve.")
+    reversing_valve_suction_out_temperature: float | None = temperature("Suction line out of the reversing valve.")
     pump_down_suction_pressure: float | None = pressure("Lowest suction pressure reached in the pump-down.")
     pump_down_holds: bool | None = flag("The pump-down pressure holds after the stop.")
 

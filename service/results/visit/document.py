@@ -35,9 +35,7 @@ class Visit:
     units: Units = field(default_factory=Units)
     site_pressure: float = STANDARD_ATMOSPHERE
     reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
-    visit_date: str | None = member(
-        "date", "Date of the visit, ISO 8601; ages, expiries and dated rules use it."
-    )
+    visit_date: str | None = member("date", "Date of the visit, ISO 8601; ages, expiries and dated rules use it.")
     site: Site = part(Site, "Where the unit stands.")
     equipment: Equipment = part(Equipment, "What the nameplates say.")
     complaint: Complaint = part(Complaint, "What the customer reports.")

@@ -96,20 +96,12 @@ class Insulation:
     """Windings to the shell."""
 
     instrument: str | None = choice("What it was read with.", "ohmmeter", "insulation_tester")
-    common_to_shell: InsulationReading | None = member(
-        "insulation", "Common to shell.", part=InsulationReading
-    )
+    common_to_shell: InsulationReading | None = member("insulation", "Common to shell.", part=InsulationReading)
     run_to_shell: InsulationReading | None = member("insulation", "Run to shell.", part=InsulationReading)
     start_to_shell: InsulationReading | None = member("insulation", "Start to shell.", part=InsulationReading)
-    one_to_shell: InsulationReading | None = member(
-        "insulation", "Terminal 1 to shell.", part=InsulationReading
-    )
-    two_to_shell: InsulationReading | None = member(
-        "insulation", "Terminal 2 to shell.", part=InsulationReading
-    )
-    three_to_shell: InsulationReading | None = member(
-        "insulation", "Terminal 3 to shell.", part=InsulationReading
-    )
+    one_to_shell: InsulationReading | None = member("insulation", "Terminal 1 to shell.", part=InsulationReading)
+    two_to_shell: InsulationReading | None = member("insulation", "Terminal 2 to shell.", part=InsulationReading)
+    three_to_shell: InsulationReading | None = member("insulation", "Terminal 3 to shell.", part=InsulationReading)
     test_volts: float | None = member("volts", "Test voltage of the insulation tester.", low=0.0, high=5000.0)
     winding_temperature: float | None = temperature("Temperature of the windings during the test.")
     megohms_at_10_s: float | None = megohms("Reading after 10 s.")

@@ -56,9 +56,7 @@ class Currents:
 
     compressor_amps: float | None = amps("Compressor running amps, in the common lead.")
     compressor_starting_amps: float | None = amps("Compressor amps while it tries to start.")
-    seconds_at_starting_amps: float | None = member(
-        "seconds", "How long it stayed there.", low=0.0, high=120.0
-    )
+    seconds_at_starting_amps: float | None = member("seconds", "How long it stayed there.", low=0.0, high=120.0)
     outdoor_fan_amps: float | None = amps("Outdoor fan motor running amps.")
     indoor_blower_amps: float | None = amps("Indoor blower motor running amps.")
     amps_a: float | None = amps("Line A.")

@@ -39,9 +39,7 @@ class Complaint:
     )
     recent_work: bool | None = flag("Work was done on the unit recently.")
     charge_added_recently: bool | None = flag("Refrigerant was added recently.")
-    days_since_ok: float | None = member(
-        "days", "Days since the unit last worked well.", low=0.0, high=36500.0
-    )
+    days_since_ok: float | None = member("days", "Days since the unit last worked well.", low=0.0, high=36500.0)
     people_at_risk: bool | None = flag("Infants, elderly or ill people are in the building.")
 
 
@@ -69,9 +67,7 @@ class Inspection:
     """What the eye, the hand and simple tests find."""
 
     terminals: str | None = choice("Compressor terminals.", "sound", "loose", "burnt", "oily")
-    contactor_contacts: str | None = choice(
-        "Contactor contacts.", "clean", "pitted", "burnt", "welded", "insects"
-    )
+    contactor_contacts: str | None = choice("Contactor contacts.", "clean", "pitted", "burnt", "welded", "insects")
     capacitor_case: str | None = choice("Capacitor can.", "sound", "bulged", "leaking", "burnt")
     shell_touch: str | None = choice(
         "Compressor shell by hand (back of the hand, near it first).", "cool", "warm", "hot"

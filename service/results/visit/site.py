@@ -36,9 +36,7 @@ class Instruments:
     humidity_accuracy: float | None = member(
         "humidity", "Accuracy of the humidity probe in percent of relative humidity.", low=0.0, high=0.5
     )
-    electrical_accuracy_percent: float | None = percent(
-        "Accuracy of the multimeter in percent of reading.", 50.0
-    )
+    electrical_accuracy_percent: float | None = percent("Accuracy of the multimeter in percent of reading.", 50.0)
     capacitance_accuracy_percent: float | None = percent(
         "Accuracy of the capacitance reading in percent of reading.", 50.0
     )

@@ -1,0 +1,189 @@
+"""Marshmallow schemas of request documents, made once from the declarations in service/results."""
+
+from functools import cache
+from typing import Any, TypeVar
+
+from marshmallow import RAISE, Schema, ValidationError, fields, post_load, validates_schema
+
+from service.physics.atmosphere import pressure_at_elevation
+from service.results.declare import Member, declared_members
+from service.results.units import TABLE, Units
+from service.results.visit.electrical import InsulationReading
+from service.results.visit.site import Site
+from service.schemas import fields as wire
+from service.schemas.faults import NOT_AN_OBJECT, UNKNOWN, Fault
+from service.schemas.scale import CurrentScale, Scale, current_scale
+
+Document = TypeVar("Document")
+
+
+class PartSchema(Schema):
+    """An object of a document; unknown members are refused, the result is the part's frozen dataclass."""
+
+    made: type = dict
+    error_messages = {"unknown": UNKNOWN, "type": NOT_AN_OBJECT}  # noqa: RUF012 - marshmallow's own form
+
+    class Meta:
+        unknown = RAISE
+
+    @post_load
+    def make(self, data: dict[str, Any], **_: Any) -> Any:
+        """The part's dataclass; absent members take the default of the declaration."""
+        return self.made(**data)
+
+
+class InsulationSchema(PartSchema):
+    """Exactly one of ohms, megohms and over_limit."""
+
+    @validates_schema
+    def one_of_three(self, data: dict[str, Any], **_: Any) -> None:
+        """Refuse none, two, or over_limit: false."""
+        if len(data) != 1 or data.get("over_limit") is False:
+            allowed = ('{"ohms": number}', '{"megohms": number}', '{"over_limit": true}')
+            raise ValidationError([Fault("Give exactly one of the three.", "document.not-a-resistance", allowed)])
+
+
+FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
+    "boolean": wire.Flag,
+    "integer": wire.Integer,
+    "choice": wire.Choice,
+    "choices": wire.Choices,
+    "text": wire.Text,
+    "label": wire.Label,
+    "date": wire.Date,
+    "resistance": wire.ResistanceField,
+    "resistance_or_number": wire.PlainResistance,
+    "numbers": wire.Numbers,
+}
+
+
+@cache
+def schema_of(document: type) -> type[PartSchema]:
+    """The marshmallow schema class of a declared dataclass."""
+    made: dict[str, fields.Field[Any]] = {name: _field(declared) for name, declared in declared_members(document)}
+    if "units" in getattr(document, "__dataclass_fields__", {}):
+        made = {"units": NestedPart(units_schema()), **made}
+    base = InsulationSchema if document is InsulationReading else PartSchema
+    schema: type[PartSchema] = base.from_dict(made, name=f"{document.__name__}Schema")  # type: ignore[assignment]
+    schema.made = document
+    return schema
+
+
+class NestedPart(fields.Nested):
+    """A nested object that refuses null in our form."""
+
+    def make_error(self, key: str, **_: Any) -> ValidationError:
+        """marshmallow's own complaints (absent, null), in our form."""
+        if key == "required":
+            return ValidationError([Fault("This member is required.", "document.required")])
+        return ValidationError([Fault("null is not a value: leave the member out.", "document.null")])
+
+
+class PartList(fields.List[Any]):
+    """A list of objects of limited length, a tuple inside."""
+
+    def __init__(self, inner: Any, declared: Member) -> None:
+        super().__init__(inner, required=declared.required, metadata={"description": declared.description})
+        self.declared = declared
+
+    def make_error(self, key: str, **_: Any) -> ValidationError:
+        """marshmallow's own complaints, in our form."""
+        faults = {
+            "required": Fault("This list is required.", "document.required"),
+            "null": Fault("null is not a value: leave the member out.", "document.null"),
+        }
+        return ValidationError([faults.get(key, Fault("A list belongs here.", "document.not-a-list", ("list",)))])
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Any:
+        most = self.declared.length or 0
+        if type(value) is not list:
+            raise self.make_error("invalid")
+        if len(value) > most or (self.declared.required and not value):
+            allowed = (f"{1 if self.declared.required else 0} to {most} items",)
+            raise ValidationError([Fault(f"Give {allowed[0]}.", "document.list-too-long", allowed)])
+        return tuple(super()._deserialize(value, attr, data, **details))
+
+
+class OwnScale(NestedPart):
+    """A nested document with units and site of its own; both default to the outer document's."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, partial: Any = None, **details: Any) -> Any:
+        scale = scale_of(value, current_scale()) if type(value) is dict else current_scale()
+        with CurrentScale(scale):
+            loaded = super()._deserialize(value, attr, data, partial, **details)
+        return placed(loaded, scale)
+
+
+def _field(declared: Member) -> fields.Field[Any]:
+    details: dict[str, Any] = {
+        "required": declared.required,
+        "metadata": {"description": declared.description},
+    }
+    if declared.kind in ("part", "insulation"):
+        return NestedPart(schema_of(_part(declared)), **details)
+    if declared.kind == "parts":
+        return PartList(NestedPart(schema_of(_part(declared))), declared)
+    if declared.kind in ("baseline", "document"):
+        return OwnScale(schema_of(_part(declared)), **details)
+    return FIELD_OF_KIND.get(declared.kind, wire.Reading)(declared)
+
+
+def _part(declared: Member) -> type:
+    assert declared.part is not None
+    return declared.part
+
+
+@cache
+def units_schema() -> type[PartSchema]:
+    """The schema of `units`: each member one of its codes."""
+    made: dict[str, fields.Field[Any]] = {
+        name: wire.Choice(Member("choice", f"Unit of {name.replace('_', ' ')}.", choices=tuple(table)))
+        for name, table in TABLE.items()
+    }
+    schema: type[PartSchema] = PartSchema.from_dict(made, name="UnitsSchema")  # type: ignore[assignment]
+    schema.made = Units
+    return schema
+
+
+def schema_instance(document: Any) -> PartSchema:
+    """The one schema object of a declared dataclass (or of Units)."""
+    return _instance(document)
+
+
+@cache
+def _instance(document: Any) -> PartSchema:
+    return units_schema()() if document is Units else schema_of(document)()
+
+
+def scale_of(document: dict[str, Any], outer: Scale) -> Scale:
+    """Units and site pressure of a document; what is wrong in them is reported by the full load."""
+    units = _peek(Units, document.get("units"), outer) or outer.units
+    site = _peek(Site, document.get("site"), Scale(units, outer.site_pressure))
+    return Scale(units, site_pressure(site, outer.site_pressure))
+
+
+def _peek(document: type[Document], content: Any, scale: Scale) -> Document | None:
+    if type(content) is not dict:
+        return None
+    try:
+        with CurrentScale(scale):
+            loaded: Document = schema_instance(document).load(content)
+            return loaded
+    except ValidationError:
+        return None
+
+
+def site_pressure(site: Site | None, outer: float) -> float:
+    """[Pa] by the barometer, else by the elevation, else the outer document's."""
+    if site is None or (site.barometric_pressure is None and site.elevation is None):
+        return outer
+    if site.barometric_pressure is not None:
+        return site.barometric_pressure
+    return pressure_at_elevation(site.elevation or 0.0)
+
+
+def placed(loaded: Any, scale: Scale) -> Any:
+    """The loaded document with its scale; frozen dataclasses are filled once, before anybody sees them."""
+    object.__setattr__(loaded, "units", scale.units)
+    object.__setattr__(loaded, "site_pressure", scale.site_pressure)
+    return loaded

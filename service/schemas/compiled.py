@@ -1,0 +1,139 @@
+"""Loading compiled from the marshmallow schemas: one walk over what was posted, no explanations.
+
+The schemas stay the one source. Each field of a schema becomes one function of (value, factors); the fields that
+do not convert are called as they are. Whatever is wrong raises marshmallow's ValidationError, and the caller lets
+the schema itself explain. A property test holds that both ways accept the same documents and give the same result.
+"""
+
+from collections.abc import Callable
+from functools import cache, lru_cache
+from typing import Any
+
+from marshmallow import Schema, ValidationError, fields
+
+from service.results.units import BORROWED, FIXED, PER_LENGTH, PER_TIME, TABLE, Units
+from service.schemas import fields as wire
+from service.schemas.scale import Scale
+
+
+class Factors(dict[str, tuple[float, float]]):
+    """(scale, offset) of every kind of quantity, and the scale they were made from."""
+
+    scale: Scale
+
+
+Loader = Callable[[Any, Factors], Any]
+Own = Callable[[fields.Nested], Loader]
+
+REFUSED = ValidationError("refused")
+KINDS = (*TABLE, *FIXED, *BORROWED, *PER_TIME, *PER_LENGTH)
+
+
+@lru_cache(maxsize=256)
+def factors_of(scale: Scale) -> Factors:
+    """Factors of a scale, the site pressure already in the offset of gauge pressures."""
+    factors = Factors({kind: _factor(kind, scale) for kind in KINDS})
+    factors.scale = scale
+    return factors
+
+
+def _factor(kind: str, scale: Scale) -> tuple[float, float]:
+    unit = scale.units.unit(kind)
+    return unit.scale, unit.offset + (scale.site_pressure if unit.gauge else 0.0)
+
+
+def compile_schema(schema: Schema, own_scale: Own) -> Loader:
+    """A loader that does what `schema.load` does with an acceptable document.
+
+    own_scale: makes the loader of a nested document with units of its own. The loader raises ValidationError for
+    a document that the schema refuses.
+    """
+    loaders = {name: _compile(field, own_scale) for name, field in schema.load_fields.items()}
+    required = frozenset(name for name, field in schema.load_fields.items() if field.required)
+    made = schema.made  # type: ignore[attr-defined]
+    check = getattr(schema, "one_of_three", None)
+
+    def load(value: Any, factors: Factors) -> Any:
+        if type(value) is not dict:
+            raise REFUSED
+        members = {}
+        for name, item in value.items():
+            loader = loaders.get(name)
+            if loader is None:
+                raise REFUSED
+            members[name] = loader(item, factors)
+        if required and not required <= members.keys():
+            raise REFUSED
+        if check is not None:
+            check(members)
+        return made(**members)
+
+    return load
+
+
+def _compile(field: fields.Field[Any], own_scale: Own) -> Loader:
+    if isinstance(field, wire.Reading):
+        return _reading(field)
+    if isinstance(field, fields.Nested):
+        return own_scale(field)
+    if isinstance(field, fields.List):
+        return _list(field, own_scale)
+    deserialize = field._deserialize
+    return lambda value, _: deserialize(value, None, None)
+
+
+def _reading(field: wire.Reading) -> Loader:
+    kind, low, high = field.declared.kind, field.declared.low, field.declared.high
+    lowest = float("-inf") if low is None else low - wire.slack(low)
+    highest = float("inf") if high is None else high + wire.slack(high)
+
+    def load(value: Any, factors: Factors) -> float:
+        if type(value) is not float and type(value) is not int:
+            raise REFUSED
+        scale, offset = factors[kind]
+        try:
+            inside = value * scale + offset
+        except OverflowError:
+            raise REFUSED from None
+        if lowest <= inside <= highest:
+            return inside
+        raise REFUSED
+
+    return load
+
+
+def _list(field: fields.List[Any], own_scale: Own) -> Loader:
+    inner = _compile(field.inner, own_scale)
+    most = field.declared.length or 0  # type: ignore[attr-defined]
+    least = 1 if field.required else 0
+
+    def load(value: Any, factors: Factors) -> tuple[Any, ...]:
+        if type(value) is not list or not least <= len(value) <= most:
+            raise REFUSED
+        return tuple([inner(item, factors) for item in value])
+
+    return load
+
+
+@cache
+def unit_codes() -> dict[str, frozenset[str]]:
+    """The codes of each member of `units`."""
+    return {name: frozenset(table) for name, table in TABLE.items()}
+
+
+def units_of(content: Any, default: Units) -> Units:
+    """The units of a document. Raises: ValidationError for a code or member that does not exist."""
+    if content is None:
+        return default
+    if type(content) is not dict:
+        raise REFUSED
+    codes = unit_codes()
+    for name, code in content.items():
+        if type(code) is not str or code not in codes.get(name, ()):
+            raise REFUSED
+    return _units(tuple(content.items()))
+
+
+@lru_cache(maxsize=256)
+def _units(chosen: tuple[tuple[str, str], ...]) -> Units:
+    return Units(**dict(chosen))
