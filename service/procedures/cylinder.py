@@ -76,7 +76,7 @@ def judge_test_date(request: RecoveryRequest) -> Judged:
 
 def last_day(tested: date) -> date:
     """Last day on which a test of that day still holds; one made on 29 February runs to 28 February."""
-    year = tested.year + int(limit("procedures.cylinder-test-years").value)
+    year = min(tested.year + int(limit("procedures.cylinder-test-years").value), date.max.year)
     if (tested.month, tested.day) == (2, 29):
         return date(year, 2, 28)
     return tested.replace(year=year)

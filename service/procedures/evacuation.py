@@ -13,6 +13,7 @@ from service.results.procedures.evacuation import EvacuationRequest
 from service.results.quantity import Quantity
 
 STATES = {"tight": State.PASS, "leak": State.FAIL, "moisture": State.REVIEW, "undecided": State.UNDECIDED}
+INSTANT = 0.01  # min: readings closer together are one reading
 ROOM = 298.15  # K: water's pressure where no temperature was given is that of a warm room; project choice
 
 
@@ -40,7 +41,7 @@ def _readings(request: EvacuationRequest) -> list[Reading]:
 
 
 def _fitted(read: list[Reading]) -> Rise | None:
-    if len(read) < FEWEST_SAMPLES or read[-1][0] <= read[0][0]:
+    if len(read) < FEWEST_SAMPLES or read[-1][0] - read[0][0] < INSTANT:
         return None
     pressure = np.array([item[2] for item in read])
     step, percent = limit("procedures.vacuum-gauge-step").value, limit("procedures.vacuum-gauge-percent").value

@@ -1,7 +1,7 @@
 """Both leak rates from the additions on record."""
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from service.physics.leak_rate import YEAR, annualizing_rate, rolling_average_rate
 from service.results.finding import Missing
@@ -71,11 +71,12 @@ def rates(request: LeakRateRequest, kept: Record, full_charge: float) -> Rates:
 
 def _in_window(request: LeakRateRequest, kept: Record, last: date) -> float:
     """Mass added in the 365 days to the last addition, or since the repair where that is later [kg]."""
-    after = last - timedelta(days=YEAR)
-    if request.last_repair_date is not None:
-        repaired = date.fromisoformat(request.last_repair_date)
-        after = max(after, repaired) if repaired < last else after
-    return sum(mass for day, mass in kept.additions if day > after)
+    repaired = None if request.last_repair_date is None else date.fromisoformat(request.last_repair_date)
+    if repaired is not None and repaired >= last:
+        repaired = None
+    return sum(
+        mass for day, mass in kept.additions if (last - day).days < YEAR and (repaired is None or day > repaired)
+    )
 
 
 def _full_before(request: LeakRateRequest, kept: Record, last: date) -> date | None:

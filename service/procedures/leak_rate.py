@@ -15,6 +15,7 @@ from service.results.procedures.leak_rate import LeakRateComputed, LeakRateReque
 from service.results.quantity import Quantity
 
 CODE = "leak-rate.duty"
+LEAST_CHARGE = 1e-3  # kg: no appliance holds less than a gram, and a rate of nothing means nothing
 OPEN_QUESTIONS = {"class": "/appliance_class", "date": "/visit_date"}
 
 
@@ -47,7 +48,7 @@ def leak_rate(request: LeakRateRequest) -> Checked:
     """
     refrigerant = _refrigerant(request)
     charge, pointer = _full_charge(request)
-    if refrigerant is None or not charge:
+    if refrigerant is None or charge is None or charge < LEAST_CHARGE:
         missing = (
             *(() if refrigerant else (Missing("/refrigerant", "missing.leak-rate-refrigerant"),)),
             *(() if charge else (Missing("/full_charge", "missing.leak-rate-full-charge"),)),

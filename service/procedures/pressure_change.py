@@ -7,6 +7,8 @@ from service.physics.gas_law import expected_pressure, expected_pressure_uncerta
 from service.procedures.accuracy import pressure_accuracy, temperature_accuracy
 from service.results.procedures.pressure_test import PressureTestRequest
 
+INSTANT = 0.01  # min: readings closer together are one reading
+
 
 @dataclass(frozen=True, slots=True)
 class Change:
@@ -43,7 +45,7 @@ def measured_change(request: PressureTestRequest) -> Change | None:
         for index, sample in enumerate(request.samples)
         if sample.minutes is not None and sample.pressure is not None and sample.temperature is not None
     )
-    if not complete or complete[-1][0] <= complete[0][0]:
+    if not complete or complete[-1][0] - complete[0][0] < INSTANT:
         return None
     (start, first_index, first, cold), (end, last_index, last, warm) = complete[0], complete[-1]
     gauge, thermometer = pressure_accuracy(request.instruments), temperature_accuracy(request.instruments)

@@ -16,6 +16,7 @@ from service.results.refusal import FieldError, Refusal
 
 FLAMMABILITY_ONE = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 PASCAL_PER_MINUTE = 60.0  # Pa/s over Pa/min
+LONGEST = 525600.0  # min, a year: the longest time a request can name
 MORE = 1.0 / 3.0  # of the shortest test: no sense in reading on for less; project choice
 
 
@@ -92,7 +93,8 @@ def _minutes_to_decide(request: PressureTestRequest, change: Change) -> float:
     leak_shows = change.decision / loss if loss > 0.0 else float("inf")
     hold_shows = change.decision / (change.smallest_leak - loss) if loss < change.smallest_leak else leak_shows
     shortest = _shortest(request)
-    return max(max(min(leak_shows, hold_shows), shortest) - change.minutes, MORE * shortest)
+    wait = max(min(leak_shows, hold_shows), shortest) - change.minutes
+    return min(max(wait, MORE * shortest), LONGEST)
 
 
 def _finding(change: Change, result: str, variant: str, wait: Quantity | None) -> Finding:

@@ -69,6 +69,13 @@ def test_the_window_of_the_rolling_average():
     assert judge("leak-rate", after).value("rolling_average_percent") == pytest.approx(10.0)
 
 
+def test_the_first_year_of_the_calendar_is_no_trouble():
+    answer = judge(
+        "leak-rate", appliance(additions=[{"date": "0001-01-02", "mass": 4.0}], last_full_date="0001-01-01")
+    )
+    assert answer.value("rolling_average_percent") == pytest.approx(5.0)
+
+
 def test_additions_of_one_day_are_one():
     additions = [{"date": "2026-06-01", "mass": 2.0}, {"date": "2026-06-01", "mass": 4.0}]
     assert judge("leak-rate", appliance(additions=additions)).value("leak_rate_percent") == pytest.approx(7.5)

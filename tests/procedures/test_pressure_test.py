@@ -187,6 +187,7 @@ def test_nothing_sent_is_answered():
         ([(0, 450, 75)], {"/samples/1"}),
         ([(0, 450), (60, 450)], {"/samples/0/temperature", "/samples/1/temperature"}),
         ([(5, 450, 75), (5, 450, 75)], {"/samples/2"}),
+        ([(5, 450, 75), (5.005, 450, 75)], {"/samples/2"}),
     ],
 )
 def test_too_few_readings(rows, missing):

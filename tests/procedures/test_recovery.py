@@ -107,6 +107,7 @@ def test_refrigerants_are_never_mixed(contents, state, variant):
         ("2020-02-29", "2025-02-28", "pass"),
         ("2020-02-29", "2025-03-01", "fail"),
         ("2026-06-02", "2026-06-01", "undecided"),
+        ("9999-01-01", "9999-06-01", "pass"),
         ("2021-06-01", None, "undecided"),
         (None, "2026-06-01", "undecided"),
     ],
