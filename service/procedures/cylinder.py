@@ -76,7 +76,9 @@ def judge_test_date(request: RecoveryRequest) -> Judged:
 
 def last_day(tested: date) -> date:
     """Last day on which a test of that day still holds; one made on 29 February runs to 28 February."""
-    year = min(tested.year + int(limit("procedures.cylinder-test-years").value), date.max.year)
+    year = tested.year + int(limit("procedures.cylinder-test-years").value)
+    if year > date.max.year:
+        return date.max
     if (tested.month, tested.day) == (2, 29):
         return date(year, 2, 28)
     return tested.replace(year=year)
