@@ -78,7 +78,7 @@ def next_readings(
     offered = []
     for row in reading_rows().values():
         pointer = _first_absent(visit, row)
-        if pointer is None or not _fits(row, visit, off):
+        if pointer is None or not _fits(row, visit, off) or not _is_safe(row, holds):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.code in FROM_CYCLE else information(row, shares)
         if bits >= WORTH_BITS:
@@ -126,6 +126,15 @@ def _fits(row: ReadingRow, visit: Visit, off: bool) -> bool:
     if row.code == "reading.return-wet-bulb" and visit.air.return_relative_humidity is not None:
         return False
     return motor_feed(visit) in row.feeds
+
+
+def _is_safe(row: ReadingRow, holds: Sequence[Hold]) -> bool:
+    """Dead readings wait for the proof of dead; a meter that may spark waits for air free of refrigerant."""
+    codes = {hold.code for hold in holds}
+    if "hold.isolation-not-proven" in codes and row.power == "off":
+        return False
+    sparks = any(pointer.startswith("/electrical") for pointer in row.pointers)
+    return not (sparks and "hold.flammable-refrigerant" in codes)
 
 
 def motor_feed(visit: Visit) -> str:
