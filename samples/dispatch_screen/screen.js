@@ -34,7 +34,7 @@ function finding(item) {
 }
 
 function cause(item) {
-  const percent = Math.round(100 * item.probability);
+  const percent = item.probability > 0.99 ? "over 99" : Math.round(100 * item.probability);
   return element("div", { class: "cause" }, `${percent} %`,
     element("meter", { min: "0", max: "1", value: String(item.probability), "aria-label": `${item.title}: ${percent} %` }),
     element("span", {}, item.title));
@@ -45,7 +45,8 @@ function reading(item) {
 }
 
 function step(item) {
-  return element("li", {}, element("span", { class: "power" }, `power ${item.power}`), ` ${item.text}`);
+  const power = { off: "power off", on: "power on", either: "power on or off" }[item.power];
+  return element("li", {}, element("span", { class: "power" }, power), ` ${item.text}`);
 }
 
 function show(answer) {

@@ -12,15 +12,14 @@ from typing import Any
 from service.checks.refusals import refuse_impossible
 from service.knowledge.readings import reading_rows
 from service.reasoning.assessment import assess
-from service.reasoning.next_readings import ISOLATION
 from service.results.refusal import Refusal
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire.provenance import provenance
 from service.wire.walkthrough.pointers import absent, declared_at, place
-from service.wire.walkthrough.telling import show_holds, show_verdict, wrapped
-from service.wire.walkthrough.typed import NotUnderstood, how_to_type, typed
+from service.wire.walkthrough.telling import in_columns, show_holds, show_verdict, wrapped
+from service.wire.walkthrough.typed import NotUnderstood, how_to_type, typed, words_of
 from service.words.say import Speaker
 
 Document = dict[str, Any]
@@ -31,6 +30,9 @@ FIRST = (
     ("/equipment/target_subcooling", "Which target subcooling does the nameplate give?"),
     ("/equipment/compressor/drive", "How is the compressor motor fed?"),
 )
+PROOF = "/isolation/"
+FIRST_OF_PROOF = "/isolation/disconnect_locked"
+LAST_OF_PROOF = "/isolation/meter_proved_after"
 UNITS: dict[str, dict[str, str]] = {
     "us": {},
     "si": {"temperature": "degC", "pressure": "barg", "static_pressure": "Pa", "airflow": "m3/h", "mass": "kg"},
@@ -95,7 +97,7 @@ class Walk:
         so_far = answer(self.document)
         self.shown |= show_holds(so_far, self.shown)
         for reading in so_far["next_readings"]:
-            for pointer in self._before(reading["pointer"]):
+            for pointer in self._before(reading["pointer"], so_far["missing"]):
                 self.ask(pointer, "Before a dead reading: prove dead.", "No dead reading counts before this.")
                 return True
             if reading["pointer"] not in self.asked:
@@ -103,12 +105,14 @@ class Walk:
                 return True
         return False
 
-    def _before(self, pointer: str) -> list[str]:
-        """What must be read before a reading that is taken with the power off."""
-        rows = [row for row in reading_rows().values() if pointer in row.pointers]
-        if pointer not in ISOLATION and not any(row.power == "off" and _dead(row.pointers) for row in rows):
+    def _before(self, pointer: str, missing: list[Document]) -> list[str]:
+        """What the proof of dead still lacks before a dead reading; the meter's second trial comes last."""
+        if not pointer.startswith(PROOF) and not _is_dead(pointer):
             return []
-        return [item for item in ISOLATION if item not in self.asked and absent(self.document, item)]
+        lacking = [item["pointer"] for item in missing if item["pointer"].startswith(PROOF)]
+        if absent(self.document, PROOF[:-1]):
+            lacking = [FIRST_OF_PROOF]
+        return sorted((item for item in lacking if item not in self.asked), key=LAST_OF_PROOF.__eq__)
 
     def ask(self, pointer: str, title: str, why: str) -> None:
         """Ask for one member until it is understood and accepted, or not taken."""
@@ -116,8 +120,9 @@ class Walk:
         declared = declared_at(pointer)
         units = load(Visit, {"units": self.document["units"]}).units
         print(f"\n{title}")
+        print(in_columns(words_of(declared)), end="")
         while True:
-            said = input(f"  {declared.description} {how_to_type(declared, units)}: ").strip()
+            said = input(f"  {declared.description} {how_to_type(declared, units)} ").strip()
             if said == "":
                 return
             if said == "done":
@@ -141,5 +146,7 @@ class Walk:
         return True
 
 
-def _dead(pointers: tuple[str, ...]) -> bool:
-    return any(pointer.startswith("/electrical/") for pointer in pointers)
+def _is_dead(pointer: str) -> bool:
+    """A reading that is taken at conductors with the power off."""
+    rows = [row for row in reading_rows().values() if pointer in row.pointers]
+    return pointer.startswith("/electrical/") and any(row.power == "off" for row in rows)

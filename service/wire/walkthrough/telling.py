@@ -6,7 +6,18 @@ import textwrap
 from typing import Any
 
 WIDTH = 100
+MOST_CAUSES = 6
 SPEAKING = ("fail", "review", "undecided")
+
+
+def in_columns(words: list[str]) -> str:
+    """Words in columns, one below the other."""
+    if not words:
+        return ""
+    width = max(len(word) for word in words) + 3
+    across = max(1, (WIDTH - 4) // width)
+    lines = [words[start : start + across] for start in range(0, len(words), across)]
+    return "".join("    " + "".join(word.ljust(width) for word in line).rstrip() + "\n" for line in lines)
 
 
 def wrapped(text: str, indent: str) -> str:
@@ -27,11 +38,11 @@ def show_holds(answer: dict[str, Any], known: set[str]) -> set[str]:
 def show_verdict(answer: dict[str, Any]) -> None:
     """Print the whole answer, what stops the work first."""
     outcome = answer["outcome"]
-    title = f"Verdict: {outcome['state']}. {outcome['run_permission'].replace('_', ' ')}".capitalize()
+    title = f"Verdict: {outcome['state']}, {outcome['run_permission'].replace('_', ' ')}"
     print(f"\n{title}\n{'=' * len(title)}")
     show_holds(answer, set())
     _section("Findings", [_finding(item) for item in answer["findings"] if item["state"] in SPEAKING])
-    _section("Causes", [f"{item['probability']:4.0%}  {item['title']}" for item in answer["causes"]])
+    _section("Causes", [_cause(item) for item in answer["causes"][:MOST_CAUSES]])
     _section("Next steps", [_step(item) for item in answer["next_steps"]])
     _section("Take care", [item["text"] for item in answer["cautions"]])
     print()
@@ -49,5 +60,10 @@ def _finding(finding: dict[str, Any]) -> str:
     return f"{finding['state']}: {finding['title']}. {finding['detail']}"
 
 
+def _cause(cause: dict[str, Any]) -> str:
+    return f"{min(cause['probability'], 0.99):4.0%}  {cause['title']}"
+
+
 def _step(step: dict[str, Any]) -> str:
-    return f"{step['order']}. [power {step['power']}] {step['title']}. {step['text']}"
+    power = {"off": "power off", "on": "power on", "either": "power on or off"}[step["power"]]
+    return f"{step['order']}. [{power}] {step['title']}. {step['text']}"

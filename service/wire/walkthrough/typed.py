@@ -18,17 +18,21 @@ class NotUnderstood(Exception):
 
 
 def how_to_type(declared: Member, units: Units) -> str:
-    """The unit, or the words that can be typed, in brackets."""
+    """The unit, or what can be typed, in brackets."""
     if declared.kind == "boolean":
         return "[yes/no]"
     if declared.kind in ("choice", "choices"):
-        words = ", ".join(f"{index} {item}" for index, item in enumerate(declared.choices, 1))
-        return f"[{words}]"
+        return "[number or word]" if declared.kind == "choice" else "[numbers or words]"
     if declared.kind in ("resistance", "resistance_or_number", "insulation"):
         return "[ohm, or OL]"
     if declared.kind == "parts":
         return "[how many]"
     return f"[{units.code(declared.kind)}]" if declared.kind in KINDS else ""
+
+
+def words_of(declared: Member) -> list[str]:
+    """The words of a list, numbered."""
+    return [f"{index:2} {item}" for index, item in enumerate(declared.choices, 1)]
 
 
 def typed(declared: Member, said: str, ask: Ask) -> Any:
@@ -77,7 +81,7 @@ def _one_part(declared: Member, number: int, ask: Ask) -> dict[str, Any]:
     assert declared.part is not None
     found: dict[str, Any] = {}
     for name, inner in declared_members(declared.part):
-        said = ask(f"    {number}. {inner.description} {how_to_type(inner, Units())}: ").strip()
+        said = ask(f"    {number}. {inner.description} {how_to_type(inner, Units())} ").strip()
         if said:
             found[name] = typed(inner, said, ask)
     return found

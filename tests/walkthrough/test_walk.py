@@ -1,0 +1,198 @@
+"""python -m service try: a visit typed at the prompt, asked in the order of the service, up to the verdict."""
+
+import io
+
+import pytest
+
+from service.__main__ import main as command
+from service.knowledge.readings import reading_rows
+from service.wire.walkthrough import Walk, answer, main
+from service.wire.walkthrough.pointers import absent, declared_at, place
+
+QUESTIONS = {
+    "What does the customer report?": "hums_no_start",
+    "Which refrigerant is in the unit": "410a",
+    "What meters the refrigerant?": "3",
+    "Which target subcooling": "10",
+    "How is the compressor motor fed?": "single_phase",
+}
+DEAD = {
+    "The disconnect is open and locked.": "yes",
+    "The meter was tried on a live source before": "yes",
+    "Line 1 to line 2.": "0",
+    "Line 1 to ground.": "0",
+    "Line 2 to ground.": "0",
+    "Volts left across the run capacitor.": "0",
+    "The meter was tried on a live source after": "yes",
+}
+CAPACITOR = {
+    "Run capacitors, one item a section.": "1",
+    "Label capacitance.": "45",
+    "Label tolerance": "6",
+    "Measured on the bench": "30.1",
+    "Which motor it serves.": "compressor",
+}
+WINDINGS = {"Common to run.": "0.9", "Common to start.": "2.8", "Run to start.": "3.7"}
+SHELL = {"Common to shell.": "OL", "Run to shell.": "OL", "Start to shell.": "OL"}
+
+
+class Technician:
+    """Answers by the question; whatever is not known is not taken."""
+
+    def __init__(self, known: dict[str, str]) -> None:
+        self.known = known
+        self.prompts: list[str] = []
+
+    def __call__(self, prompt: str = "") -> str:
+        self.prompts.append(prompt.strip())
+        for question, said in self.known.items():
+            if question in prompt:
+                return said
+        return ""
+
+
+def walked(monkeypatch, capsys, known, arguments=()):
+    """What was asked, and what was printed."""
+    technician = Technician(known)
+    monkeypatch.setattr("builtins.input", technician)
+    assert main(list(arguments)) == 0
+    return technician.prompts, capsys.readouterr().out
+
+
+def by_description(known):
+    """The questions of the beginning are titles; their prompts are the descriptions of the members."""
+    words = {
+        "What does the customer report?": "What the customer reports.",
+        "Which refrigerant is in the unit": "ASHRAE 34 designation of what is in the unit now",
+        "What meters the refrigerant?": "What meters the refrigerant into the evaporator.",
+        "Which target subcooling": "Nameplate target subcooling.",
+        "How is the compressor motor fed?": "How its motor is fed.",
+    }
+    return {words.get(question, question): said for question, said in known.items()}
+
+
+def test_a_weak_capacitor_is_found_and_dead_is_proven_first(monkeypatch, capsys):
+    prompts, said = walked(
+        monkeypatch, capsys, by_description({**QUESTIONS, **DEAD, **CAPACITOR, **WINDINGS, **SHELL})
+    )
+    locked = next(i for i, prompt in enumerate(prompts) if prompt.startswith("The disconnect is open"))
+    dead = [i for i, prompt in enumerate(prompts) if prompt.startswith(("Run capacitors", "Common to", "Run to"))]
+    assert dead
+    assert locked < min(dead)
+    assert "Verdict: fault" in said
+    assert said.index("Verdict:") < said.index("Causes") < said.index("Next steps")
+    assert "Compressor run capacitor failed" in said.split("Causes")[1].splitlines()[1]
+
+
+def test_a_grounded_winding_stops_the_walk_and_nothing_asks_for_power(monkeypatch, capsys):
+    grounded = {**SHELL, "What the customer reports.": "breaker_trips", "Common to shell.": "1200"}
+    prompts, said = walked(monkeypatch, capsys, {**by_description({**QUESTIONS, **DEAD}), **grounded})
+    assert "HOLD: A compressor winding may be grounded" in said
+    assert "Verdict: unsafe, keep off" in said
+    assert "[power on]" not in said.split("Verdict:")[1]
+    live = {pointer for row in reading_rows().values() if row.power == "on" for pointer in row.pointers}
+    after = prompts[next(i for i, prompt in enumerate(prompts) if prompt.startswith("Common to shell")) + 1 :]
+    described = {declared_at(pointer).description for pointer in live}
+    assert not [prompt for prompt in after if any(prompt.startswith(text) for text in described)]
+
+
+def test_nothing_read_ends_by_itself_with_a_verdict(monkeypatch, capsys):
+    prompts, said = walked(monkeypatch, capsys, {})
+    assert len(prompts) < 60
+    assert "Verdict: undecided" in said
+
+
+def test_the_end_of_the_input_is_the_end_of_the_readings(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", io.StringIO("not_cooling\nR-32\n"))
+    assert command(["try"]) == 0
+    said = capsys.readouterr().out
+    assert "Verdict:" in said
+    assert said.count("Type a reading") == 1
+
+
+def test_done_ends_at_once(monkeypatch, capsys):
+    prompts, said = walked(monkeypatch, capsys, {"What the customer reports.": "done"})
+    assert len(prompts) == 1
+    assert "Verdict:" in said
+
+
+class Script:
+    """Answers one after another, then stops."""
+
+    def __init__(self, *said: str) -> None:
+        self.said = list(said)
+
+    def __call__(self, _: str = "") -> str:
+        if not self.said:
+            raise EOFError
+        return self.said.pop(0)
+
+
+@pytest.mark.parametrize(
+    ("pointer", "said", "told"),
+    [
+        ("/complaint/symptoms", "howling", "Type one of: not_cooling"),
+        ("/isolation/disconnect_locked", "perhaps", "Type yes or no."),
+        ("/running/suction_pressure", "118 psi", "Type a number"),
+        ("/running/suction_pressure", "99999", "is accepted"),
+        ("/equipment/refrigerant", "R-999", "R-999"),
+        ("/electrical/run_capacitors", "9", "Type a whole number, up to 6."),
+        ("/electrical/run_capacitors", "1.5", "Type a whole number, up to 6."),
+        ("/visit_date", "yesterday", "YYYY-MM-DD"),
+    ],
+)
+def test_what_cannot_be_read_is_said_and_asked_again(monkeypatch, capsys, pointer, said, told):
+    monkeypatch.setattr("builtins.input", Script(said, "?", ""))
+    walk = Walk({"units": {}})
+    walk.ask(pointer, "A question", "A reason.")
+    printed = " ".join(capsys.readouterr().out.split())
+    assert told in printed
+    assert "A reason." in printed
+    assert walk.document == {"units": {}}
+
+
+@pytest.mark.parametrize(
+    ("pointer", "said", "value"),
+    [
+        ("/complaint/symptoms", "1, no_start", ["not_cooling", "no_start"]),
+        ("/equipment/phases", "3", 3),
+        ("/equipment/year_made", "2015", 2015),
+        ("/equipment/circuit", "A", "A"),
+        ("/electrical/windings/common_run", "ol", {"over_limit": True}),
+        ("/electrical/windings/lead_ohms", "0.2", {"ohms": 0.2}),
+        ("/electrical/insulation/common_to_shell", "500 M", {"megohms": 500.0}),
+        ("/electrical/insulation/common_to_shell", "1200", {"ohms": 1200.0}),
+        ("/isolation/disconnect_locked", "n", False),
+        ("/visit_date", "2026-07-15", "2026-07-15"),
+    ],
+)
+def test_what_is_typed_becomes_the_member(monkeypatch, pointer, said, value):
+    monkeypatch.setattr("builtins.input", Script(said))
+    walk = Walk({"units": {}})
+    walk.ask(pointer, "A question", "")
+    found = walk.document
+    for name in pointer.split("/")[1:]:
+        found = found[name]
+    assert found == value
+
+
+def test_si_units_are_asked_and_answered(monkeypatch, capsys):
+    known = by_description({**QUESTIONS, "Which target subcooling": "5.5"})
+    prompts, _ = walked(monkeypatch, capsys, known, ["--units", "si"])
+    assert any("[degC]" in prompt for prompt in prompts)
+
+
+def test_pointers():
+    document = place({}, "/running/suction_pressure", 118.0)
+    assert document == {"running": {"suction_pressure": 118.0}}
+    assert not absent(document, "/running/suction_pressure")
+    assert absent(document, "/running/liquid_pressure")
+    assert absent(document, "/air/airflow")
+    assert declared_at("/running/suction_pressure").kind == "pressure"
+    with pytest.raises(KeyError):
+        declared_at("/running/nothing")
+
+
+def test_the_walk_says_what_the_service_says():
+    document = {"complaint": {"symptoms": ["no_start"]}}
+    assert answer(document)["outcome"]["state"] == "undecided"
