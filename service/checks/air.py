@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from service.checks.air_values import AirValues, air_values, computed_of
+from service.checks.charge_conditions import part_load
 from service.checks.judge import below
 from service.checks.measured import measured, present
 from service.checks.refusals import refuse_impossible
@@ -42,8 +43,10 @@ def air_of(visit: Visit, state: RunningState) -> Checked:
 
 
 def _steady(visit: Visit) -> bool:
+    """Run long enough (taken so where not said) and at full, fixed speed."""
     minutes = visit.running.minutes_running
-    return minutes is None or minutes >= limit("charge.least-run-time").value
+    settled = minutes is None or not below(minutes, limit("charge.least-run-time").value)
+    return settled and not part_load(visit)
 
 
 def _split(visit: Visit, values: AirValues) -> Iterator[Finding]:
@@ -51,7 +54,7 @@ def _split(visit: Visit, values: AirValues) -> Iterator[Finding]:
     split, target = values.temperature_split, values.target_temperature_split
     if split is None:
         return
-    decided = _steady(visit) and not visit.running.unloaded
+    decided = _steady(visit)
     if target is None:
         yield from _usual_split(split, decided)
         return
@@ -122,7 +125,7 @@ def _capacity(visit: Visit, values: AirValues) -> Iterator[Finding]:
         share,
         least,
         worst=State.REVIEW,
-        decided=_steady(visit) and not visit.running.unloaded,
+        decided=_steady(visit),
         also=("/equipment/rated_capacity",),
         values={"delivered": total.quantity("capacity")},
     )

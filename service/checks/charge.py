@@ -44,7 +44,7 @@ def check_charge(visit: Visit) -> Checked:
     parts = cooling_parts(visit)
     charge = charge_of(visit, parts)
     if not charge.findings:
-        return replace(charge, findings=parts.loose)
+        return replace(charge, findings=parts.loose, missing=tuple(missing_for_charge(visit, parts.state)))
     against = speaking_against(parts.findings, charge.computed.direction or "remove")
     return replace(charge, findings=unique((*parts.loose, *against, *charge.findings)))
 

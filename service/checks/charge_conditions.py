@@ -54,18 +54,23 @@ def _mode(visit: Visit) -> Iterator[Finding]:
 
 def _speed(visit: Visit) -> Iterator[Finding]:
     """Variable-speed and unloading compressors: the fixed-speed rules do not hold."""
-    speed = visit.running.speed_percent
-    found = []
-    if visit.equipment.compressor.drive == "inverter":
-        found.append("/equipment/compressor/drive")
-    if visit.running.unloaded:
-        found.append("/running/unloaded")
-    if speed is not None and below(speed, 100.0):
-        found.append("/running/speed_percent")
-    if not found and visit.equipment.kind in WEIGHED_KINDS and visit.equipment.compressor.drive is None:
-        found.append("/equipment/kind")
+    found = part_load(visit)
+    unknown_drive = visit.equipment.compressor.drive is None
+    if not found and visit.equipment.kind in WEIGHED_KINDS and unknown_drive:
+        found = ("/equipment/kind",)
     if found:
-        yield report("charge.fixed-speed", State.NOT_APPLICABLE, tuple(found))
+        yield report("charge.fixed-speed", State.NOT_APPLICABLE, found)
+
+
+def part_load(visit: Visit) -> tuple[str, ...]:
+    """Pointers that say the compressor may not run at full, fixed speed; empty when none does."""
+    speed = visit.running.speed_percent
+    said = {
+        "/equipment/compressor/drive": visit.equipment.compressor.drive == "inverter",
+        "/running/unloaded": bool(visit.running.unloaded),
+        "/running/speed_percent": speed is not None and below(speed, 100.0),
+    }
+    return tuple(pointer for pointer, holds in said.items() if holds)
 
 
 def _stage(visit: Visit) -> Iterator[Finding]:

@@ -92,9 +92,7 @@ class MeasuredAir:
 
     @property
     def wet_bulb(self) -> Uncertain:
-        """Wet bulb [K]: as read, or from the humidity."""
-        if self.by_wet_bulb:
-            return self.moisture
+        """Wet bulb [K] that belongs to the state."""
         return propagate(lambda *read_at: wet_bulb(self.state(*read_at)), self.dry_bulb, self.moisture)
 
 

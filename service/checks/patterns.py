@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from service.checks.charge_conditions import part_load
 from service.checks.charge_readings import valve_superheat
 from service.checks.judge import above, below
 from service.checks.report import report
@@ -76,7 +77,7 @@ def _no_store_of_liquid(visit: Visit, subcooling: float) -> bool:
 def _weak(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """High suction, low head, small ratio: a compressor (or a valve round it) that lets gas back."""
     suction, ratio = state.suction_saturation_temperature, state.compression_ratio
-    if visit.equipment.mode == "heating" or suction is None or ratio is None:
+    if visit.equipment.mode == "heating" or suction is None or ratio is None or part_load(visit):
         return
     weak = above(suction.value, limit("running.weak-suction-saturation").value) and below(
         ratio.value, limit("running.weak-ratio").value

@@ -32,11 +32,6 @@ def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     return tuple(finding for group in groups for finding in group)
 
 
-def contradicting(findings: tuple[Finding, ...]) -> bool:
-    """True when a disagreement lies beyond the instruments' accuracy."""
-    return any(finding.code.startswith("readings.") and finding.state is State.FAIL for finding in findings)
-
-
 def _gap(
     code: str, high: Uncertain | None, low: Uncertain | None, kind: str = DIFFERENCE, *, nor_equal: bool = False
 ) -> Iterator[Finding]:

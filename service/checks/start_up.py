@@ -31,17 +31,27 @@ def check_start_up(visit: Visit) -> Checked:
     computed = StartUpComputed(_quantity(suction), _quantity(liquid))
     if suction is None and liquid is None:
         return Checked(computed=computed)
-    if visit.equipment.mode == "heating":
-        heating = report("start-up.pumps", State.NOT_APPLICABLE, ("/equipment/mode",))
-        return Checked((heating,), computed=computed)
-    if _too_soon(visit):
-        too_soon = report("start-up.pumps", State.UNDECIDED, ("/start_up/seconds_after",))
-        return Checked((too_soon,), computed=computed)
-    reversed_gauges = (_moved(suction), _moved(liquid)) == (1, -1)
-    sides = () if reversed_gauges else _sides(suction, liquid)
-    findings = (*sides, *_together(visit, suction, liquid))
+    findings = tuple(_not_now(visit, suction, liquid)) or _judge(visit, suction, liquid)
     missing = tuple(_missing(visit, suction, liquid))
     return Checked(findings, (*missing, *settling(findings)), computed=computed)
+
+
+def _not_now(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> Iterator[Finding]:
+    """Heating, too soon after the start, or an inverter still coming up to speed: nothing can be said."""
+    pumps = (_moved(suction), _moved(liquid)) == (-1, 1)
+    if visit.equipment.mode == "heating":
+        yield report("start-up.pumps", State.NOT_APPLICABLE, ("/equipment/mode",))
+    elif _too_soon(visit):
+        yield report("start-up.pumps", State.UNDECIDED, ("/start_up/seconds_after",))
+    elif visit.equipment.compressor.drive == "inverter" and not pumps:
+        pointers = (*evidence(suction, liquid), "/equipment/compressor/drive")
+        yield report("start-up.pumps", State.UNDECIDED, pointers, variant="inverter")
+
+
+def _judge(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> tuple[Finding, ...]:
+    reversed_gauges = (_moved(suction), _moved(liquid)) == (1, -1)
+    sides = () if reversed_gauges else _sides(suction, liquid)
+    return (*sides, *_together(visit, suction, liquid))
 
 
 def _quantity(value: Uncertain | None) -> Quantity | None:

@@ -42,13 +42,14 @@ def _indoor_air(value: float) -> bool:
 def _pressure(visit: Visit, curve: SaturationCurve) -> Iterator[Finding]:
     """Both gauges together: implausible as given, and one other unit puts both where a running unit has them."""
     given = {name: getattr(visit.running, name) for name in SIDES}
-    if None in given.values() or _plausible(given, curve):
+    if None in given.values() or _within(given, curve, "plausible"):
         return
     numbers = {name: from_si(value, "pressure", visit.units, visit.site_pressure) for name, value in given.items()}
     fitting = [
         code
         for code in TABLE["pressure"]
-        if code != visit.units.pressure and _plausible(_read_as(numbers, code, visit.site_pressure), curve)
+        if code != visit.units.pressure
+        and _within(_read_as(numbers, code, visit.site_pressure), curve, "ordinary")
     ]
     if fitting:
         values = {"given": visit.units.pressure, "likely": fitting[0]}
@@ -60,15 +61,15 @@ def _read_as(numbers: dict[str, float], code: str, site_pressure: float) -> dict
     return {name: to_si(number, "pressure", units, site_pressure) for name, number in numbers.items()}
 
 
-def _plausible(pressures: dict[str, float], curve: SaturationCurve) -> bool:
-    """Both saturation temperatures lie where comfort cooling can have them, faults included."""
+def _within(pressures: dict[str, float], curve: SaturationCurve, how: str) -> bool:
+    """Both saturations lie where comfort cooling has them: at all (plausible), or commonly (ordinary)."""
     try:
         temperatures = {name: curve.dew_temperature(value) for name, value in pressures.items()}
     except OutOfRange:
         return False
     return all(
-        limit(f"readings.{side}-saturation-lowest").value
+        limit(f"readings.{side}-{how}-lowest").value
         <= temperatures[name]
-        <= limit(f"readings.{side}-saturation-highest").value
+        <= limit(f"readings.{side}-{how}-highest").value
         for name, side in SIDES.items()
     )

@@ -6,7 +6,6 @@ from service.checks.judge import above, below, confidence
 from service.checks.report import report
 from service.physics.uncertainty import Uncertain
 from service.results.finding import Bounds, Confidence, Finding, Missing, State, Value
-from service.results.quantity import Quantity
 
 
 def judged(
@@ -67,8 +66,3 @@ def settling(findings: Iterable[Finding]) -> tuple[Missing, ...]:
 def fixed_bounds(kind: str, *, low: float | None = None, high: float | None = None) -> Bounds:
     """Bounds that come from the request itself (a nameplate value)."""
     return Bounds(kind, "request", "nameplate", low, high)
-
-
-def difference(value: float) -> Quantity:
-    """A temperature difference [K] for a text."""
-    return Quantity(value, "temperature_difference")
