@@ -109,6 +109,7 @@ def _outcome(outcome: Mapping[str, Any], speaker: Speaker) -> dict[str, Any]:
         "state": speaker.text("report", f"state.{outcome['state']}"),
         "permission": speaker.text("report", f"permission.{outcome['run_permission']}"),
         "urgency": speaker.text("report", f"urgency.{outcome['urgency']}"),
+        "certificates": [speaker.text("report", f"certificate.{code}") for code in outcome["certificates"]],
         "disposition": speaker.text("report", f"disposition.{outcome['disposition']}"),
     }
 

@@ -1,0 +1,137 @@
+"""The job note: whole, safe, readable without pictures, the same bytes again."""
+
+import base64
+import re
+from html.parser import HTMLParser
+
+import pytest
+
+from service.report.drawing import ACCENT, INK, SOFT
+from service.report.note import style, style_digest
+from tests.golden import golden_cases
+from tests.report.conftest import LOW_CHARGE
+
+VOID = {"meta", "img", "br"}
+
+
+class Reader(HTMLParser):
+    """Checks that elements close in order, and collects headings, pictures and text."""
+
+    def __init__(self, page):
+        super().__init__()
+        self.open, self.headings, self.pictures, self.text, self.tags = [], [], [], [], set()
+        self.feed(page)
+        assert self.open == []
+
+    def handle_starttag(self, tag, attributes):
+        self.tags.add(tag)
+        if tag == "img":
+            self.pictures.append(dict(attributes))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        if self.open and self.open[-1] in ("h1", "h2"):
+            self.headings.append(data)
+        if "style" not in self.open:
+            self.text.append(data)
+
+
+def read(response):
+    assert response.status_code == 200
+    assert response.content_type == "text/html; charset=utf-8"
+    return Reader(response.text)
+
+
+def test_a_visit_becomes_a_note_with_outcome_findings_steps_pictures_and_cautions(job_note):
+    page = read(job_note(LOW_CHARGE))
+    for heading in ("Job note", "Outcome", "Found", "Likely causes", "Next steps", "For the customer", "Cautions"):
+        assert heading in page.headings
+    text = " ".join(page.text)
+    for said in ("job 17", "2026-07-16", "R-410A", "poor cooling", "Low on refrigerant"):
+        assert said in text
+    assert [picture["alt"][:9] for picture in page.pictures] == ["1  Suctio", "Subcoolin"]
+
+
+def test_pictures_have_words_and_sizes_and_lie_in_the_page(job_note):
+    for picture in read(job_note(LOW_CHARGE)).pictures:
+        assert len(picture["alt"]) > 80
+        assert int(picture["width"]) > 300
+        kind, content = picture["src"].split(",")
+        assert kind == "data:image/svg+xml;base64"
+        assert base64.b64decode(content).startswith(b"<?xml")
+
+
+def test_the_same_visit_gives_the_same_bytes(job_note):
+    assert job_note(LOW_CHARGE).data == job_note(LOW_CHARGE).data
+
+
+def test_a_hold_is_told_before_anything_is_found(job_note):
+    case = {
+        "electrical": {"insulation": {"instrument": "ohmmeter", "common_to_shell": {"ohms": 12}}},
+        "complaint": {"symptoms": ["breaker_trips"]},
+    }
+    page = read(job_note(case))
+    assert page.headings.index("Stop: not before this is cleared") < page.headings.index("Found")
+    assert "Keep it off." in " ".join(page.text)
+
+
+@pytest.mark.parametrize("document", [{}, {"equipment": {"refrigerant": "R-32"}}])
+def test_a_visit_without_readings_gives_a_note_that_says_so(job_note, document):
+    page = read(job_note(document))
+    assert page.pictures == []
+    assert "No pressure-enthalpy chart" in " ".join(page.text)
+
+
+def test_nothing_of_the_caller_is_ever_markup(job_note):
+    page = read(job_note(LOW_CHARGE | {"reference": "<script>alert(1)</script>&\"'"}))
+    assert "script" not in page.tags
+    assert "<script>alert(1)</script>" in "".join(page.text)
+
+
+def test_nothing_in_the_page_can_load_or_run_anything(job_note):
+    response = job_note(LOW_CHARGE)
+    policy = response.headers["Content-Security-Policy"]
+    assert policy.startswith("default-src 'none'")
+    assert "unsafe" not in policy
+    assert f"style-src '{style_digest()}'" in policy
+    assert f"<style>{style()}</style>" in response.text
+    assert not re.search(r"<script|\son[a-z]+=|\sstyle=|javascript:|https?://", response.text)
+
+
+def luminance(colour):
+    """Relative luminance of WCAG 2.2."""
+    if len(colour) == 4:
+        colour = "#" + "".join(2 * digit for digit in colour[1:])
+    parts = [int(colour[place : place + 2], 16) / 255.0 for place in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_every_colour_of_type_has_contrast():
+    """WCAG 2.2, success criterion 1.4.3: 4.5 to 1 against the white page."""
+    colours = re.findall(r"[^-]color: (#[0-9a-f]{3,6})", style())
+    assert len(colours) >= 3
+    for colour in (*colours, INK, SOFT, ACCENT):
+        assert 1.05 / (luminance(colour) + 0.05) >= 4.5, colour
+
+
+def test_json_stays_the_default(client):
+    for accept in ("*/*", "application/json", "application/json, text/html;q=0.5"):
+        response = client.post("/v1/assessment", json=LOW_CHARGE, headers={"Accept": accept})
+        assert response.content_type == "application/json"
+
+
+ASSESSED = {name: case for name, case in golden_cases() if case["endpoint"] == "/v1/assessment"}
+
+
+@pytest.mark.parametrize("name", sorted(ASSESSED)[::7])
+def test_golden_visits_give_a_note(job_note, name):
+    case = ASSESSED[name]
+    response = job_note(case["request"])
+    assert response.status_code == case["expect"].get("status", 200)
+    if response.status_code == 200:
+        read(response)
