@@ -128,15 +128,34 @@ def _sound(visit: Visit, checked: tuple[Checked, ...], computed: object, causes:
 
 
 def conclude_procedure(request: Any, checked: Checked) -> Answer:
-    """The answer of a repair procedure: its own findings and steps, no other readings asked for.
+    """The answer of a repair procedure: its own findings and steps; nothing else is asked for or restarted.
 
-    request: a procedure's request; its equipment and site tell whether the refrigerant burns and where it stands.
+    request: a procedure's request; its equipment, site and refrigerant tell what cautions belong to the work. The
+    circuit is open, under nitrogen or under vacuum meanwhile, so causes of another fault add no steps.
     """
-    visit = Visit(
+    visit = _visit_of(request)
+    flammable = is_flammable(visit)
+    holds = flammable_hold(visit, checked.findings, raise_holds(checked.findings), ())
+    steps = plan_steps(visit, checked.findings, holds, (), flammable, off=True)
+    return Answer(
+        computed=checked.computed,
+        findings=checked.findings,
+        holds=holds,
+        causes=rank_causes(checked.findings, visit.complaint),
+        next_steps=steps,
+        cautions=gather_cautions(visit, checked.findings, holds, steps, flammable),
+        assumptions=checked.assumptions,
+        missing=checked.missing,
+    )
+
+
+def _visit_of(request: Any) -> Visit:
+    equipment = request.equipment
+    named = getattr(request, "refrigerant", None)
+    return Visit(
         units=request.units,
         site_pressure=request.site_pressure,
         site=request.site,
-        equipment=request.equipment,
+        equipment=replace(equipment, refrigerant=named) if named is not None else equipment,
         visit_date=request.visit_date,
     )
-    return replace(conclude(visit, (checked,), checked.computed), next_readings=())

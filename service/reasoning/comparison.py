@@ -33,7 +33,7 @@ def compare(before: Sequence[Finding], after: Sequence[Finding], read_after: Vis
         "comparison.repair", REPAIR[repair], (), values={"faults": _faults(changes), "owed": len(owed)}
     )
     missing = tuple(Missing(f"/after{pointer}", "missing.comparison-reread") for pointer in owed)
-    return Checked((finding,), missing, (), ComparisonComputed(changes, repair))
+    return Checked((finding,), missing, (), ComparisonComputed(changes, repair=repair))
 
 
 def verdict(changes: Sequence[FindingChange]) -> str:

@@ -1,8 +1,11 @@
 """Before and after a repair: what became of each finding, and whether the repair is proven."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from service.results.declare import choice, member, parts
+from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit import Visit
 
 STATES = ("pass", "fail", "review", "undecided", "not_applicable")
 
@@ -18,8 +21,31 @@ class FindingChange:
 
 
 @dataclass(frozen=True, slots=True)
+class AgainstExpected:
+    """One reading taken both times, each time as its distance from a sound unit's in the weather of that visit."""
+
+    pointer: str | None = member("text", "The reading in either visit document.")
+    before: Quantity | None = member("quantity", "Distance before the repair.", choices=("any",))
+    after: Quantity | None = member("quantity", "Distance after the repair.", choices=("any",))
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonRequest:
+    """Two visits to the same unit, before and after a repair; units hold where a visit names none of its own."""
+
+    units: Units = field(default_factory=Units)
+    site_pressure: float = STANDARD_ATMOSPHERE
+
+    before: Visit = member("document", "The visit before the repair.", part=Visit, required=True)
+    after: Visit = member("document", "The visit after the repair.", part=Visit, required=True)
+
+
+@dataclass(frozen=True, slots=True)
 class ComparisonComputed:
     """What the readings after the repair say."""
 
     changes: tuple[FindingChange, ...] = parts(FindingChange, "Each fault before or after, in order.", 500)
+    readings: tuple[AgainstExpected, ...] = parts(
+        AgainstExpected, "Readings normalised for the weather by the simulated cycle.", 20
+    )
     repair: str | None = choice("Whether the repair is proven.", "proven", "not_proven", "undecided")

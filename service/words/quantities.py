@@ -38,6 +38,10 @@ DECIMALS = {
     "min": 0,
     "s": 0,
     "micron": 0,
+    "oz": 1,
+    "lb": 2,
+    "g": 0,
+    "kg": 3,
 }
 
 

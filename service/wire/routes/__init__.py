@@ -5,6 +5,7 @@ from flask import Blueprint
 from service.wire.routes.batch import BLUEPRINT as BATCH
 from service.wire.routes.catalogues import BLUEPRINT as CATALOGUES
 from service.wire.routes.chart import BLUEPRINT as CHART
+from service.wire.routes.comparison import BLUEPRINT as COMPARISON
 from service.wire.routes.contract import BLUEPRINT as CONTRACT
 from service.wire.routes.docs import BLUEPRINT as DOCS
 from service.wire.routes.intake import BLUEPRINT as INTAKE
@@ -28,4 +29,5 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     BATCH,
     CHART,
     PROCEDURES,
+    COMPARISON,
 )
