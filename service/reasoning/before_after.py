@@ -15,6 +15,7 @@ from service.results.finding import Assumption, Finding, Missing
 from service.results.quantity import Quantity
 from service.results.refusal import FieldError, Refusal
 from service.results.visit import Visit
+from service.results.visit.observations import Complaint
 
 DIFFERENCES = {"temperature": "temperature_difference", "pressure": "pressure_difference"}
 
@@ -26,7 +27,7 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
     """
     for name in ("before", "after"):
         _refuse(getattr(request, name), f"/{name}")
-    before, after = assess(request.before), assess(request.after)
+    before, after = assess(request.before), assess(without_complaint(request.after))
     compared = compare(before.findings, after.findings, request.after)
     readings = tuple(_against_expected(request.before, request.after))
     return replace(
@@ -38,6 +39,11 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
         missing=(*compared.missing, *(Missing(f"/after{item.pointer}", item.allows) for item in after.missing)),
         outcome=None,
     )
+
+
+def without_complaint(visit: Visit) -> Visit:
+    """The complaint was about the unit before the repair; it must not speak against the unit after it."""
+    return replace(visit, complaint=Complaint())
 
 
 def _refuse(visit: Visit, prefix: str) -> None:
