@@ -46,6 +46,12 @@ def _running(visit: Visit) -> tuple[str, float] | None:
     return f"{BASE}/{name}", lines[name]
 
 
+def load_percent(visit: Visit) -> float | None:
+    """Compressor amps over rated-load amps [%]; None when either is not given."""
+    read, rated = _running(visit), rated_amps(visit)
+    return None if read is None or rated is None else 100.0 * read[1] / rated
+
+
 def _compressor(visit: Visit) -> tuple[Finding, ...]:
     read, rated = _running(visit), rated_amps(visit)
     if read is None or rated is None:
@@ -131,10 +137,9 @@ def _fan(visit: Visit) -> tuple[Finding, ...]:
 
 def _computed(visit: Visit) -> CurrentsComputed:
     currents, plate = visit.electrical.currents, visit.equipment.compressor
-    read, rated = _running(visit), rated_amps(visit)
+    percent = load_percent(visit)
     load = locked = None
-    if read is not None and rated is not None:
-        percent = 100.0 * read[1] / rated
+    if percent is not None:
         load = Quantity(percent, "percent", electrical_uncertainty(visit, percent))
     if currents.compressor_starting_amps is not None and plate.locked_rotor_amps:
         percent = 100.0 * currents.compressor_starting_amps / plate.locked_rotor_amps

@@ -14,6 +14,7 @@ from service.checks.isolation import check_isolation
 from service.checks.locked_rotor import check_locked_rotor
 from service.checks.protection import check_protection
 from service.checks.report import Checked
+from service.checks.rotation import check_rotation
 from service.checks.start_components import check_start_components
 from service.checks.supply import check_supply
 from service.checks.windings import check_windings
@@ -41,6 +42,7 @@ def check_electrical(visit: Visit) -> Checked:
         check_fans(visit),
         check_blower(visit),
         check_inspection(visit),
+        check_rotation(visit),
     )
     first = (check_isolation(visit), *parts.values(), *rest)
     found = tuple(finding for check in first for finding in check.findings)

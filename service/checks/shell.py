@@ -2,7 +2,10 @@
 
 from service.checks.judge import below
 from service.checks.pointers import given
+from service.checks.report import report
 from service.knowledge.limits import limit
+from service.results.finding import Finding, State
+from service.results.quantity import Quantity
 from service.results.visit import Visit
 
 HOT, COLD, UNKNOWN = "hot", "cold", "unknown"
@@ -24,6 +27,14 @@ def shell_pointers(visit: Visit) -> tuple[str, ...]:
     return given(visit.inspection, "/inspection", ("shell_touch", "shell_temperature")) + given(
         visit.electrical.windings, "/electrical/windings", ("winding_temperature", "minutes_off")
     )
+
+
+def overload_open(evidence: tuple[str, ...], variant: str) -> Finding:
+    """Windings open on a shell that is `hot` or `not-known` to be cold: wait, with how long it may take."""
+    names = ("shortest", "usual", "longest")
+    times = {name: Quantity(limit(f"windings.overload-reset-{name}").value, "minutes") for name in names}
+    code = "windings.overload-open-hot"
+    return report(code, State.UNDECIDED, evidence, variant=variant, values=times)
 
 
 def _temperatures(visit: Visit) -> tuple[float, ...]:

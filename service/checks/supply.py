@@ -8,7 +8,7 @@ from service.checks.supply_three_phase import check_three_lines
 from service.knowledge.limits import limit
 from service.physics.supply import sag_percent, source_impedance
 from service.results.computed import SupplyComputed
-from service.results.finding import Bounds, Confidence, Finding, Missing, State
+from service.results.finding import Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
 
@@ -46,11 +46,6 @@ def line_volts(visit: Visit) -> float | None:
     if lines:
         return sum(lines) / len(lines)
     return marked[1] if marked else None
-
-
-def supply_fault(findings: tuple[Finding, ...]) -> bool:
-    """True when the supply itself failed: nothing behind it is condemned before that is put right."""
-    return any(item.code.startswith("supply.") and item.state is State.FAIL for item in findings)
 
 
 def _voltages(visit: Visit) -> tuple[Finding, ...]:
@@ -127,13 +122,9 @@ def _sag(visit: Visit) -> tuple[Finding, ...]:
             given(supply, BASE, ("idle_volts", "starting_volts")),
             measured=Quantity(value, "percent", width),
             limit=applied.as_high(),
-            confidence=_sag_confidence(value, width, review.value, fail.value),
+            confidence=confidence(value, width, low=review.value, high=fail.value),
         ),
     )
-
-
-def _sag_confidence(value: float, width: float, review: float, fail: float) -> Confidence:
-    return confidence(value, width, low=review, high=fail)
 
 
 def _computed(visit: Visit, three: SupplyComputed) -> SupplyComputed:

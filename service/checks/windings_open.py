@@ -1,7 +1,7 @@
 """Open circuits of a single-phase compressor: a hot motor is waited for, never condemned."""
 
 from service.checks.report import report
-from service.checks.shell import COLD, HOT, shell_pointers, shell_state
+from service.checks.shell import COLD, HOT, overload_open, shell_pointers, shell_state
 from service.checks.winding_pairs import Pair, closed, cut_off_terminal, opened, pointers
 from service.results.finding import Finding, Missing, State
 from service.results.visit import Visit
@@ -72,5 +72,4 @@ def _open(code: str, visit: Visit, pairs: tuple[Pair, ...], terminal: str = "") 
 
 
 def _overload(visit: Visit, pairs: tuple[Pair, ...], variant: str) -> Judged:
-    evidence = pointers(pairs) + shell_pointers(visit)
-    return (report("windings.overload-open-hot", State.UNDECIDED, evidence, variant=variant),), ()
+    return (overload_open(pointers(pairs) + shell_pointers(visit), variant),), ()

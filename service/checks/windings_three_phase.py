@@ -3,7 +3,7 @@
 from service.checks.judge import above, below, confidence
 from service.checks.meters import combined, ohm_error, ohms
 from service.checks.report import Checked, report
-from service.checks.shell import COLD, HOT, shell_pointers, shell_state
+from service.checks.shell import COLD, HOT, overload_open, shell_pointers, shell_state
 from service.checks.winding_pairs import ClosedPair, Pair, closed, cut_off_terminal, opened, pointers
 from service.knowledge.limits import limit
 from service.physics.supply import unbalance_percent
@@ -77,8 +77,7 @@ def _star_open(visit: Visit, pairs: tuple[Pair, ...]) -> Checked:
 
 
 def _overload(evidence: tuple[str, ...], variant: str) -> Checked:
-    finding = report("windings.overload-open-hot", State.UNDECIDED, evidence, variant=variant)
-    return Checked((finding,), computed=NOTHING)
+    return Checked((overload_open(evidence, variant),), computed=NOTHING)
 
 
 def _dead_shorts(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, ...]:

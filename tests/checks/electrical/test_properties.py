@@ -118,9 +118,7 @@ def test_renaming_terminals_changes_names_only(readings, inspection, drive):
         }
         checked = judged(drive=drive, electrical={"windings": windings}, inspection=inspection)
         computed = checked.computed.windings
-        names = tuple(
-            renamed[end] if end else None for end in (computed.common, computed.run, computed.start)
-        )
+        names = tuple(renamed[end] if end else None for end in (computed.common, computed.run, computed.start))
         verdicts = tuple(sorted((item.code, item.state, item.variant) for item in checked.findings))
         seen.add((verdicts, names, computed.sum_ohms, computed.unbalance_percent))
     assert len({item[0] for item in seen}) == 1
