@@ -6,6 +6,7 @@ import resource
 import signal
 import time
 from collections.abc import Callable
+from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from gunicorn.app.base import BaseApplication
@@ -116,6 +117,7 @@ class Server(BaseApplication):  # type: ignore[misc]
 
     def load(self) -> WSGIApplication:
         """The application, with a deadline on every body."""
+        import_module("service.report.pictures")  # what draws, loaded once to be shared by the workers
         application = self._make_application(self.settings)
         warm_up()
         seconds = self.settings.body_seconds
