@@ -13,7 +13,7 @@ from service.checks.running_state import running_values
 from service.checks.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
-from service.reasoning.cycle_findings import check_cycle
+from service.reasoning.cycle_findings import check_cycle, missing_for_cycle
 from service.reasoning.cycle_weighing import CycleWeighing, ask_cycle, weigh
 from service.reasoning.expected import expected_computed, loss_computed
 from service.reasoning.flammable import flammable_hold, is_flammable
@@ -69,7 +69,8 @@ def judge_expected(visit: Visit) -> Answer:
     """What this unit would read here and now if sound, and once its leading fault is repaired."""
     inputs, verdict = ask_cycle(visit)
     computed = expected_computed(visit, inputs, verdict)
-    return conclude(visit, (check_cycle(inputs, verdict),), computed, Cycle(weigh(inputs, verdict), verdict))
+    checked = (check_cycle(inputs, verdict), Checked(missing=missing_for_cycle(visit)))
+    return conclude(visit, checked, computed, Cycle(weigh(inputs, verdict), verdict))
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,7 @@ def conclude_procedure(request: Any, checked: Checked) -> Answer:
         holds=holds,
         causes=rank_causes(checked.findings, visit.complaint),
         next_steps=steps,
-        cautions=gather_cautions(visit, checked.findings, holds, steps, flammable),
+        cautions=gather_cautions(visit, checked.findings, holds, steps, flammable, opens_circuit=True),
         assumptions=checked.assumptions,
         missing=checked.missing,
     )

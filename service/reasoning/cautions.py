@@ -15,11 +15,18 @@ UP_HIGH = ("roof", "attic")
 
 
 def gather_cautions(
-    visit: Visit, findings: Sequence[Finding], holds: Sequence[Hold], steps: Sequence[Step], flammable: bool
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: Sequence[Hold],
+    steps: Sequence[Step],
+    flammable: bool,
+    *,
+    opens_circuit: bool = False,
 ) -> tuple[str, ...]:
     """Caution codes for the whole answer; local codes and licensed practice are always named.
 
-    flammable: whether the refrigerant burns; its cautions are out of place with one that does not.
+    flammable: whether the refrigerant burns; its cautions are out of place with one that does not. opens_circuit:
+    the work itself opens the circuit, whatever its steps say.
     """
     wanted = {LOCAL_CODES}
     for finding in findings:
@@ -30,6 +37,8 @@ def gather_cautions(
         wanted.update(step.hazards)
     if visit.site.equipment_location in UP_HIGH:
         wanted.add("caution.roof-and-ladder")
+    if opens_circuit:
+        wanted.add(FLAMMABLE)
     if not flammable:
         wanted.discard(FLAMMABLE)
     return tuple(code for code in caution_rows() if code in wanted)
