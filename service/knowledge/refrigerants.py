@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 from types import MappingProxyType
 
 from service.knowledge.refrigerant import Refrigerant
@@ -27,6 +27,7 @@ class UnknownRefrigerant(ValueError):
         self.reason = reason
 
 
+@lru_cache(maxsize=1024)
 def find(name: str) -> Refrigerant:
     """Return the refrigerant of that name in any common spelling.
 

@@ -53,6 +53,13 @@ class SaturationCurve:
             raise self._pressure_refused(pressure)
         return 1.0 / self.dew_by_pressure.value(log(pressure))
 
+    def temperatures(self, pressure: float) -> tuple[float, float]:
+        """Return the bubble and the dew temperature [K] at an absolute pressure [Pa]."""
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise self._pressure_refused(pressure)
+        at = log(pressure)
+        return 1.0 / self.bubble_by_pressure.value(at), 1.0 / self.dew_by_pressure.value(at)
+
     def bubble_pressure(self, temperature: float) -> float:
         """Return the absolute bubble pressure [Pa] at a temperature [K]."""
         if not self.lowest_temperature <= temperature <= self.highest_temperature:

@@ -4,7 +4,8 @@ Everything inside is SI; a value is converted once on the way in and once on the
 definition (NIST SP 811, 2008, Appendix B.8 and B.9) unless a line says otherwise.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 POUND = 0.45359237  # kg, exact
 FOOT = 0.3048  # m, exact
@@ -14,6 +15,9 @@ PSI = 6894.757293168361  # Pa
 INCH_OF_WATER = 249.08891  # Pa, conventional (4 C)
 MICRON_OF_MERCURY = 0.1333223874150  # Pa, conventional (0 C)
 ZERO_CELSIUS = 273.15  # K
+# Btu/lb; the handbook's tables in IP units count dry air from 0 F, those in SI units from 0 C (ASHRAE Fundamentals
+# 2017, chapter 1, equation 30: 0.240 Btu/(lb F) x 32 F).
+AIR_DATUM = 7.68
 STANDARD_ATMOSPHERE = 101325.0  # Pa
 
 
@@ -82,6 +86,7 @@ FIXED: dict[str, tuple[str, Unit]] = {
 
 # Kinds that borrow the code another kind was given; a difference has no offset and knows no gauge zero.
 BORROWED = {
+    "air_enthalpy": "enthalpy",
     "temperature_difference": "temperature",
     "pressure_difference": "pressure",
     "absolute_pressure": "pressure",
@@ -114,6 +119,7 @@ class Units:
     humidity_ratio: str = "gr/lb"
     mass_flow: str = "lb/h"
     volume: str = "ft3"
+    _known: dict[str, Unit] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def code(self, kind: str) -> str:
         """The unit code in which `kind` is written."""
@@ -127,7 +133,13 @@ class Units:
         return code
 
     def unit(self, kind: str) -> Unit:
-        """The conversion of `kind` in these units."""
+        """The conversion of `kind` in these units; kept, because an answer asks for the same few many times."""
+        found = self._known.get(kind)
+        if found is None:
+            found = self._known[kind] = self._unit(kind)
+        return found
+
+    def _unit(self, kind: str) -> Unit:
         if kind in FIXED:
             return FIXED[kind][1]
         if kind in PER_TIME or kind in PER_LENGTH:
@@ -138,6 +150,8 @@ class Units:
             return Unit(unit.scale, unit.decimals)
         if kind == "area":
             return Unit(unit.scale**2, 2)
+        if kind == "air_enthalpy" and self.enthalpy == "Btu/lb":
+            return Unit(unit.scale, unit.decimals, -AIR_DATUM * unit.scale)
         return unit
 
     def _ratio(self, kind: str) -> Unit:
@@ -166,7 +180,15 @@ def from_si(value: float, kind: str, units: Units, site_pressure: float) -> floa
 
 def written(value: float, kind: str, units: Units, site_pressure: float) -> float:
     """SI -> value of the wire, rounded as an answer writes it."""
-    return round(from_si(value, kind, units, site_pressure), units.unit(kind).decimals) + 0.0
+    return writer(kind, units, site_pressure)(value)
+
+
+def writer(kind: str, units: Units, site_pressure: float) -> Callable[[float], float]:
+    """As `written`, for many values of one kind."""
+    unit = units.unit(kind)
+    scale, offset, decimals = unit.scale, unit.offset, unit.decimals
+    zero = site_pressure if unit.gauge else 0.0
+    return lambda value: round((value - offset - zero) / scale, decimals) + 0.0
 
 
 def written_width(value: float, kind: str, units: Units) -> float:

@@ -29,17 +29,20 @@ REFUSED = ValidationError("refused")
 KINDS = (*TABLE, *FIXED, *BORROWED, *PER_TIME, *PER_LENGTH)
 
 
-@lru_cache(maxsize=256)
 def factors_of(scale: Scale) -> Factors:
     """Factors of a scale, the site pressure already in the offset of gauge pressures."""
-    factors = Factors({kind: _factor(kind, scale) for kind in KINDS})
+    factors = Factors(_factors(scale.units))
     factors.scale = scale
+    if scale.units.unit("pressure").gauge:
+        size, offset = factors["pressure"]
+        factors["pressure"] = size, offset + scale.site_pressure
     return factors
 
 
-def _factor(kind: str, scale: Scale) -> tuple[float, float]:
-    unit = scale.units.unit(kind)
-    return unit.scale, unit.offset + (scale.site_pressure if unit.gauge else 0.0)
+@lru_cache(maxsize=256)
+def _factors(units: Units) -> dict[str, tuple[float, float]]:
+    """Factors before any site pressure, which differs from site to site; only the kind `pressure` knows gauges."""
+    return {kind: (units.unit(kind).scale, units.unit(kind).offset) for kind in KINDS}
 
 
 def compile_schema(schema: Schema, own_scale: Own) -> Loader:
@@ -48,15 +51,19 @@ def compile_schema(schema: Schema, own_scale: Own) -> Loader:
     own_scale: makes the loader of a nested document with units of its own. The loader raises ValidationError for
     a document that the schema refuses.
     """
-    loaders = {name: _compile(field, own_scale) for name, field in schema.load_fields.items()}
+    loaders = {
+        name: _own_units if name == "units" else _compile(field, own_scale)
+        for name, field in schema.load_fields.items()
+    }
     required = frozenset(name for name, field in schema.load_fields.items() if field.required)
     made = schema.made  # type: ignore[attr-defined]
     check = getattr(schema, "one_of_three", None)
+    has_scale = "units" in schema.load_fields
 
     def load(value: Any, factors: Factors) -> Any:
         if type(value) is not dict:
             raise REFUSED
-        members = {}
+        members: dict[str, Any] = _placing(factors.scale) if has_scale else {}
         for name, item in value.items():
             loader = loaders.get(name)
             if loader is None:
@@ -69,6 +76,17 @@ def compile_schema(schema: Schema, own_scale: Own) -> Loader:
         return made(**members)
 
     return load
+
+
+def _placing(scale: Scale) -> dict[str, Any]:
+    return {"units": scale.units, "site_pressure": scale.site_pressure}
+
+
+def _own_units(value: Any, factors: Factors) -> Units:
+    """The units of a document, which have been read already, because everything else is read by them."""
+    if value is None:
+        raise REFUSED
+    return factors.scale.units
 
 
 def _compile(field: fields.Field[Any], own_scale: Own) -> Loader:

@@ -42,7 +42,7 @@ def _nested_loader(field: fields.Nested) -> Loader:
 
     def load_own(value: Any, factors: Factors) -> Any:
         scale = _quick_scale(value, factors.scale)
-        return placed(inner(value, factors_of(scale)), scale)
+        return inner(value, factors_of(scale))
 
     return load_own
 
@@ -68,11 +68,10 @@ def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAU
     """
     try:
         scale = _quick_scale(content, outer)
-        loaded = _compiled(document)(content, factors_of(scale))
+        loaded: Document = _compiled(document)(content, factors_of(scale))
     except ValidationError:
         return load_explained(document, content, outer)
-    quick: Document = placed(loaded, scale)
-    return quick
+    return loaded
 
 
 def load_explained(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:

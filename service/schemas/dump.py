@@ -1,6 +1,7 @@
 """An answer on its way out: SI -> the caller's units, codes -> texts; plain dictionaries in a fixed order."""
 
 from dataclasses import fields
+from functools import lru_cache
 from typing import Any
 
 from service.knowledge.catalogues import cautions
@@ -53,8 +54,9 @@ def dump(
     return body
 
 
+@lru_cache(maxsize=256)
 def dump_units(units: Units) -> dict[str, str]:
-    """The full units object."""
+    """The full units object; not to be changed, it is shared."""
     return {name: getattr(units, name) for name in TABLE}
 
 

@@ -7,7 +7,7 @@ import hmac
 from collections.abc import Callable
 from typing import Any, TypeVar
 
-from flask import Flask, current_app, request
+from flask import Flask, request
 
 from service.results.refusal import FieldError
 from service.settings import Settings
@@ -46,18 +46,21 @@ def install(app: Flask, settings: Settings) -> None:
     digests = [bytes.fromhex(key) for key in settings.api_keys]
     operations_port = (settings.operations_bind or "").rpartition(":")[2]
 
+    views = app.view_functions
+
     def pass_gate() -> None:
-        view = current_app.view_functions.get(request.endpoint or "")
-        if request.url_rule is not None:
-            request.environ[ROUTE] = request.url_rule.rule
+        rule, environ = request.url_rule, request.environ
+        view = None if rule is None else views.get(rule.endpoint)
+        if rule is not None:
+            environ[ROUTE] = rule.rule
         is_open = getattr(view, "open_to_all", False)
-        if operations_port and is_open != (request.environ.get("SERVER_PORT") == operations_port):
+        if operations_port and is_open != (environ.get("SERVER_PORT") == operations_port):
             raise ProblemError("request.not-found")
         if is_open:
             return
         if digests and not getattr(view, "without_key", False):
             _require_key(digests)
-        if view is not None and request.method != "OPTIONS":
+        if view is not None and environ["REQUEST_METHOD"] != "OPTIONS":
             _require_known_query(getattr(view, "accepted_parameters", frozenset()))
             representation(*getattr(view, "media_types", ("application/json",)))
 
@@ -77,9 +80,7 @@ def _require_key(digests: list[bytes]) -> None:
     given = hashlib.sha256(request.headers.get("X-Api-Key", "").encode("utf-8", "surrogateescape")).digest()
     matches = [hmac.compare_digest(given, digest) for digest in digests]
     if not any(matches):
-        raise ProblemError(
-            "request.key-required", headers=(("WWW-Authenticate", 'ApiKey header="X-Api-Key"'),)
-        )
+        raise ProblemError("request.key-required", headers=(("WWW-Authenticate", 'ApiKey header="X-Api-Key"'),))
 
 
 def _require_known_query(accepted: frozenset[str]) -> None:

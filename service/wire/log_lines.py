@@ -8,14 +8,19 @@ import sys
 from datetime import UTC, datetime
 from typing import Any
 
+import orjson
+
 _ENCODER = json.JSONEncoder(ensure_ascii=True, separators=(",", ":"), default=str)
+"""For lines with other than ASCII text, which the fast library would leave as it is."""
 
 
 def write_line(level: str, **members: Any) -> None:
     """Write one line at once, so that lines of several processes never mix."""
     stamp = datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-    line = _ENCODER.encode({"time": stamp, "level": level, **members})
-    sys.stdout.write(line + "\n")
+    content = {"time": stamp, "level": level, **members}
+    line = orjson.dumps(content, default=str)
+    text = line.decode() if line.isascii() else _ENCODER.encode(content)
+    sys.stdout.write(text + "\n")
     sys.stdout.flush()
 
 

@@ -37,13 +37,11 @@ def read_body(media_type: str, limit: int) -> bytes:
     if length is not None and length > limit:
         raise _too_large(limit)
     with request.environ[LOAD].arriving():
-        raw = _read_up_to(limit + 1)
+        raw = _read_up_to(limit + 1 if length is None else length)
     if len(raw) > limit:
         raise _too_large(limit)
     if length is not None and len(raw) < length:
-        error = FieldError(
-            "", "json.truncated", "The body ended before the length that Content-Length gives."
-        )
+        error = FieldError("", "json.truncated", "The body ended before the length that Content-Length gives.")
         raise ProblemError("request.not-json", errors=(error,))
     return raw
 

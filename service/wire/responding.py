@@ -10,6 +10,7 @@ from email.utils import format_datetime
 from typing import Any
 
 import gevent
+import orjson
 from flask import Response, request, stream_with_context
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=False)
@@ -17,8 +18,16 @@ CATALOGUE_SECONDS = 3600
 
 
 def encode(payload: Mapping[str, Any]) -> bytes:
-    """JSON bytes of a payload, members in their given order; NaN or infinity raises ValueError."""
-    return _ENCODER.encode(payload).encode()
+    """JSON bytes of a payload, members in their given order; NaN or infinity raises ValueError.
+
+    The fast library writes NaN and infinity as null and refuses what is not plain JSON; the standard library has
+    the last word on both.
+    """
+    try:
+        encoded = orjson.dumps(payload)
+    except TypeError:
+        return _ENCODER.encode(payload).encode()
+    return _ENCODER.encode(payload).encode() if b"null" in encoded else encoded
 
 
 def respond(payload: Mapping[str, Any], status: int = 200, language: str | None = None) -> Response:

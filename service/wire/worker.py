@@ -21,6 +21,7 @@ from gevent.server import StreamServer
 from gunicorn.workers.base import Worker as BaseWorker
 from gunicorn.workers.ggevent import GeventWorker
 
+from service.wire import metrics
 from service.wire.problems import ProblemError
 
 BEAT = 0.2
@@ -105,6 +106,7 @@ class Worker(GeventWorker):  # type: ignore[misc]
         servers = [self._listen(listener) for listener in self.sockets]
         while self.alive:
             self.notify()
+            metrics.state_load()
             gevent.sleep(BEAT)
         for server in servers:
             _take_backlog(server)
