@@ -59,6 +59,8 @@ def _compressor(visit: Visit) -> tuple[Finding, ...]:
     percent = 100.0 * read[1] / rated
     ceiling = visit.equipment.compressor.maximum_continuous_current or maximum_continuous_current(rated)
     high, low = limit("currents.high-percent"), limit("currents.low-percent")
+    if below(percent, limit("currents.none-percent").value):
+        return (report("currents.compressor-none", State.REVIEW, (read[0],)),)
     if above(read[1], ceiling):
         return (_load(visit, "currents.compressor-high", State.FAIL, percent, 100.0 * ceiling / rated, "ceiling"),)
     if above(percent, high.value):
