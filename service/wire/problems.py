@@ -72,9 +72,7 @@ def render(error: ProblemError, request_id: str) -> Rendered:
     """The problem as bytes and headers; needs no framework, so the outermost layer can refuse too."""
     body = json.dumps(document(error, request_id), ensure_ascii=True, allow_nan=False).encode() + b"\n"
     headers = [("Content-Type", MEDIA_TYPE), ("Cache-Control", "no-store"), *error.headers]
-    return Rendered(
-        error.kind.status, headers, body, tuple(entry.code for entry in error.errors[:MOST_ERRORS])
-    )
+    return Rendered(error.kind.status, headers, body, tuple(entry.code for entry in error.errors[:MOST_ERRORS]))
 
 
 def _member(entry: FieldError) -> dict[str, Any]:
