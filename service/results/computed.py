@@ -72,8 +72,8 @@ class StartUpComputed:
 class AirComputed:
     """Air side."""
 
-    return_enthalpy: Quantity | None = quantity("enthalpy", "Return air, per mass of dry air.")
-    supply_enthalpy: Quantity | None = quantity("enthalpy", "Supply air, per mass of dry air.")
+    return_enthalpy: Quantity | None = quantity("air_enthalpy", "Return air, per mass of dry air.")
+    supply_enthalpy: Quantity | None = quantity("air_enthalpy", "Supply air, per mass of dry air.")
     return_humidity_ratio: Quantity | None = quantity("humidity_ratio", "Return air.")
     supply_humidity_ratio: Quantity | None = quantity("humidity_ratio", "Supply air.")
     return_wet_bulb: Quantity | None = temperature("Return wet bulb, from relative humidity where not read.")
