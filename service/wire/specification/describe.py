@@ -42,6 +42,8 @@ def description(name: str, declared: Member) -> str:
 
 
 def _kind_and_unit(kind: str) -> str:
+    if kind == "any":
+        return "In the unit that stands with it."
     called = CALLED.get(kind, kind.replace("_", " "))
     called = called[0].upper() + called[1:]
     unit = DEFAULTS.code(kind)

@@ -9,11 +9,12 @@ from service.schemas.list_shapes import ProblemShape
 from service.wire.specification import fixed
 from service.wire.specification.asking import ROOT, answer_of, request_of, shown
 from service.wire.specification.members import Components, Schema
-from service.wire.specification.operation import JSON, Example, Operation, Parameter
+from service.wire.specification.operation import JSON, NDJSON, Example, Operation, Parameter
 from service.wire.specification.operations import OPERATIONS
 from service.wire.specification.refusing import NAMES, problem_responses
 
 DOCUMENT = ROOT / "openapi" / "openapi.json"
+SHOWN_MEDIA = (JSON, NDJSON, "text/csv")
 
 
 def document_bytes() -> bytes:
@@ -107,7 +108,7 @@ def _success(operation: Operation, components: Components) -> dict[str, Any]:
     headers += [] if operation.tag == "Operations" else ["Deprecation", "Sunset"]
     content = {operation.media: _content(operation, components)}
     for media in operation.others:
-        content[media] = {"schema": {"type": "string"}, "examples": _answers(operation, media)}
+        content[media] = {"schema": {"type": "string"}, **_shown_answers(operation, media)}
     return {
         "description": operation.summary + ".",
         "headers": {name: {"$ref": f"#/components/headers/{name}"} for name in headers},
@@ -118,13 +119,16 @@ def _success(operation: Operation, components: Components) -> dict[str, Any]:
 def _content(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.answer is None:
         plain = {"schema": {"type": "object" if operation.media == JSON else "string"}}
-        return plain | ({"examples": _answers(operation, operation.media)} if operation.examples else {})
+        return plain | _shown_answers(operation, operation.media)
     schema: Schema = components.reference(operation.answer, closed=False)
-    return {"schema": schema, "examples": _answers(operation, JSON)}
+    return {"schema": schema, **_shown_answers(operation, JSON)}
 
 
-def _answers(operation: Operation, media: str) -> dict[str, Any]:
-    return {item.name: _answer(operation, item, media) for item in operation.examples}
+def _shown_answers(operation: Operation, media: str) -> dict[str, Any]:
+    """The real answers of the examples; pictures and pages are too long for a contract."""
+    if media not in SHOWN_MEDIA or not operation.examples:
+        return {}
+    return {"examples": {item.name: _answer(operation, item, media) for item in operation.examples}}
 
 
 def _answer(operation: Operation, item: Example, media: str) -> dict[str, Any]:

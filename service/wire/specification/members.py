@@ -16,6 +16,8 @@ from service.schemas.item_shapes import QuantityShape, RangeShape
 from service.wire.specification.describe import description
 
 Schema = dict[str, Any]
+NUMBER = {"type": "number", "format": "double"}
+"""Without the format some generators make 32-bit numbers."""
 
 
 class Components:
@@ -77,7 +79,7 @@ class Components:
         if declared.kind == "resistance":
             return resistance
         either = {
-            "oneOf": [{"type": "number", "minimum": declared.low, "maximum": declared.high}, resistance],
+            "oneOf": [{**NUMBER, "minimum": declared.low, "maximum": declared.high}, resistance],
             "description": "A number of ohms, or a resistance object.",
         }
         return self.named("ResistanceOrNumber", either)
@@ -99,7 +101,7 @@ def resistance_schema(declared: Member) -> Schema:
         "description": "A resistance: exactly one of `ohms` and `over_limit`.",
         "properties": {
             "ohms": {
-                "type": "number",
+                **NUMBER,
                 "minimum": declared.low,
                 "maximum": declared.high,
                 "description": "Resistance in ohm.",
@@ -145,7 +147,7 @@ def _lengths(declared: Member, closed: bool) -> Schema:
 
 def _number(declared: Member) -> Schema:
     """A number in the caller's unit; its limits are keywords only where no choice of unit changes them."""
-    schema: Schema = {"type": "number"}
+    schema: Schema = {**NUMBER}
     if declared.kind in FIXED or declared.kind == "number":
         scale = FIXED[declared.kind][1].scale if declared.kind in FIXED else 1.0
         if declared.low is not None:
@@ -186,7 +188,7 @@ def _label(declared: Member) -> Schema:
 def _numbers(declared: Member) -> Schema:
     return {
         "type": "array",
-        "items": {"type": "number"},
+        "items": {**NUMBER},
         "minItems": declared.length,
         "maxItems": declared.length,
     }

@@ -16,7 +16,7 @@ DESIGNATION = Parameter(
     (("type", "string"), ("minLength", 1), ("maxLength", 24)),
     "R-410A",
 )
-_NUMBER = (("type", "number"),)
+_NUMBER = (("type", "number"), ("format", "double"))
 TABLE_QUERY = (
     Parameter("lowest", "query", "Lowest temperature, in the temperature unit.", _NUMBER, 40),
     Parameter("highest", "query", "Highest temperature, in the temperature unit.", _NUMBER, 60),
@@ -24,7 +24,7 @@ TABLE_QUERY = (
         "step",
         "query",
         "Step between two rows, 0.01 to 1000 in the temperature unit; the table has at most 1000 rows.",
-        (("type", "number"), ("minimum", 0.01), ("maximum", 1000), ("default", 5)),
+        (*_NUMBER, ("minimum", 0.01), ("maximum", 1000), ("default", 5)),
         10,
     ),
     Parameter(

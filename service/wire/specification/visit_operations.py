@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from service.results.comparison import ComparisonComputed, ComparisonRequest
 from service.results.computed import Computed
 from service.results.expected import ExpectedComputed
 from service.results.visit import Visit
@@ -28,7 +29,13 @@ SOUND = _visit("sound-unit", "A sound unit")
 
 
 def _about_visit(
-    name: str, operation_id: str, summary: str, description: str, answer: type, *examples: Example
+    name: str,
+    operation_id: str,
+    summary: str,
+    description: str,
+    answer: type,
+    *examples: Example,
+    others: tuple[str, ...] = (),
 ) -> Operation:
     return posted(
         f"/v1/{name}",
@@ -38,6 +45,7 @@ def _about_visit(
         description,
         request=Visit,
         answer=answer,
+        others=others,
         examples=examples,
     )
 
@@ -48,10 +56,12 @@ VISITS: tuple[Operation, ...] = (
         "assessVisit",
         "Judge the whole visit",
         "Every check that the readings allow, holds ahead of everything, causes, the next reading, ordered next "
-        "steps and the outcome. A partial visit is never an error; readings that contradict are a finding.",
+        "steps and the outcome. A partial visit is never an error; readings that contradict are a finding. With "
+        "`Accept: text/html` the answer is the printable job note, chart included.",
         AssessmentAnswer,
         GROUNDED,
         LOW_VALVE,
+        others=("text/html",),
     ),
     _about_visit(
         "electrical",
@@ -109,6 +119,31 @@ VISITS: tuple[Operation, ...] = (
         ExpectedAnswer,
         LOW_VALVE,
         SOUND,
+    ),
+    posted(
+        "/v1/comparison",
+        "compareVisits",
+        "Visits",
+        "Was it repaired",
+        "Both visits judged, each finding gone, still there, new or not read again, the readings normalised "
+        "for the weather of each day.",
+        request=ComparisonRequest,
+        answer=answer_of("ComparisonAnswer", ComparisonComputed),
+        examples=(
+            Example("charge", "Charge weighed in after a repair", "samples/comparison/charge-repaired.json"),
+            Example("capacitor", "Run capacitor replaced", "samples/comparison/capacitor-replaced.json"),
+        ),
+    ),
+    posted(
+        "/v1/chart",
+        "drawChart",
+        "Visits",
+        "Pressure-enthalpy chart",
+        "The cycle of the visit in the pressure-enthalpy chart of its refrigerant; what the readings do not "
+        "give is said in words.",
+        request=Visit,
+        media="image/svg+xml",
+        examples=(LOW_VALVE, DIRTY_COIL),
     ),
     posted(
         "/v1/batch",
