@@ -76,7 +76,7 @@ def test_what_is_no_batch_is_refused_as_a_whole(client, body, headers, status):
 
 
 def test_memory_does_not_grow_with_the_number_of_lines(client):
-    """What Python holds after 40 lines and after 100, when caches are warm: the answers between are over 600 kB."""
+    """What Python holds after 40 and after 100 lines, caches warm: the answers between are over 600 kB."""
     body = batch_of(*[VISIT] * 100)
     response = client.post("/v1/batch", data=body, headers={"Content-Type": MEDIA_TYPE}, buffered=False)
     held, sent = [], []
