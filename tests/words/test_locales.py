@@ -1,0 +1,128 @@
+"""Every language says everything: each code of the catalogues, each state and variant, each placeholder."""
+
+import string
+from importlib import resources
+
+import pytest
+
+from service.knowledge import catalogues
+from service.knowledge.questions import question_rows
+from service.knowledge.readings import reading_rows
+from service.reasoning.ratings import STOCKED
+from service.words.locale import LANGUAGES, texts
+
+ROOT = resources.files("service.words") / "locales"
+FOLDERS = sorted(entry.name for entry in (ROOT / "en").iterdir() if entry.is_dir())
+OTHERS = [language for language in LANGUAGES if language != "en"]
+
+
+def flat(entry, path=()):
+    """(path, text) of every text below an entry."""
+    if isinstance(entry, dict):
+        for key, value in entry.items():
+            yield from flat(value, (*path, key))
+    else:
+        yield path, entry
+
+
+def placeholders(template):
+    return sorted(name for _, name, _, _ in string.Formatter().parse(template) if name is not None)
+
+
+def all_texts(language, folder):
+    return dict(flat(texts(language, folder)))
+
+
+def test_the_languages_have_the_same_folders_and_files():
+    def files(language):
+        root = ROOT / language
+        return sorted(f"{folder.name}/{file.name}" for folder in root.iterdir() for file in folder.iterdir())
+
+    for language in OTHERS:
+        assert files(language) == files("en")
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_text_is_there_in_every_language(language, folder):
+    english, other = all_texts("en", folder), all_texts(language, folder)
+    assert sorted(set(english) - set(other)) == []
+    assert sorted(set(other) - set(english)) == []
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_text_has_the_same_placeholders(language, folder):
+    english, other = all_texts("en", folder), all_texts(language, folder)
+    unlike = {
+        path: (placeholders(english[path]), placeholders(text))
+        for path, text in other.items()
+        if path in english and set(placeholders(english[path])) != set(placeholders(text))
+    }
+    assert unlike == {}
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_no_text_is_empty_or_untrimmed(language, folder):
+    for path, text in flat(texts(language, folder)):
+        assert isinstance(text, str), path
+        assert text, path
+        assert text == text.strip(), path
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+@pytest.mark.parametrize("language", OTHERS)
+def test_nothing_is_left_in_english(language, folder):
+    """A sentence of three words and more is never the same in two languages."""
+    english, other = all_texts("en", folder), all_texts(language, folder)
+    left = [
+        path
+        for path, text in other.items()
+        if english.get(path) == text and len([word for word in text.split() if word.isalpha()]) >= 3
+    ]
+    assert left == []
+
+
+CATALOGUES = {
+    "findings": catalogues.findings,
+    "causes": catalogues.causes,
+    "holds": catalogues.holds,
+    "cautions": catalogues.cautions,
+    "steps": catalogues.steps,
+    "questions": question_rows,
+    "readings": reading_rows,
+}
+
+
+@pytest.mark.parametrize("folder", CATALOGUES)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_code_of_the_catalogues_has_a_text(language, folder):
+    assert sorted(set(CATALOGUES[folder]()) - set(texts(language, folder))) == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_part_tool_and_rating_has_a_text(language):
+    steps, causes = catalogues.steps().values(), catalogues.causes().values()
+    parts = {code for row in (*steps, *causes) for code in row.parts}
+    tools = {code for row in steps for code in row.tools}
+    assert sorted(parts - set(texts(language, "parts"))) == []
+    assert sorted(tools - set(texts(language, "tools"))) == []
+    stocked = {f"rating.stock-{code.removeprefix('part.')}" for code in STOCKED}
+    assert sorted(stocked - set(texts(language, "ratings"))) == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_certificate_of_a_step_has_a_name_on_the_job_note(language):
+    wanted = {f"certificate.{code}" for row in catalogues.steps().values() for code in row.certificates}
+    assert sorted(wanted - set(texts(language, "report"))) == []
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_findings_say_every_state_that_raises_or_asks_for_something(language):
+    """A state that the catalogue ties a hold, a step or a caution to is a state the check can report."""
+    missing = []
+    for code, row in catalogues.findings().items():
+        said = {key.split(".")[0] for key in texts(language, "findings")[code]["detail"]}
+        missing += [(code, state) for state in {**row.raises, **row.steps, **row.cautions} if state not in said]
+    assert missing == []
