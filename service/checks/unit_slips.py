@@ -16,27 +16,36 @@ SIDES = {"suction_pressure": "suction", "liquid_pressure": "liquid"}
 
 def check_units(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """Temperatures and pressures that were probably read in another unit than the request says."""
-    yield from _temperature(visit)
+    yield from _return_air(visit)
+    yield from _liquid_line(visit, state)
     if state.refrigerant is not None:
         yield from _pressure(visit, state.refrigerant.saturation)
 
 
-def _temperature(visit: Visit) -> Iterator[Finding]:
-    """Return air tells best: nobody cools a room that is near freezing or near boiling."""
-    value = visit.air.return_dry_bulb
-    if value is None or _indoor_air(value):
+def _return_air(visit: Visit) -> Iterator[Finding]:
+    """Nobody cools a room that is near freezing or near boiling."""
+    low, high = limit("readings.indoor-air-lowest").value, limit("readings.indoor-air-highest").value
+    yield from _temperature(visit, "/air/return_dry_bulb", visit.air.return_dry_bulb, low, high)
+
+
+def _liquid_line(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Liquid far colder or far warmer than its own saturation, and near it in the other unit."""
+    saturated, most = state.liquid_saturation_temperature, limit("refrigerant.most-subcooling").value
+    if state.subcooling is not None and saturated is not None:
+        low, high = saturated.value - most, saturated.value + most
+        read = visit.running.liquid_line_temperature
+        yield from _temperature(visit, "/running/liquid_line_temperature", read, low, high)
+
+
+def _temperature(visit: Visit, pointer: str, value: float | None, low: float, high: float) -> Iterator[Finding]:
+    """A temperature [K] outside its bounds whose number lies inside them in another unit."""
+    if value is None or low <= value <= high:
         return
     number = from_si(value, "temperature", visit.units, visit.site_pressure)
     for code in TABLE["temperature"]:
-        if code != visit.units.temperature and _indoor_air(
-            to_si(number, "temperature", Units(temperature=code), 0.0)
-        ):
+        if low <= to_si(number, "temperature", Units(temperature=code), 0.0) <= high:
             values = {"given": visit.units.temperature, "likely": code}
-            yield report("readings.wrong-unit", State.FAIL, ("/air/return_dry_bulb",), values=values)
-
-
-def _indoor_air(value: float) -> bool:
-    return limit("readings.indoor-air-lowest").value <= value <= limit("readings.indoor-air-highest").value
+            yield report("readings.wrong-unit", State.FAIL, (pointer,), values=values)
 
 
 def _pressure(visit: Visit, curve: SaturationCurve) -> Iterator[Finding]:

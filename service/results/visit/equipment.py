@@ -53,9 +53,7 @@ class Compressor:
     displacement: float | None = member(
         "volume", "Displacement a revolution, where it is published.", low=1e-6, high=0.02
     )
-    motor_speed: float | None = member(
-        "revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0
-    )
+    motor_speed: float | None = member("revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,18 @@ def test_the_wrong_unit_is_named_with_the_likely_one():
     assert finding(checked(celsius), "readings.wrong-unit").values["likely"] == "degC"
 
 
+@pytest.mark.parametrize(("unit", "line", "likely"), [("degF", 40, "degC"), ("degC", 104, "degF")])
+def test_a_liquid_line_in_another_unit(unit, line, likely):
+    """R-410A condensing at 115 F: liquid of 40 F or 104 C is impossible, 40 C and 104 F are one and ordinary."""
+    document = {
+        "units": {"temperature": unit},
+        "equipment": {"refrigerant": "R-410A"},
+        "running": {"liquid_pressure": liquid_psig("R-410A", 115), "liquid_line_temperature": line},
+    }
+    item = finding(checked(document), "readings.wrong-unit")
+    assert (item.evidence, item.values["likely"]) == (("/running/liquid_line_temperature",), likely)
+
+
 def test_impossible_in_every_unit_names_none():
     found = checked(changed(valve_unit(), running={"suction_pressure": 2.0, "liquid_pressure": 20.0}))
     assert "readings.wrong-unit" not in states(found)
