@@ -6,7 +6,7 @@ from service.checks.meters import combined
 from service.checks.pointers import given
 from service.checks.report import Checked, report
 from service.knowledge.electrical_tables import derating_table
-from service.knowledge.limits import limit
+from service.knowledge.limits import Limit, limit
 from service.physics.supply import derating_factor, expected_current_unbalance, unbalance_percent
 from service.results.computed import SupplyComputed
 from service.results.finding import Finding, Missing, State
@@ -25,7 +25,7 @@ def check_three_lines(visit: Visit) -> Checked:
     """
     volts, amps = _three(visit.electrical.supply, VOLTS), _three(visit.electrical.currents, AMPS)
     unbalance = unbalance_percent(volts) if volts else None
-    found: tuple[Finding, ...] = () if unbalance is None else (_voltage(visit, unbalance),)
+    found: tuple[Finding, ...] = () if unbalance is None else _voltage(visit, unbalance)
     if amps:
         found += _lost_phase(amps) or (_current(visit, amps, unbalance),)
     return Checked(found, _missing(visit, bool(volts), bool(amps)), computed=_computed(visit, unbalance, amps))
@@ -43,29 +43,30 @@ def unbalance_width(visit: Visit, unbalance: float) -> float:
     return combined(percent, percent / 3.0**0.5) * (1.0 + unbalance / 100.0)
 
 
-def _voltage(visit: Visit, unbalance: float) -> Finding:
+def _voltage(visit: Visit, unbalance: float) -> tuple[Finding, ...]:
     """T09: over 1 % derates, over 2 % is too much for a hermetic, over 5 % nothing may run."""
-    stop, hermetic = (
-        limit("supply.voltage-unbalance-stop-percent"),
+    free, hermetic, stop = (
+        limit("supply.voltage-unbalance-percent"),
         limit("supply.voltage-unbalance-hermetic-percent"),
+        limit("supply.voltage-unbalance-stop-percent"),
     )
-    free = limit("supply.voltage-unbalance-percent")
-    state, variant, applied = State.PASS, "", free
+    too_high = above(unbalance, hermetic.value)
+    state = State.FAIL if too_high else State.REVIEW if above(unbalance, free.value) else State.PASS
+    found = [_unbalance(visit, "supply.voltage-unbalance", state, unbalance, hermetic if too_high else free)]
     if above(unbalance, stop.value):
-        state, variant, applied = State.FAIL, "stop", stop
-    elif above(unbalance, hermetic.value):
-        state, applied = State.FAIL, hermetic
-    elif above(unbalance, free.value):
-        state = State.REVIEW
+        found.append(_unbalance(visit, "supply.unbalance-too-great", State.FAIL, unbalance, stop))
+    return tuple(found)
+
+
+def _unbalance(visit: Visit, code: str, state: State, unbalance: float, applied: Limit) -> Finding:
     width = unbalance_width(visit, unbalance)
     return report(
-        "supply.voltage-unbalance",
+        code,
         state,
         given(visit.electrical.supply, SUPPLY, VOLTS),
         measured=Quantity(unbalance, "percent", width),
         limit=applied.as_high(),
         confidence=confidence(unbalance, width, high=applied.value),
-        variant=variant,
     )
 
 
