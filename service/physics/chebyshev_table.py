@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import acos
 
 import numpy as np
 
 from service.physics.cubic_table import FloatArray
+
+Series = tuple[float, ...]
+_ORDERS = np.arange(64)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -21,21 +25,19 @@ class ChebyshevTable:
 
     def value(self, x: float, y: float) -> float:
         """Return the value at one point."""
-        rows, columns = self.coefficients.shape
-        return float(_polynomials(x, rows) @ self.coefficients @ _polynomials(y, columns))
+        return series_value(self.along(x), y)
 
-    def along(self, x: float) -> FloatArray:
+    @lru_cache(maxsize=256)  # noqa: B019 - the tables stay, and a formula is asked again and again at one pressure
+    def along(self, x: float) -> Series:
         """Return the coefficients in y that are left when x is held."""
-        result: FloatArray = _polynomials(x, len(self.coefficients)) @ self.coefficients
-        return result
+        # Tn(x) = cos(n arccos x); rounding may put x a hair outside -1..1.
+        polynomials = np.cos(_ORDERS[: len(self.coefficients)] * acos(min(1.0, max(-1.0, x))))
+        return tuple((polynomials @ self.coefficients).tolist())
 
 
-def series_value(coefficients: FloatArray, y: float) -> float:
-    """Return the value of a Chebyshev series at one point of -1..1."""
-    return float(coefficients @ _polynomials(y, len(coefficients)))
-
-
-def _polynomials(at: float, count: int) -> FloatArray:
-    # Tn(x) = cos(n arccos x); rounding may put x a hair outside -1..1.
-    result: FloatArray = np.cos(np.arange(count) * acos(min(1.0, max(-1.0, at))))
-    return result
+def series_value(coefficients: Series, y: float) -> float:
+    """Return the value of a Chebyshev series at one point of -1..1, by Clenshaw's recurrence (same section)."""
+    twice, last, before = 2.0 * y, 0.0, 0.0
+    for coefficient in coefficients[:0:-1]:
+        last, before = coefficient + twice * last - before, last
+    return coefficients[0] + y * last - before

@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import exp, sqrt
 
-from service.physics.chebyshev_table import ChebyshevTable, series_value
-from service.physics.cubic_table import FloatArray
+from service.physics.chebyshev_table import ChebyshevTable, Series, series_value
 from service.physics.saturated_properties import SaturatedProperties
 from service.physics.saturation import SaturationCurve
 from service.results.out_of_range import OutOfRange
 
 WETTEST = 0.1
 """Largest share of liquid for which the end of a compression is still computed."""
+_ENTROPY_ERROR = 1e-9
+"""[J/(kg K)] Less than a millionth of a joule per kilogram in enthalpy."""
+_MOST_STEPS = 60
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,7 +80,7 @@ class SuperheatedVapour:
             return self._wet_enthalpy(pressure, entropy, low, high)
         if not entropy <= high:
             raise OutOfRange("entropy", entropy, low, high)
-        return self.enthalpy_table.value(x, _root(along, entropy))
+        return self.enthalpy_table.value(x, _root(along, entropy, low, high))
 
     def _wet_enthalpy(self, pressure: float, entropy: float, dry: float, high: float) -> float:
         liquid = self.saturated.liquid_entropy(self.saturation.bubble_temperature(pressure))
@@ -106,13 +108,20 @@ def _fourth_root(pressure: float) -> float:
     return sqrt(sqrt(pressure))
 
 
-def _root(series: FloatArray, wanted: float) -> float:
-    """Return where a rising series has the wanted value, by halving to the last useful bit."""
-    low, high = -1.0, 1.0
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        if series_value(series, middle) < wanted:
-            low = middle
+def _root(series: Series, wanted: float, low_value: float, high_value: float) -> float:
+    """Return where a rising series, known at both ends, has the wanted value.
+
+    False position, with the error at an end that stays halved each time (the Illinois rule; Dowell and
+    Jarratt, BIT 11 (1971), from memory): seven evaluations where halving the interval takes forty.
+    """
+    low, high, below, above, side = -1.0, 1.0, low_value - wanted, high_value - wanted, 0
+    for _ in range(_MOST_STEPS):
+        middle = (low * above - high * below) / (above - below)
+        error = series_value(series, middle) - wanted
+        if abs(error) < _ENTROPY_ERROR:
+            break
+        if error < 0.0:
+            low, below, above, side = middle, error, above * (0.5 if side < 0 else 1.0), -1
         else:
-            high = middle
-    return 0.5 * (low + high)
+            high, above, below, side = middle, error, below * (0.5 if side > 0 else 1.0), 1
+    return middle

@@ -120,9 +120,16 @@ class Units:
     mass_flow: str = "lb/h"
     volume: str = "ft3"
     _known: dict[str, Unit] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _codes: dict[str, str] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def code(self, kind: str) -> str:
         """The unit code in which `kind` is written."""
+        found = self._codes.get(kind)
+        if found is None:
+            found = self._codes[kind] = self._code(kind)
+        return found
+
+    def _code(self, kind: str) -> str:
         if kind in FIXED:
             return FIXED[kind][0]
         if kind in PER_TIME:
@@ -180,11 +187,13 @@ def from_si(value: float, kind: str, units: Units, site_pressure: float) -> floa
 
 def written(value: float, kind: str, units: Units, site_pressure: float) -> float:
     """SI -> value of the wire, rounded as an answer writes it."""
-    return writer(kind, units, site_pressure)(value)
+    unit = units.unit(kind)
+    zero = site_pressure if unit.gauge else 0.0
+    return round((value - unit.offset - zero) / unit.scale, unit.decimals) + 0.0
 
 
 def writer(kind: str, units: Units, site_pressure: float) -> Callable[[float], float]:
-    """As `written`, for many values of one kind."""
+    """As `written`, for many values of one kind; same arithmetic in the same order."""
     unit = units.unit(kind)
     scale, offset, decimals = unit.scale, unit.offset, unit.decimals
     zero = site_pressure if unit.gauge else 0.0

@@ -1,7 +1,7 @@
 """An answer on its way out: SI -> the caller's units, codes -> texts; plain dictionaries in a fixed order."""
 
 from dataclasses import fields
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from service.knowledge.catalogues import cautions
@@ -18,7 +18,6 @@ from service.results.answer import (
     Sentence,
     Step,
 )
-from service.results.declare import is_empty
 from service.results.expected import RangeOf
 from service.results.finding import Assumption, Bounds, Finding, Missing
 from service.results.quantity import Quantity
@@ -84,21 +83,31 @@ def dump_range(found: RangeOf, scale: Speaker) -> dict[str, Any]:
 def dump_computed(computed: Any, scale: Speaker) -> dict[str, Any]:
     """A declared dataclass of computed members; empty parts and absent members are left out."""
     body: dict[str, Any] = {}
-    for item in fields(computed):
-        value = getattr(computed, item.name)
-        if value is None or value == ():
+    for name in _members(computed.__class__):
+        value = getattr(computed, name)
+        if value is None:
             continue
         if isinstance(value, Quantity):
-            body[item.name] = dump_quantity(value, scale)
+            body[name] = dump_quantity(value, scale)
         elif isinstance(value, RangeOf):
-            body[item.name] = dump_range(value, scale)
-        elif isinstance(value, tuple):
-            body[item.name] = [dump_computed(each, scale) for each in value]
+            body[name] = dump_range(value, scale)
         elif isinstance(value, str | bool | int | float):
-            body[item.name] = value
-        elif not is_empty(value):
-            body[item.name] = dump_computed(value, scale)
+            body[name] = value
+        elif inner := _inner(value, scale):
+            body[name] = inner
     return body
+
+
+def _inner(value: Any, scale: Speaker) -> Any:
+    """A part or a list of parts; empty where nothing in it is known."""
+    if isinstance(value, tuple):
+        return [dump_computed(each, scale) for each in value]
+    return dump_computed(value, scale)
+
+
+@cache
+def _members(computed: type) -> tuple[str, ...]:
+    return tuple(item.name for item in fields(computed))
 
 
 def _finding(finding: Finding, scale: Speaker) -> dict[str, Any]:

@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Any
 
-from service.results.finding import Assumption, Bounds, Finding, Missing, Value
+from service.results.finding import Assumption, Finding, Missing, Value
 from service.results.quantity import Quantity
 from service.results.units import Units
 from service.words.locale import text
 from service.words.quantities import spoken
+from service.words.templates import names, pieces
 
 # Placeholders whose value is a code, and the folder that has its title.
 CODED = {
@@ -18,6 +19,8 @@ CODED = {
     "part": "parts",
     "reading": "cycle_readings",
 }
+# The kind in which the width of a value of a kind is said, where it is another one.
+WIDTH_KINDS = {"temperature": "temperature_difference", "pressure": "pressure_difference"}
 
 
 class Speaker:
@@ -34,8 +37,12 @@ class Speaker:
 
     def fill(self, template: str, values: Mapping[str, Value]) -> str:
         """Fill the placeholders of a template; every placeholder must have its value."""
-        said = {name: spoken(value, self.units, self.site_pressure) for name, value in values.items()}
-        return template.format_map(said)
+        said: list[str] = []
+        for written, name in pieces(template):
+            said.append(written)
+            if name is not None:
+                said.append(spoken(values[name], self.units, self.site_pressure))
+        return "".join(said)
 
     def title(self, folder: str, code: str) -> str:
         """The title of a finding, cause, step ..."""
@@ -47,10 +54,15 @@ class Speaker:
         """What a finding says, with its readings and limits filled in."""
         details = self.text("findings", finding.code)["detail"]
         key = f"{finding.state}.{finding.variant}" if finding.variant else str(finding.state)
-        return self.fill(details[key], {**_measured(finding), **self.named(finding.values)})
+        template = details[key]
+        values = self.named(finding.values)
+        needed = {name: values[name] if name in values else _of_finding(finding, name) for name in names(template)}
+        return self.fill(template, needed)
 
     def named(self, values: Mapping[str, Value]) -> dict[str, Value]:
         """Values that are codes are said by their titles."""
+        if not values:
+            return {}
         return {
             name: self.title(CODED[name], str(value)) if name in CODED else value for name, value in values.items()
         }
@@ -65,26 +77,14 @@ class Speaker:
         return self.fill(self.text("assumptions", assumption.code), assumption.values)
 
 
-def _measured(finding: Finding) -> dict[str, Value]:
-    values: dict[str, Value] = {}
-    if finding.measured is not None:
-        values["measured"] = finding.measured
-        if finding.measured.uncertainty is not None:
-            width = _width_kind(finding.measured.kind)
-            values["uncertainty"] = Quantity(finding.measured.uncertainty, width)
-    if finding.limit is not None:
-        values |= _bounds(finding.limit)
-    return values
-
-
-def _width_kind(kind: str) -> str:
-    return {"temperature": "temperature_difference", "pressure": "pressure_difference"}.get(kind, kind)
-
-
-def _bounds(limit: Bounds) -> dict[str, Value]:
-    values: dict[str, Value] = {}
-    if limit.low is not None:
-        values["low"] = Quantity(limit.low, limit.kind)
-    if limit.high is not None:
-        values["high"] = Quantity(limit.high, limit.kind)
-    return values
+def _of_finding(finding: Finding, name: str) -> Value:
+    """What a finding was judged by. Raises: KeyError for a name that it has no value for."""
+    measured, limit = finding.measured, finding.limit
+    if measured is not None and name == "measured":
+        return measured
+    if measured is not None and measured.uncertainty is not None and name == "uncertainty":
+        return Quantity(measured.uncertainty, WIDTH_KINDS.get(measured.kind, measured.kind))
+    bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
+    if limit is None or bound is None:
+        raise KeyError(name)
+    return Quantity(bound, limit.kind)
