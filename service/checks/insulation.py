@@ -15,6 +15,7 @@ from service.checks.insulation_readings import (
 from service.checks.isolation import dead_is_proven
 from service.checks.judge import below, confidence
 from service.checks.meters import combined
+from service.checks.motor_kind import SINGLE_PHASE, motor_kind
 from service.checks.pointers import given
 from service.checks.report import Checked, report
 from service.knowledge.limits import limit
@@ -63,12 +64,20 @@ def _grounded(visit: Visit) -> Finding:
     if below(value, line):
         return _said(visit, _ground_state(visit), pointer, value, applied)
     if instrument(visit) != TESTER:
-        good = not below(value, limit("insulation.good").value)
-        return _said(visit, State.PASS if good else State.REVIEW, pointer, value, applied)
+        return _finite(visit, pointer, value, applied)
     incipient = limit("insulation.incipient")
     if below(value, incipient.value):
         return _said(visit, State.UNDECIDED, pointer, value, incipient.as_low(), "incipient")
     return _said(visit, State.PASS, pointer, value, incipient.as_low())
+
+
+def _finite(visit: Visit, pointer: str, value: float, applied: Bounds) -> Finding:
+    """A finite ohmmeter reading above 1000 ohm per volt: look again; three phases and inverters stay off (T06)."""
+    if not below(value, limit("insulation.good").value):
+        return _said(visit, State.PASS, pointer, value, applied)
+    if motor_kind(visit) in (None, SINGLE_PHASE):
+        return _said(visit, State.REVIEW, pointer, value, applied)
+    return _said(visit, State.UNDECIDED, pointer, value, applied, "finite")
 
 
 def _against_maker(visit: Visit, pointer: str, value: float, minimum: float) -> Finding:
