@@ -27,7 +27,8 @@ def check_three_lines(visit: Visit) -> Checked:
     unbalance = unbalance_percent(volts) if volts else None
     found: tuple[Finding, ...] = () if unbalance is None else _voltage(visit, unbalance)
     if amps:
-        found += _lost_phase(amps) or (_current(visit, amps, unbalance),)
+        # A lost phase makes both unbalances by itself: it is the only verdict then.
+        found = _lost_phase(amps) or (*found, _current(visit, amps, unbalance))
     return Checked(found, _missing(visit, bool(volts), bool(amps)), computed=_computed(visit, unbalance, amps))
 
 
