@@ -1,9 +1,11 @@
 """How good the readings are: the caller's instruments, or the documented defaults."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from service.knowledge.limits import limit
 from service.results.visit import Visit
+from service.results.visit.site import Instruments
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +22,11 @@ class Accuracy:
 
 def accuracy(visit: Visit) -> Accuracy:
     """Accuracy of the visit's instruments; each member not stated takes its default (data/limits/instruments)."""
-    given = visit.instruments
+    return _accuracy(visit.instruments)
+
+
+@lru_cache(maxsize=256)  # asked for every reading of a visit
+def _accuracy(given: Instruments) -> Accuracy:
     return Accuracy(
         _or_default(given.pressure_accuracy, "instruments.suction-pressure"),
         _or_default(given.pressure_accuracy, "instruments.liquid-pressure"),

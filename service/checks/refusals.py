@@ -6,6 +6,7 @@ by more than both accuracies. (Humidity outside 0 to 100 % is refused where the 
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from service.checks.instruments import accuracy
@@ -60,10 +61,15 @@ def _as_visit(visit: Visit, base: Baseline) -> Visit:
 
 
 def _given_pressures(part: Any) -> Iterator[tuple[str, float]]:
-    for name, member in declared_members(type(part)):
+    for name in _pressure_names(part.__class__):
         value = getattr(part, name)
-        if member.kind == "pressure" and value is not None:
+        if value is not None:
             yield name, value
+
+
+@cache
+def _pressure_names(part: type) -> tuple[str, ...]:
+    return tuple(name for name, member in declared_members(part) if member.kind == "pressure")
 
 
 def _pressures(visit: Visit, refrigerant: Refrigerant | None, prefix: str) -> Iterator[FieldError]:

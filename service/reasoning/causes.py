@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
-from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, CycleWeighing, class_of
+from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, SOUND, CycleWeighing, class_of
 from service.results.answer import Argument, Cause
 from service.results.finding import Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -42,10 +42,7 @@ def rank_causes(
     called: before anybody is there, the complaint itself is what speaks for a fault.
     """
     counted = [finding for finding in findings if not is_weighed(finding, weighing)]
-    arguments = {
-        code: _arguments(code, counted if _is_modelled(code, weighing) else findings, weighing)
-        for code in cause_rows()
-    }
+    arguments = _arguments(findings, weighing)
     scores = {code: _base(row, complaint, weighing) + _sum(arguments[code]) for code, row in cause_rows().items()}
     for code, weight in (circumstances or {}).items():
         scores[code] += weight
@@ -66,8 +63,14 @@ def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
 
 
 def _is_modelled(cause: str, weighing: CycleWeighing | None) -> bool:
-    """True for a cause that the cycle model knows; for others its readings are not yet weighed."""
-    return weighing is not None and class_of(cause) in weighing.shares
+    """True for a cause that shows on the gauges, so that the model has weighed its readings already.
+
+    A cause that looks like a sound unit there is told by other checks alone, whatever readings they share.
+    """
+    if weighing is None:
+        return False
+    looks_like = class_of(cause_rows()[cause].cycle_class)
+    return class_of(cause) in weighing.shares or (looks_like in weighing.relative and looks_like != SOUND)
 
 
 def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:
@@ -82,13 +85,16 @@ def _sum(arguments: Sequence[Argument]) -> float:
     return sum(item.weight for item in arguments if item.code != CYCLE_ARGUMENT)
 
 
-def _arguments(cause: str, findings: Sequence[Finding], weighing: CycleWeighing | None) -> list[Argument]:
-    found = list(weighing.arguments.get(cause, ())) if weighing is not None else []
+def _arguments(findings: Sequence[Finding], weighing: CycleWeighing | None) -> dict[str, list[Argument]]:
+    """What speaks for and against each cause; without what the cycle model has weighed in it."""
+    said = weighing.arguments if weighing is not None else {}
+    found = {cause: list(said.get(cause, ())) for cause in cause_rows()}
     for finding in findings:
-        weight = finding_rows()[finding.code].speaks.get(finding.state, {}).get(cause, 0.0)
-        if weight:
-            code = "argument.for" if weight > 0 else "argument.against"
-            found.append(Argument(code, weight, {"finding": finding.code}))
+        weighed = is_weighed(finding, weighing)
+        for cause, weight in finding_rows()[finding.code].speaks.get(finding.state, {}).items():
+            if weight and not (weighed and _is_modelled(cause, weighing)):
+                code = "argument.for" if weight > 0 else "argument.against"
+                found[cause].append(Argument(code, weight, {"finding": finding.code}))
     return found
 
 

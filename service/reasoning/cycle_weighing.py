@@ -7,6 +7,7 @@ the likelihood of the class it looks like on the gauges, with its prior beside a
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache
 
 from service.knowledge.catalogues import CauseRow
 from service.reasoning.cycle import judge_cycle
@@ -50,6 +51,7 @@ class CycleWeighing:
         return math.log(self.sound_prior) + beside_sound + self.relative[looks_like]
 
 
+@cache
 def class_of(name: str) -> str:
     """The model's name of a cause code or cycle class."""
     bare = name.removeprefix("cause.").replace("-", "_")

@@ -6,7 +6,9 @@ experiment). Where the cycle model judges, it says what the gauges, clamps and a
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
+from operator import attrgetter
 from typing import Any, Protocol
 
 from service.knowledge.cycle_model import FAULTS, SOUND
@@ -109,10 +111,13 @@ def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
 
 def value_at(visit: Visit, pointer: str) -> Any:
     """The member of the visit that a pointer names; an empty list counts as absent."""
-    value: Any = visit
-    for name in pointer.split("/")[1:]:
-        value = getattr(value, name)
+    value = _member(pointer)(visit)
     return None if value == () else value
+
+
+@cache
+def _member(pointer: str) -> Callable[[Visit], Any]:
+    return attrgetter(pointer[1:].replace("/", "."))
 
 
 def _first_absent(visit: Visit, row: ReadingRow) -> str | None:

@@ -27,7 +27,17 @@ def encode(payload: Mapping[str, Any]) -> bytes:
         encoded = orjson.dumps(payload)
     except TypeError:
         return _ENCODER.encode(payload).encode()
-    return _ENCODER.encode(payload).encode() if b"null" in encoded else encoded
+    return _ENCODER.encode(payload).encode() if _may_hold_null(encoded) else encoded
+
+
+def _may_hold_null(encoded: bytes) -> bool:
+    """Whether null stands where a value may; inside of a word it is text."""
+    at = encoded.find(b"null")
+    while at >= 0:
+        if encoded[max(at - 1, 0) : at] in (b"", b":", b",", b"["):
+            return True
+        at = encoded.find(b"null", at + 4)
+    return False
 
 
 def respond(payload: Mapping[str, Any], status: int = 200, language: str | None = None) -> Response:
