@@ -5,20 +5,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.build.population_draw import Population
-from service.build.population_faults import CLASSES
+from service.knowledge.cycle_model import CLASSES, COMPONENTS
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import BASELINE_COUNT
 from service.physics.cycle.reference import design_matrix
 
-COMPONENTS = 3
 ITERATIONS = 80
 # Scale of each reading [K or 1]: about one standard deviation of ordinary instruments. Used to regularise the fit.
 SCALE = np.array([0.5, 0.4, 0.6, 0.6, 1.4, 0.6, 0.7, 0.6, 0.08, 0.04, 0.3, 0.6, 0.8, 1.0])
 # No component is narrower than this share of the scale: the model of the machine is not exact either.
-SMALLEST_DEVIATION = 0.6
+SMALLEST_DEVIATION = 0.5
 # The size of a fault's effect is not known better than this: spread along and around the mean residual.
-EFFECT_ALONG = 0.10
-EFFECT_AROUND = 0.06
+EFFECT_ALONG = 0.08
+EFFECT_AROUND = 0.05
 HIDDEN = 3
 SMALLEST_WEIGHT = 0.02
 

@@ -33,7 +33,7 @@ from service.physics.cycle.reference import CENTRE, WIDTH
 
 REFRIGERANTS = ("R-22", "R-410A", "R-407C", "R-32", "R-454B")
 SEED = 20_405
-PER_CLASS = 1500
+PER_CLASS = 1200
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 

@@ -38,4 +38,4 @@ def _rounded(values: np.ndarray) -> np.ndarray:
     # Dropping the bits below the sampling noise compresses the file and hides rounding between machines.
     mantissa, exponent = np.frexp(values)
     scale = float(2**SIGNIFICANT_BITS)
-    return np.ldexp(np.round(mantissa * scale) / scale, exponent).astype(np.float32)
+    return np.asarray(np.ldexp(np.round(mantissa * scale) / scale, exponent), dtype=np.float32)

@@ -5,15 +5,16 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from service.build.population_faults import CLASSES, apply_fault
+from service.build.population_faults import apply_fault
 from service.build.population_sampling import Ranges, draw_designs, draw_placement, draw_weather
+from service.knowledge.cycle_model import CLASSES
 from service.physics.cycle import air
 from service.physics.cycle.balance import System, evaluate
 from service.physics.cycle.fluid import Array, RefrigerantFit
 from service.physics.cycle.readings import BASELINE_COUNT, Placement, readings
 from service.physics.cycle.sizing import size
 from service.physics.cycle.solver import solve
-from service.physics.cycle.unit import Operation, State, Unit, rated_operation, take
+from service.physics.cycle.unit import Operation, State, rated_operation, take
 
 # Below this suction saturation the coil frosts and no steady state exists; above the other a switch opens.
 FROST = 261.0
@@ -24,8 +25,8 @@ HOTTEST_CONDENSING = 339.0
 class Population:
     """Simulated visits, a row each.
 
-    label: index into CLASSES; share [0..1] of the class's range of fault size; conditions (outdoor dry bulb, return
-    dry bulb, return wet bulb [K], barometric pressure [Pa]); values (14 readings); sound_conditions and
+    label: index into CLASSES; share [0..1] of the class's range of fault size; conditions (outdoor dry bulb,
+    return dry bulb, return wet bulb [K], barometric pressure [Pa]); values (14 readings); sound_conditions and
     sound_values: the same unit when sound, in other weather; losses: natural logarithm of the capacity and of the
     power over the same unit's when sound in the same weather; kept: share solved within limits, by class.
     """
@@ -54,14 +55,14 @@ def simulate(
     unit, start = size(fluid, has_valve, design)
     rated = evaluate(System(fluid, has_valve, unit, rated_operation(label.size)), start)
     placement = draw_placement(rng, ranges, design, rated.power)
-    sound, other = draw_weather(rng, label.size), draw_weather(rng, label.size)
+    sound, other = draw_weather(rng, ranges, label.size), draw_weather(rng, ranges, label.size)
     other = _same_unit(other, sound)
     share = rng.random(label.size)
     faulty = _with_faults(sound, label, share, has_valve)
     at_baseline = draw_placement(rng, ranges, design, rated.power)
     at_baseline = replace(at_baseline, amps_at_rating=placement.amps_at_rating)
     visits = [
-        _visit(fluid, has_valve, unit, start, operation, where)
+        _visit(System(fluid, has_valve, unit, operation), start, where)
         for operation, where in ((faulty, placement), (sound, placement), (other, at_baseline))
     ]
     keep = visits[0][2] & visits[1][2] & visits[2][2]
@@ -79,15 +80,13 @@ def simulate(
     )
 
 
-def _visit(
-    fluid: RefrigerantFit, has_valve: bool, unit: Unit, start: Array, operation: Operation, placement: Placement
-) -> tuple[Array, State, NDArray[np.bool_]]:
-    solution = solve(System(fluid, has_valve, unit, operation), start)
+def _visit(system: System, start: Array, placement: Placement) -> tuple[Array, State, NDArray[np.bool_]]:
+    solution = solve(system, start)
     state = solution.state
-    highest = min(HOTTEST_CONDENSING, fluid.highest - 0.5)
+    highest = min(HOTTEST_CONDENSING, system.fluid.highest - 0.5)
     within = (state.evaporating > FROST) & (state.condensing < highest)
-    within &= state.discharge_temperature < fluid.highest + 110.0
-    values = readings(fluid, unit, operation, state, placement)
+    within &= state.discharge_temperature < system.fluid.highest + 110.0
+    values = readings(system.fluid, system.unit, system.operation, state, placement)
     return values, state, solution.converged & within & np.isfinite(values).all(axis=1)
 
 

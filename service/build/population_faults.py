@@ -8,7 +8,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.knowledge.cycle_model import CLASSES
 from service.knowledge.cycle_model import FAULT_LEVELS, SOUND
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.unit import Operation

@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from CoolProp import AbstractState
-from CoolProp import CoolProp as reference_library
-from numpy.polynomial.chebyshev import chebfit
+from CoolProp.CoolProp import PT_INPUTS, QT_INPUTS, AbstractState, iphase_gas
+from numpy.polynomial import chebyshev
 
 from service.physics.cycle.fluid import Array, RefrigerantFit
 
@@ -74,7 +73,7 @@ def _both_sides(state: AbstractState, temperature: float) -> tuple[tuple[float, 
     sides = []
     for quality in (0, 1):
         try:
-            state.update(reference_library.QT_INPUTS, quality, temperature)
+            state.update(QT_INPUTS, quality, temperature)
         except ValueError:
             return None
         sides.append((float(np.log(state.p())), state.hmass(), state.smass(), state.rhomass()))
@@ -89,18 +88,16 @@ def _curves(lines: _Lines, highest: float, low: float, high: float) -> dict[str,
     scaled = _unit(lines.temperature, LOWEST, highest)
     liquid = lines.liquid["enthalpy"]
     return {
-        "log_bubble_pressure": chebfit(scaled, lines.log_bubble, ORDER_LINE),
-        "log_dew_pressure": chebfit(scaled, lines.log_dew, ORDER_LINE),
-        "liquid_enthalpy": chebfit(scaled, liquid, ORDER_LINE),
-        "vapour_enthalpy": chebfit(scaled, lines.vapour["enthalpy"], ORDER_LINE),
-        "vapour_entropy": chebfit(scaled, lines.vapour["entropy"], ORDER_LINE),
-        "liquid_density": chebfit(scaled, lines.liquid["density"], ORDER_LINE),
-        "vapour_density": chebfit(scaled, lines.vapour["density"], ORDER_LINE),
-        "bubble_temperature": chebfit(_unit(lines.log_bubble, low, high), lines.temperature, ORDER_LINE),
-        "dew_temperature": chebfit(_unit(lines.log_dew, low, high), lines.temperature, ORDER_LINE),
-        "liquid_temperature": chebfit(
-            _unit(liquid, float(liquid[0]), float(liquid[-1])), lines.temperature, ORDER_LINE
-        ),
+        "log_bubble_pressure": _line_fit(scaled, lines.log_bubble),
+        "log_dew_pressure": _line_fit(scaled, lines.log_dew),
+        "liquid_enthalpy": _line_fit(scaled, liquid),
+        "vapour_enthalpy": _line_fit(scaled, lines.vapour["enthalpy"]),
+        "vapour_entropy": _line_fit(scaled, lines.vapour["entropy"]),
+        "liquid_density": _line_fit(scaled, lines.liquid["density"]),
+        "vapour_density": _line_fit(scaled, lines.vapour["density"]),
+        "bubble_temperature": _line_fit(_unit(lines.log_bubble, low, high), lines.temperature),
+        "dew_temperature": _line_fit(_unit(lines.log_dew, low, high), lines.temperature),
+        "liquid_temperature": _line_fit(_unit(liquid, float(liquid[0]), float(liquid[-1])), lines.temperature),
     }
 
 
@@ -121,12 +118,12 @@ def _surfaces(state: AbstractState, lines: _Lines, highest: float) -> tuple[dict
 
 
 def _superheated_grid(state: AbstractState, lines: _Lines) -> tuple[Array, ...]:
-    state.specify_phase(reference_library.iphase_gas)
+    state.specify_phase(iphase_gas)
     rows = []
     for index, dew in enumerate(lines.temperature[::2]):
         at = 2 * index
         for superheat in SUPERHEATS[1:]:
-            state.update(reference_library.PT_INPUTS, np.exp(lines.log_dew[at]), float(dew + superheat))
+            state.update(PT_INPUTS, np.exp(lines.log_dew[at]), float(dew + superheat))
             rows.append(
                 (
                     dew,
@@ -141,10 +138,13 @@ def _superheated_grid(state: AbstractState, lines: _Lines) -> tuple[Array, ...]:
 
 
 def _surface_fit(first: Array, second: Array, values: Array) -> Array:
-    basis = np.polynomial.chebyshev.chebvander2d(first, second, list(ORDER_SURFACE))
-    # Weight small superheats: most coils and suction lines live there.
+    basis = chebyshev.chebvander2d(first, second, list(ORDER_SURFACE))
     solution = np.linalg.lstsq(basis, values, rcond=None)[0]
     return np.asarray(solution.reshape(ORDER_SURFACE[0] + 1, ORDER_SURFACE[1] + 1))
+
+
+def _line_fit(scaled: Array, values: Array) -> Array:
+    return np.asarray(chebyshev.chebfit(scaled, values, ORDER_LINE), dtype=np.float64)
 
 
 def _unit(value: Array, low: float, high: float) -> Array:

@@ -14,30 +14,30 @@ FAHRENHEIT_ZERO = 255.3722
 # All ranges are engineering judgement without data behind them, unless a comment names a basis.
 COMPONENTS = {
     "volumetric_intercept": (0.92, 0.995),
-    "volumetric_slope": (0.01, 0.05),
+    "volumetric_slope": (0.01, 0.058),
     "efficiency_peak": (0.60, 0.77),
     "efficiency_peak_ratio": (2.2, 3.4),
-    "efficiency_curvature": (0.010, 0.035),
-    "shell_loss": (0.02, 0.13),
+    "efficiency_curvature": (0.010, 0.038),
+    "shell_loss": (0.02, 0.17),
     "air_side_share": (0.45, 0.8),
     "airflow_exponent": (0.38, 0.68),
     "condenser_effectiveness": (0.58, 0.84),
-    "desuperheat_conductance": (0.32, 0.65),
-    "subcool_conductance": (0.32, 0.70),
-    "superheat_conductance": (0.10, 0.38),
+    "desuperheat_conductance": (0.24, 0.72),
+    "subcool_conductance": (0.28, 0.82),
+    "superheat_conductance": (0.08, 0.47),
     "resistance_ratio": (0.12, 0.5),
-    "condenser_volume": (1.2e-3, 2.5e-3),
-    "evaporator_volume": (0.65e-3, 1.4e-3),
+    "condenser_volume": (1.1e-3, 2.7e-3),
+    "evaporator_volume": (0.6e-3, 1.55e-3),
     "line_length": (3.0, 22.0),
     "suction_loss": (0.2, 1.0),
     "suction_gain": (0.5, 1.8),
     "condenser_loss": (1.0e4, 5.0e4),
     "liquid_loss": (1.0e4, 4.0e4),
-    "throat_ratio": (0.30, 0.70),
-    "valve_reserve": (1.2, 2.0),
-    "valve_gain": (0.6, 1.7),
-    "slip_exponent": (0.62, 0.85),
-    "remix_share": (0.3, 0.85),
+    "throat_ratio": (0.28, 0.85),
+    "valve_reserve": (1.12, 2.1),
+    "valve_gain": (0.5, 1.7),
+    "slip_exponent": (0.62, 0.92),
+    "remix_share": (0.2, 0.9),
     "blower_power": (60.0, 200.0),
 }
 SUPERHEAT_ORIFICE = (12.5 * F, 2.5 * F, 6.0 * F, 20.0 * F)
@@ -46,7 +46,11 @@ SUPERHEAT_VALVE = (9.0 * F, 2.2 * F, 4.0 * F, 16.0 * F)
 
 @dataclass(frozen=True)
 class Ranges:
-    """The ranges of one population: normal (mean, deviation, low, high), uniform (low, high). Kelvin and factors."""
+    """The ranges of one population: normal (mean, deviation, low, high) or plain (low, high), kelvin and factors.
+
+    peaked: plain ranges are drawn as the mean of two uniform values, so that what is usual is met more often than
+    what is barely possible; else evenly. outdoor: weather [degF].
+    """
 
     evaporating: tuple[float, float, float, float]
     condensing_over_outdoor: tuple[float, float, float, float]
@@ -54,6 +58,8 @@ class Ranges:
     airflow: tuple[float, float, float, float] = (1.0, 0.07, 0.85, 1.15)
     components: dict[str, tuple[float, float]] = field(default_factory=lambda: COMPONENTS)
     amps_at_rating: tuple[float, float] = (0.6, 0.87)
+    peaked: bool = True
+    outdoor: tuple[float, float] = (65.0, 115.0)
 
 
 # Trade expectation: evaporating 40-47 degF, condensing 15-25 degF over outdoor; both widened.
@@ -77,18 +83,18 @@ def draw_designs(rng: np.random.Generator, ranges: Ranges, has_valve: bool, coun
         superheat=_normal(rng, superheat, count),
         subcooling=_normal(rng, ranges.subcooling, count),
         airflow=_normal(rng, ranges.airflow, count),
-        **{name: rng.uniform(*limits, count) for name, limits in ranges.components.items()},
+        **{name: _plain(rng, limits, ranges.peaked, count) for name, limits in ranges.components.items()},
     )
 
 
-def draw_weather(rng: np.random.Generator, count: int) -> Operation:
+def draw_weather(rng: np.random.Generator, ranges: Ranges, count: int) -> Operation:
     """Draw conditions and the small faults every sound unit has: charge, airflow, valves, drier."""
     pressure = np.where(rng.random(count) < 0.6, STANDARD_PRESSURE, rng.uniform(83e3, 102e3, count))
     dry_bulb = FAHRENHEIT_ZERO + F * rng.uniform(68.0, 86.0, count)
     ratio = air.ratio_from_relative_humidity(dry_bulb, rng.uniform(0.28, 0.72, count), pressure)
     one, zero = np.ones(count), np.zeros(count)
     return Operation(
-        outdoor=FAHRENHEIT_ZERO + F * rng.uniform(65.0, 115.0, count),
+        outdoor=FAHRENHEIT_ZERO + F * rng.uniform(*ranges.outdoor, count),
         return_dry_bulb=dry_bulb,
         return_ratio=ratio,
         pressure=pressure,
@@ -116,13 +122,18 @@ def draw_placement(rng: np.random.Generator, ranges: Ranges, design: Design, rat
         duct_gain=rng.uniform(0.0, 0.6, count),
         amps_at_rating=rng.uniform(*ranges.amps_at_rating, count),
         rated_power=rated_power,
-        standing_share=rng.uniform(0.3, 0.6, count),
+        standing_share=rng.uniform(0.28, 0.5, count),
         standing_offset=rng.normal(0.0, 0.4, count),
-        drier_span=(rng.random(count) > 0.08).astype(np.float64),
+        drier_span=(rng.random(count) > 0.05).astype(np.float64),
         drier_offset=rng.normal(0.0, 0.1, count),
         nameplate_subcooling=design.subcooling + rng.normal(0.0, 0.6, count),
         nameplate_superheat=design.superheat + design.suction_gain + rng.normal(0.0, 0.8, count),
     )
+
+
+def _plain(rng: np.random.Generator, limits: tuple[float, float], peaked: bool, count: int) -> Array:
+    first, second = rng.uniform(*limits, count), rng.uniform(*limits, count)
+    return np.asarray(0.5 * (first + second) if peaked else first)
 
 
 def _normal(rng: np.random.Generator, limits: tuple[float, float, float, float], count: int) -> Array:

@@ -15,7 +15,7 @@ METERING_GROUPS = {
 
 @cache
 def refrigerant_groups() -> dict[str, str]:
-    """Designation of the shipped tables by designation of the refrigerant. Raises: KnowledgeError for a bad row."""
+    """Designation of the shipped tables by designation of the refrigerant. Raises: KnowledgeError: a bad row."""
     found = by_code("cycle_groups", group=True, basis=True, note=False, source=False)
     for row in found.values():
         check_basis(row, "cycle_groups")

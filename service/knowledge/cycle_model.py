@@ -36,6 +36,7 @@ PAIRS = (
     "overcharge+outdoor_coil_blocked",
 )
 CLASSES = (SOUND, *FAULTS, *PAIRS)
+COMPONENTS = 3
 # Range of size of each fault in the population, from barely noticeable to plainly broken, and what is measured.
 FAULT_LEVELS = {
     "undercharge": (0.08, 0.40),
@@ -147,7 +148,7 @@ def _unpacked(name: str, values: Array) -> Array:
     return full
 
 
-_C, _K, _D, _B = len(CLASSES), 3, len(READINGS), BASELINE_COUNT
+_C, _K, _D, _B = len(CLASSES), COMPONENTS, len(READINGS), BASELINE_COUNT
 _SHAPES = {
     "reference": (_D, 11),
     "weights": (_C, _K),

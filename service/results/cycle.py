@@ -54,7 +54,7 @@ class CycleBaseline:
 
 @dataclass(frozen=True, slots=True)
 class CycleHistory:
-    """What was said and seen before reading: codes of the complaint, of observations, and the days since it ran well."""
+    """What was said and seen before reading: codes of complaint and observations, days since it ran well."""
 
     symptoms: tuple[str, ...] = ()
     observations: tuple[str, ...] = ()
@@ -122,7 +122,7 @@ class CycleLoss:
 
 @dataclass(frozen=True, slots=True)
 class CycleSeverity:
-    """Size of the leading fault: grade slight | moderate | severe, level in the fault's own measure with its name."""
+    """Size of the leading fault: grade slight | moderate | severe, level in the fault's own measure."""
 
     grade: str
     level: Range

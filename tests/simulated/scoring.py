@@ -27,7 +27,7 @@ BINS = 10
 
 @dataclass(frozen=True)
 class Judged:
-    """Probabilities (n, causes), truth (n), share of the range of fault size (n) and weight (n) of judged visits."""
+    """Judged visits: probabilities (n, causes), truth (n), share of the range of fault size (n), weight (n)."""
 
     probabilities: np.ndarray
     label: np.ndarray
@@ -51,7 +51,13 @@ class Score:
         )
 
 
-def judge(visits: list[HeldOut], names: tuple[str, ...], efficiency: bool = True, stated: bool = True, sound_visit: bool = False) -> Judged:
+def judge(
+    visits: list[HeldOut],
+    names: tuple[str, ...],
+    efficiency: bool = True,
+    stated: bool = True,
+    sound_visit: bool = False,
+) -> Judged:
     """Judge every visit with the shipped tables."""
     rows = []
     for group in visits:

@@ -12,7 +12,7 @@ SMALLEST_CONDENSING_SHARE = 0.02
 
 @dataclass(frozen=True)
 class Outdoor:
-    """Outdoor coil and air: temperature [K], air capacity rate [W/K], conductance [W/K], relative zone conductances."""
+    """Outdoor coil: air temperature [K] and capacity rate [W/K], conductance [W/K], relative zone conductances."""
 
     temperature: Array
     air_rate: Array
@@ -23,7 +23,7 @@ class Outdoor:
 
 @dataclass(frozen=True)
 class Hot:
-    """Refrigerant through the coil: temperatures [K], the dew, bubble and mean condensing ones, and zone heats [W]."""
+    """Refrigerant through the coil: temperatures [K] and the heats [W] of its outer zones."""
 
     discharge: Array
     dew: Array

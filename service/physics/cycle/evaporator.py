@@ -13,7 +13,7 @@ LARGEST_SUPERHEAT_SHARE = 0.95
 
 @dataclass(frozen=True)
 class CoilAir:
-    """Air entering the coil: dry bulb [K], humidity ratio, enthalpy [J/kg], barometric pressure [Pa], flow [kg/s]."""
+    """Air entering the coil: dry bulb [K], humidity ratio, enthalpy [J/kg], pressure [Pa], flow [kg/s]."""
 
     dry_bulb: Array
     ratio: Array

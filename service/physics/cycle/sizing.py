@@ -1,4 +1,4 @@
-"""Back out a unit's parameters from what it does at rating A, so that sound units are realistic by construction."""
+"""Back out a unit's parameters from what it does at rating A: sound units are realistic by construction."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -26,7 +26,7 @@ def design_unknowns(fluid: RefrigerantFit, design: Design) -> Array:
     """The four unknowns of the cycle (4 x n) at the design state."""
     middle = design.evaporating
     low_glide = middle - fluid.bubble_temperature(fluid.dew_pressure(middle))
-    # Most of the band lies between the inlet quality (about a fifth) and dew: the dew point stands 0.4 of it higher.
+    # The coil boils from a quality of about a fifth to dew: its middle stands 0.4 of the band below dew.
     dew = middle + 0.4 * low_glide
     warm = RATED_OUTDOOR + design.condensing_over_outdoor
     high_glide = fluid.dew_temperature(fluid.bubble_pressure(warm)) - warm

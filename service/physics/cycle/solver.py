@@ -93,7 +93,7 @@ def _jacobian(system: System, current: Array, error: Array) -> Array:
 
 
 def _solved(jacobian: Array, error: Array) -> Array:
-    # A trace on the diagonal keeps a singular sample from spoiling its batch; it will fail to converge and be marked.
+    # A trace on the diagonal keeps a singular sample from spoiling its batch; it will be marked as not converged.
     scaled = jacobian * CAPS
     scaled = scaled + 1e-12 * np.eye(4)
     scaled = np.where(np.isfinite(scaled), scaled, np.eye(4))

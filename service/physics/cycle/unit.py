@@ -4,7 +4,7 @@ Every field is an array over samples. Extensive quantities are per nominal ton (
 """
 
 from dataclasses import dataclass, fields, replace
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -166,10 +166,10 @@ def rated_operation(count: int) -> Operation:
 
 def take(table: Table, index: NDArray[np.int64] | NDArray[np.bool_]) -> Table:
     """The chosen samples of a table of arrays."""
-    changes = {
-        field.name: take(value, index) if isinstance(value := getattr(table, field.name), Design) else value[index]
-        for field in fields(table)
-    }
+    changes: dict[str, Any] = {}
+    for field in fields(table):
+        value = getattr(table, field.name)
+        changes[field.name] = take(value, index) if isinstance(value, Design) else value[index]
     return replace(table, **changes)
 
 

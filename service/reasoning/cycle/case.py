@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
-from service.knowledge.cycle_model import METERING, load_tables
+from service.knowledge.cycle_model import METERING
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle import gaussian, sharpen
 from service.reasoning.cycle.gate import within_weather
 from service.reasoning.cycle.inputs import Read, condition_nodes, deviation, noise, read, values_of
-from service.reasoning.cycle.joint import Joint, build_joint
+from service.reasoning.cycle.joint import Joint, build_joint, frame_of
 from service.reasoning.cycle.posterior import Posterior, weigh
 from service.reasoning.cycle.prior import event_log_likelihood, log_prior
 from service.results.cycle import CycleBaseline, CycleInputs
@@ -35,7 +35,8 @@ class Case:
 def prepare(inputs: CycleInputs) -> Case:
     """Apply Bayes' rule to a question that the gate let through."""
     conditions, node_weights = condition_nodes(inputs.conditions)
-    joint = build_joint(tables(inputs), inputs.efficiency_class, conditions, node_weights)
+    frame = frame_of(group_of(inputs), kinds_of(inputs), inputs.efficiency_class)
+    joint = build_joint(frame, conditions, node_weights)
     baseline = _baseline(joint, inputs.baseline)
     sharpened = joint
     if baseline is not None:
@@ -51,11 +52,14 @@ def prepare(inputs: CycleInputs) -> Case:
     return Case(inputs, values, joint, sharpened, taken, baseline, fitted, posterior, today)
 
 
-def tables(inputs: CycleInputs):
-    """Shipped tables of the kinds of metering in play."""
-    group = refrigerant_groups()[inputs.refrigerant]
-    kinds = METERING if inputs.metering is None else (METERING_GROUPS[inputs.metering],)
-    return tuple(load_tables(group, kind) for kind in kinds)
+def group_of(inputs: CycleInputs) -> str:
+    """Designation of the shipped tables that judge the refrigerant."""
+    return refrigerant_groups()[inputs.refrigerant]
+
+
+def kinds_of(inputs: CycleInputs) -> tuple[str, ...]:
+    """Kinds of metering in play: both where it is not known."""
+    return METERING if inputs.metering is None else (METERING_GROUPS[inputs.metering],)
 
 
 def deviations(case: Case) -> Array:

@@ -1,7 +1,5 @@
 """What each reading says for the leading cause: expected, measured, difference, weight."""
 
-import numpy as np
-
 from service.knowledge.cycle_model import CLASSES, SOUND
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
@@ -15,8 +13,11 @@ from service.results.cycle import CycleEvidence, Range
 def evidence(case: Case, causes: list[tuple[str, float]], expected: dict[str, Range]) -> tuple[CycleEvidence, ...]:
     """Evidence of every reading taken that a sound unit has an expectation for, the weightiest first."""
     ranked = [name for name, _ in causes]
-    against_next = _weights(case, ranked[0], ranked[1])
-    against_sound = _weights(case, next(name for name in ranked if name != SOUND), SOUND)
+    change = _changes(case)
+    sound = CLASSES.index(SOUND)
+    fault = CLASSES.index(next(name for name in ranked if name != SOUND))
+    against_next = change[CLASSES.index(ranked[0])] - change[CLASSES.index(ranked[1])]
+    against_sound = change[fault] - change[sound]
     found = [
         _one(READINGS[at], case, expected, float(against_next[place]), float(against_sound[place]))
         for place, at in enumerate(case.taken.index)
@@ -25,13 +26,11 @@ def evidence(case: Case, causes: list[tuple[str, float]], expected: dict[str, Ra
     return tuple(sorted(found, key=lambda item: -abs(item.weight_against_next)))
 
 
-def _weights(case: Case, first: str, second: str) -> Array:
-    """Natural-log weight of each reading (o): what the comparison loses when the reading is left out."""
-    logs = case.sharpened.log_weight[..., None] + without_each(case.fitted)
-    left = class_sums(case.sharpened, logs)
-    whole = class_sums(case.sharpened, (case.sharpened.log_weight + case.fitted.log_likelihood)[..., None])
-    change = whole - left
-    return np.asarray(change[CLASSES.index(first)] - change[CLASSES.index(second)])
+def _changes(case: Case) -> Array:
+    """Log-likelihood (classes, o) that each class loses when a reading is left out."""
+    weight = case.sharpened.log_weight
+    left = class_sums(weight[..., None] + without_each(case.fitted))
+    return class_sums((weight + case.fitted.log_likelihood)[..., None]) - left
 
 
 def _key(name: str) -> str:

@@ -1,6 +1,7 @@
 """What a sound unit would read here and now, what this unit would read once repaired, and what the fault costs."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from service.knowledge.cycle_model import CLASSES, FAULT_LEVELS, LEVEL_MEASURES, SOUND
 from service.physics.cycle.fluid import Array
@@ -38,15 +39,15 @@ def sound_readings(joint: Joint, taken: gaussian.Taken, deviations: Array) -> di
     return ranges(FORECAST, centre, np.hypot(spread, deviations[: len(FORECAST)]))
 
 
-def _part(noise: Array, joint: Joint, known: Array) -> Array:
+def _part(noise: Array, joint: Joint, known: NDArray[np.bool_]) -> Array:
     chosen = joint.label == CLASSES.index(SOUND)
-    return noise[chosen][:, known][:, :, known]
+    return np.asarray(noise[chosen][:, known][:, :, known])
 
 
 def repaired_readings(
     extended: Joint, weights: Array, taken: gaussian.Taken, deviations: Array
 ) -> dict[str, Range]:
-    """Readings of this very unit once the fault is repaired, by today's readings (and baseline) of the lead's joint."""
+    """Readings of this very unit once the fault is repaired, by today's readings and the baseline."""
     fitted = gaussian.fit(extended.mean, extended.covariance, taken)
     wanted = np.arange(extended.mean.shape[-1] - BASELINE_COUNT, extended.mean.shape[-1])
     mean, covariance = gaussian.given(extended.mean, extended.covariance, taken, fitted, wanted)
@@ -73,7 +74,7 @@ def span(middle: float, deviation: float) -> Range:
 def severity_and_loss(
     name: str, weights: Array, mean: Array, covariance: Array
 ) -> tuple[CycleSeverity, CycleLoss]:
-    """Size and cost of a fault: mean (h, m, 3) and covariance (m, 3, 3) of the hidden coordinates given readings."""
+    """Size and cost of a fault by mean (h, m, 3) and covariance (m, 3, 3) of the hidden coordinates."""
     variance = np.diagonal(covariance, axis1=1, axis2=2)
     centre, spread = mixed(weights, mean, variance)
     efficiency = mean[:, :, 1:2] - mean[:, :, 2:3]

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.knowledge.cycle_model import CLASSES
-from service.knowledge.cycle_readings import CycleReadingTable, cycle_readings
+from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
 from service.results.cycle import CycleNext
@@ -67,8 +67,26 @@ def entropy(classes: Array) -> Array:
     return np.asarray(-(safe * np.log2(safe)).sum(axis=-1))
 
 
-def reading_gain(predicted: Predicted, index: tuple[int, ...]) -> float:
-    """Expected information [bit] of one candidate."""
+def gains(predicted: Predicted, offered: list[Candidate]) -> list[float]:
+    """Expected information [bit] of each candidate: single readings at once, those that come together after."""
+    single = [at for at, candidate in enumerate(offered) if len(candidate.index) == 1]
+    found = {at: _together_gain(predicted, offered[at].index) for at in range(len(offered)) if at not in single}
+    if single:
+        index = np.array([offered[at].index[0] for at in single])
+        found |= dict(zip(single, map(float, _single_gains(predicted, index)), strict=True))
+    return [max(found[at], 0.0) for at in range(len(offered))]
+
+
+def _single_gains(predicted: Predicted, index: NDArray[np.int64]) -> Array:
+    mean = predicted.mean[:, index].T
+    deviation = np.sqrt(predicted.covariance[:, index, index]).T
+    points = mean[:, :, None] + deviation[:, :, None] * NODES
+    away = (points[..., None] - mean[:, None, None, :]) / deviation[:, None, None, :]
+    logs = np.log(predicted.weights / deviation)[:, None, None, :] - 0.5 * away**2
+    return _expected_fall(predicted, logs, WEIGHTS)
+
+
+def _together_gain(predicted: Predicted, index: tuple[int, ...]) -> float:
     chosen = np.array(index)
     mean, covariance = predicted.mean[:, chosen], predicted.covariance[:, chosen[:, None], chosen]
     factor = np.linalg.cholesky(covariance)
@@ -77,13 +95,18 @@ def reading_gain(predicted: Predicted, index: tuple[int, ...]) -> float:
     points = mean[:, None, :] + grid @ factor.transpose(0, 2, 1)
     difference = points[:, :, None, :] - mean
     pull = np.einsum("kij,qpkj->qpki", np.linalg.inv(covariance), difference)
-    logs = -0.5 * (difference * pull).sum(axis=-1) - np.log(np.diagonal(factor, axis1=1, axis2=2)).sum(axis=1)
-    logs = logs + np.log(predicted.weights)
+    scale = np.log(np.diagonal(factor, axis1=1, axis2=2)).sum(axis=1)
+    logs = np.log(predicted.weights) - scale - 0.5 * (difference * pull).sum(axis=-1)
+    return float(_expected_fall(predicted, logs[None], share)[0])
+
+
+def _expected_fall(predicted: Predicted, logs: Array, share: Array) -> Array:
+    """Expected fall of entropy (j) from unnormalised logs (j, k, q, k) at nodes with shares (q)."""
     chance = np.exp(logs - logs.max(axis=-1, keepdims=True))
-    member = np.eye(len(CLASSES))[predicted.label]
+    present, place = np.unique(predicted.label, return_inverse=True)
+    member = np.eye(present.size)[place]
     after = entropy((chance / chance.sum(axis=-1, keepdims=True)) @ member)
-    before = entropy(predicted.weights @ member)
-    return max(float(before - predicted.weights @ after @ share), 0.0)
+    return np.asarray(entropy(predicted.weights @ member) - (after @ share) @ predicted.weights)
 
 
 def event_gain(classes: Array, names: tuple[str, ...]) -> float:
@@ -119,14 +142,10 @@ def tells_apart(predicted: Predicted, index: tuple[int, ...]) -> tuple[str, ...]
     return tuple(CLASSES[at] for at in best)
 
 
-def ranked(found: list[CycleNext], table: CycleReadingTable) -> tuple[CycleNext, ...]:
-    """What is worth its minutes, best first."""
-    worth = [
-        item
-        for item in found
-        if item.bits >= table.least_bits and item.bits_per_minute >= table.least_bits_per_minute
-    ]
-    return tuple(sorted(worth, key=lambda item: -item.bits_per_minute))
+def worthwhile(bits: float, minutes: float) -> bool:
+    """Whether a reading is worth its minutes."""
+    table = cycle_readings()
+    return bits >= table.least_bits and bits / minutes >= table.least_bits_per_minute
 
 
 def next_of(names: tuple[str, ...], bits: float, minutes: float, apart: tuple[str, ...]) -> list[CycleNext]:

@@ -1,4 +1,4 @@
-"""When the steady-state model must not speak: still starting up, outside its weather, a refrigerant it does not know."""
+"""When the steady-state model must not speak: starting up, outside its weather, an unknown refrigerant."""
 
 from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
 from service.results.cycle import CycleConditions, CycleInputs

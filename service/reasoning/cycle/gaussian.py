@@ -43,7 +43,8 @@ def fit(mean: Array, covariance: Array, taken: Taken) -> Fit:
     log_determinant = np.linalg.slogdet(total)[1]
     distance = (difference * pull).sum(axis=-1)
     constant = taken.index.size * LOG_TWO_PI
-    return Fit(-0.5 * (constant + log_determinant + distance), precision, difference, pull)
+    log_likelihood = np.asarray(-0.5 * (constant + log_determinant + distance))
+    return Fit(log_likelihood, np.asarray(precision), np.asarray(difference), np.asarray(pull))
 
 
 def given(

@@ -24,7 +24,7 @@ NODE_DEVIATION = 0.5
 
 @dataclass(frozen=True)
 class Read:
-    """What was read: coordinates (o), values (o), deviations of the instruments (o), deviations of conditions (3)."""
+    """What was read: coordinates (o), values (o), deviations of instruments (o) and of conditions (3)."""
 
     index: NDArray[np.int64]
     values: Array
@@ -95,6 +95,6 @@ def condition_nodes(conditions: CycleConditions) -> tuple[Array, Array]:
 
 
 def noise(slope: Array, taken: Read) -> Array:
-    """Covariance (m, o, o) of the errors of readings taken: their own and, by the reference's slope, conditions'."""
+    """Covariance (m, o, o) of the errors of readings: their own and, by the reference's slope, conditions'."""
     shifted = slope[:, taken.index, :] * taken.condition_deviations
     return np.asarray(shifted @ shifted.transpose(0, 2, 1) + np.diag(taken.deviations**2))

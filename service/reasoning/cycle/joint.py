@@ -5,11 +5,13 @@ nodes, m components, 17 coordinates (14 readings, then place in the range of fau
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from service.knowledge.cycle_model import CLASSES, EFFICIENCIES, CycleTables
+from service.knowledge.cycle_model import EFFICIENCIES, CycleTables, load_tables
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix, slopes
@@ -42,54 +44,76 @@ class Joint:
     coefficients: Array
 
 
-def build_joint(
-    tables: tuple[CycleTables, ...], efficiency: str | None, conditions: Array, node_weights: Array
-) -> Joint:
-    """Stack the components of tables and efficiency classes.
+@dataclass(frozen=True)
+class Frame:
+    """The part of a joint that no request changes: residuals instead of readings, otherwise as in Joint."""
 
-    Parameters: tables: one for each kind of metering in play; efficiency: standard | high | None; conditions
-    (h, 4): outdoor, return dry bulb, return wet bulb [K], pressure [Pa]; node_weights (h), summing to 1.
+    label: NDArray[np.int64]
+    log_weight: Array
+    residual: Array
+    covariance: Array
+    sound_mean: Array
+    sound_slope: Array
+    sound_spread: Array
+    hypothesis: NDArray[np.int64]
+    coefficients: Array
+
+
+def build_joint(frame: Frame, conditions: Array, node_weights: Array) -> Joint:
+    """Set a frame into the present conditions.
+
+    Parameters: conditions (h, 4): outdoor, return dry bulb, return wet bulb [K], pressure [Pa]; node_weights (h),
+    summing to 1.
     """
+    _, first = np.unique(frame.hypothesis, return_index=True)
+    distinct = frame.coefficients[first]
+    by_hypothesis = np.einsum("gdt,ht->hgd", distinct, design_matrix(conditions))
+    reference = by_hypothesis[:, frame.hypothesis]
+    middle = len(conditions) // 2
+    slope = distinct @ slopes(conditions[middle : middle + 1])[0]
+    mean = np.repeat(frame.residual[None], len(conditions), axis=0)
+    mean[:, :, :COUNT] += reference
+    return Joint(
+        frame.label,
+        frame.log_weight + np.log(node_weights)[:, None],
+        mean,
+        frame.covariance,
+        slope[frame.hypothesis],
+        reference,
+        frame.sound_mean,
+        frame.sound_slope,
+        frame.sound_spread,
+        frame.hypothesis,
+        frame.coefficients,
+    )
+
+
+@lru_cache(maxsize=64)
+def frame_of(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -> Frame:
+    """Stack the components of the kinds of metering and the efficiency classes in play (None: every one)."""
     chosen = range(len(EFFICIENCIES)) if efficiency is None else (EFFICIENCIES.index(efficiency),)
+    shares = EFFICIENCY_SHARES if efficiency is None else np.ones(len(EFFICIENCIES))
     parts = [
-        _part(table, index, conditions, number * len(EFFICIENCIES) + index)
-        for number, table in enumerate(tables)
+        _part(load_tables(refrigerant, kind), index, float(shares[index]) / len(kinds))
+        for kind in kinds
         for index in chosen
     ]
-    shares = [np.log(_share(efficiency, index) / len(tables)) for _ in tables for index in chosen]
-    joined = {name: np.concatenate([part[name] for part in parts], axis=_AXIS.get(name, 0)) for name in parts[0]}
-    offsets = np.repeat(shares, len(CLASSES) * 3)
-    joined["log_weight"] = joined["log_weight"] + offsets + np.log(node_weights)[:, None]
-    return Joint(**joined)
+    joined = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+    hypothesis = np.repeat(np.arange(len(parts)), len(parts[0]["label"]))
+    return Frame(hypothesis=hypothesis, **joined)
 
 
-_AXIS = {"log_weight": 1, "mean": 1, "reference": 1}
-
-
-def _share(efficiency: str | None, index: int) -> float:
-    return EFFICIENCY_SHARES[index] if efficiency is None else 1.0
-
-
-def _part(table: CycleTables, index: int, conditions: Array, number: int) -> dict[str, NDArray]:
+def _part(table: CycleTables, index: int, share: float) -> dict[str, Any]:
     classes, components = table.weights.shape[1:]
     size = classes * components
-    reference = design_matrix(conditions) @ table.reference[index].T
-    middle = slopes(conditions[len(conditions) // 2 : len(conditions) // 2 + 1])[0]
-    residual = np.concatenate([table.means[index], table.hidden_means[index]], axis=-1).reshape(size, -1)
-    full = np.repeat(reference[:, None, :], size, axis=1)
-    mean = np.repeat(residual[None], len(conditions), axis=0)
-    mean[:, :, :COUNT] += full
     return {
         "label": np.repeat(np.arange(classes), components),
-        "log_weight": np.log(table.weights[index].reshape(1, size)),
-        "mean": mean,
+        "log_weight": np.log(table.weights[index].reshape(size) * share),
+        "residual": np.concatenate([table.means[index], table.hidden_means[index]], axis=-1).reshape(size, -1),
         "covariance": _covariance(table, index, size),
-        "slope": np.repeat((table.reference[index] @ middle)[None], size, axis=0),
-        "reference": full,
         "sound_mean": table.baseline_means[index].reshape(size, -1),
         "sound_slope": np.repeat(table.baseline_slopes[index], components, axis=0),
         "sound_spread": np.repeat(table.baseline_covariances[index], components, axis=0),
-        "hypothesis": np.full(size, number),
         "coefficients": np.repeat(table.reference[index][None], size, axis=0),
     }
 
@@ -100,13 +124,12 @@ def _covariance(table: CycleTables, index: int, size: int) -> Array:
     cross = table.hidden_cross[index].reshape(size, HIDDEN, COUNT)
     covariance[:, COUNT:, :COUNT] = cross
     covariance[:, :COUNT, COUNT:] = cross.transpose(0, 2, 1)
-    covariance[:, range(COUNT, COUNT + HIDDEN), range(COUNT, COUNT + HIDDEN)] = table.hidden_variances[
-        index
-    ].reshape(size, HIDDEN)
+    own = range(COUNT, COUNT + HIDDEN)
+    covariance[:, own, own] = table.hidden_variances[index].reshape(size, HIDDEN)
     return covariance
 
 
-def select(joint: Joint, keep: NDArray) -> Joint:
+def select(joint: Joint, keep: NDArray[np.int64] | NDArray[np.bool_]) -> Joint:
     """The joint of some components only."""
     names = (
         "label",

@@ -1,15 +1,14 @@
 """The one function that the rest of the service calls."""
 
-from service.knowledge.cycle_groups import refrigerant_groups
-from service.knowledge.cycle_model import CLASSES
+from service.knowledge.cycle_model import CLASSES, load_tables
 from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import gate
-from service.reasoning.cycle.case import deviations, prepare, tables
+from service.reasoning.cycle.case import deviations, group_of, kinds_of, prepare
 from service.reasoning.cycle.evidence import evidence
 from service.reasoning.cycle.forecast import sound_readings
 from service.reasoning.cycle.lead import lead_fault
 from service.reasoning.cycle.next_readings import next_readings
-from service.reasoning.cycle.posterior import cause_probabilities
+from service.reasoning.cycle.posterior import cause_probabilities, pair_probabilities
 from service.reasoning.cycle.states import state_of
 from service.results.cycle import CycleInputs, CycleVerdict
 
@@ -29,16 +28,11 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
     causes = cause_probabilities(case.posterior.classes)
     instruments = deviations(case)
     fault = lead_fault(case, causes, instruments)
-    pairs = [
-        (*name.split("+"), float(probability))
-        for name, probability in zip(CLASSES, case.posterior.classes, strict=True)
-        if "+" in name
-    ]
     expected = sound_readings(case.sharpened, case.taken, instruments)
     return CycleVerdict(
         state=state_of(case, causes, fault),
         probabilities=tuple(causes),
-        pairs=tuple(sorted(pairs, key=lambda pair: -pair[2])),
+        pairs=pair_probabilities(case.posterior.classes),
         log_likelihoods=dict(zip(CLASSES, map(float, case.posterior.log_likelihood), strict=True)),
         evidence=evidence(case, causes, expected),
         expected=expected,
@@ -53,5 +47,5 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
 
 
 def _model(inputs: CycleInputs) -> tuple[str, ...]:
-    group = refrigerant_groups()[inputs.refrigerant]
-    return tuple(f"simulated {group} {table.metering}, seed {table.seed}" for table in tables(inputs))
+    found = [load_tables(group_of(inputs), kind) for kind in kinds_of(inputs)]
+    return tuple(f"simulated {table.refrigerant} {table.metering}, seed {table.seed}" for table in found)

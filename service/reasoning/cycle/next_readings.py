@@ -17,12 +17,13 @@ def next_readings(case: Case, instruments: Array) -> tuple[CycleNext, ...]:
     """Readings and tests worth their minutes, best first; empty: stop reading."""
     missing = tuple(name for at, name in enumerate(READINGS) if at not in set(case.taken.index.tolist()))
     predicted = predict(case, instruments)
-    found: list[CycleNext] = []
-    for candidate in gain.candidates(missing):
-        bits = gain.reading_gain(predicted, candidate.index)
-        apart = gain.tells_apart(predicted, candidate.index)
-        found += gain.next_of(candidate.names, bits, candidate.minutes, apart)
-    return gain.ranked(found + _tests(case), cycle_readings())
+    offered = gain.candidates(missing)
+    found = _tests(case)
+    for candidate, bits in zip(offered, gain.gains(predicted, offered), strict=True):
+        if gain.worthwhile(bits, candidate.minutes):
+            apart = gain.tells_apart(predicted, candidate.index)
+            found += gain.next_of(candidate.names, bits, candidate.minutes, apart)
+    return tuple(sorted(found, key=lambda item: -item.bits_per_minute))
 
 
 def predict(case: Case, instruments: Array) -> gain.Predicted:
@@ -40,13 +41,16 @@ def predict(case: Case, instruments: Array) -> gain.Predicted:
 
 
 def _tests(case: Case) -> list[CycleNext]:
-    rows, found = cycle_readings().rows, []
-    untried = tuple(name for name in EVENTS if getattr(case.inputs.readings, name) is None)
-    if len(untried) == len(EVENTS):
-        bits = gain.event_gain(case.posterior.classes, untried)
-        found += gain.next_of(("pump_down",), bits, rows["pump_down"].minutes, ("compressor_not_pumping",))
+    found: list[CycleNext] = []
+    if all(getattr(case.inputs.readings, name) is None for name in EVENTS):
+        bits = gain.event_gain(case.posterior.classes, EVENTS)
+        found += _test("pump_down", bits, ("compressor_not_pumping",))
     if case.inputs.conditions.return_wet_bulb is None:
         member = np.eye(len(CLASSES))[case.joint.label]
-        bits = gain.humidity_gain(case.posterior.weights @ member)
-        found += gain.next_of(("return_wet_bulb",), bits, rows["return_wet_bulb"].minutes, ())
+        found += _test("return_wet_bulb", gain.humidity_gain(case.posterior.weights @ member), ())
     return found
+
+
+def _test(name: str, bits: float, apart: tuple[str, ...]) -> list[CycleNext]:
+    minutes = cycle_readings().rows[name].minutes
+    return gain.next_of((name,), bits, minutes, apart) if gain.worthwhile(bits, minutes) else []
