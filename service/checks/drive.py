@@ -3,14 +3,17 @@
 from collections.abc import Sequence
 from math import sqrt
 
+from service.checks.blower import ELECTRONIC
 from service.checks.judge import above, below, confidence
 from service.checks.meters import electrical, electrical_uncertainty
+from service.checks.motor_kind import INVERTER
 from service.checks.pointers import given
 from service.checks.report import Checked, report
 from service.checks.supply import line_volts
 from service.checks.supply_three_phase import unbalance_width
 from service.knowledge.limits import limit
 from service.physics.supply import unbalance_percent
+from service.results.declare import is_empty
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
@@ -24,7 +27,19 @@ def check_drive(visit: Visit, findings: Sequence[Finding]) -> Checked:
 
     Source: rectifier peak sqrt(2) x line volts (circuit logic); 5 % between outputs: common practice.
     """
-    return Checked(_bus(visit) + _outputs(visit) + _fault(visit, findings), _missing(visit))
+    own = _bus(visit) + _outputs(visit) + _fault(visit, findings)
+    return Checked(_stored(visit) + own, _missing(visit))
+
+
+def _stored(visit: Visit) -> tuple[Finding, ...]:
+    """A drive or a blower module holds its bus after switching off: said wherever its motor is read."""
+    equipment, found = visit.equipment, []
+    read = not is_empty(visit.electrical) or not is_empty(visit.isolation)
+    if equipment.compressor.drive == INVERTER and read:
+        found.append("/equipment/compressor/drive")
+    if equipment.indoor_blower.type in ELECTRONIC and not is_empty(visit.electrical.indoor_blower):
+        found.append("/equipment/indoor_blower/type")
+    return tuple(report("drive.stored-energy", State.NOT_APPLICABLE, (pointer,)) for pointer in found)
 
 
 def _bus(visit: Visit) -> tuple[Finding, ...]:

@@ -359,3 +359,16 @@ def test_rotation(plate, start, currents, found):
 def test_a_single_phase_compressor_has_no_rotation_to_judge():
     start = {"suction_pressure_after": 150, "liquid_pressure_after": 152, "sound": "rattle"}
     assert "rotation.direction" not in states(judged(start_up=start))
+
+
+def test_a_blower_module_names_its_stored_energy_when_it_is_read():
+    equipment = {"indoor_blower": {"type": "constant_torque"}}
+    assert "drive.stored-energy" not in states(judged(equipment=equipment))
+    assert "drive.stored-energy" in states(
+        judged(equipment=equipment, electrical={"indoor_blower": {"turns": True}})
+    )
+
+
+def test_an_inverter_not_read_at_all_says_nothing():
+    assert "drive.stored-energy" not in states(judged("inverter", isolation={}))
+    assert "drive.stored-energy" in states(judged("inverter"))
