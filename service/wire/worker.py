@@ -18,11 +18,13 @@ from gevent import hub
 from gevent import socket as cooperative
 from gevent.pool import Pool
 from gevent.server import StreamServer
+from gunicorn.http import wsgi
 from gunicorn.workers.base import Worker as BaseWorker
 from gunicorn.workers.ggevent import GeventWorker
 
 from service.wire import metrics
 from service.wire.problems import ProblemError
+from service.wire.whole_response import WholeResponse
 
 BEAT = 0.2
 """Seconds between heartbeats, and the longest time until a stop is noticed."""
@@ -100,6 +102,36 @@ class Worker(GeventWorker):  # type: ignore[misc]
         """Serve one connection."""
         gevent.getcurrent().connection = client
         super().handle(listener, client, address)
+
+    def handle_request(self, listener_name: Any, req: Any, sock: socket.socket, addr: Any) -> None:
+        """Serve one request; raises StopIteration when its connection is to be closed."""
+        self.cfg.pre_request(self, req)
+        response, environ = wsgi.create(
+            req, sock, addr, listener_name, self.cfg, response_class=WholeResponse
+        )
+        self.nr += 1
+        if self.nr >= self.max_requests:
+            self.alive = False  # the master starts another one
+        if not self.alive:
+            response.force_close()
+        body = self.wsgi(environ, response.start_response)
+        try:
+            for piece in body:
+                response.write(piece)
+            response.close()
+        except Exception as error:
+            if isinstance(error, OSError) or not response.headers_sent:
+                raise
+            self.log.exception(
+                "an answer broke off"
+            )  # an error page in its middle would look like part of it
+            response.force_close()
+        finally:
+            close = getattr(body, "close", None)
+            if close is not None:
+                close()
+        if response.should_close():
+            raise StopIteration
 
     def run(self) -> None:
         """Accept until told to stop, then finish what has arrived."""
