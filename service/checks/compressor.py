@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from functools import partial
 
+from service.checks.air_values import air_values
+from service.checks.charge_conditions import part_load
 from service.checks.judge import below
 from service.checks.measured import measured, present
 from service.checks.patterns import check_pumping
-from service.checks.rated_compressor import Suction, rated_mass_flow, rated_power, suction_gas
+from service.checks.rated_compressor import Suction, enthalpy_gain, rated_mass_flow, rated_power, suction_gas
 from service.checks.refusals import refuse_impossible
 from service.checks.report import Checked, report
 from service.checks.running_state import RunningState, running_state
@@ -34,17 +36,21 @@ def compressor_of(visit: Visit, state: RunningState) -> Checked:
     measured_power = measured(visit, WATTS)
     ratio = measured_power / power if measured_power is not None and power is not None else None
     efficiency = _isentropic(visit, state, flow)
+    by_air = _flow_by_air(visit, state)
+    flow_ratio = by_air / flow if by_air is not None and flow is not None else None
     computed = CompressorComputed(
         _quantity(power, "watts"),
         _quantity(flow, "mass_flow"),
         _quantity(ratio, "ratio"),
         _quantity(efficiency, "ratio"),
-        _quantity(_volumetric(visit, state, flow), "ratio"),
+        _quantity(_volumetric(visit, state, by_air or flow), "ratio"),
+        _quantity(flow_ratio, "ratio"),
     )
     findings = (
-        *_pressures(state),
+        *_pressures(visit, state),
         *_discharge(visit, state),
         *_rated(ratio, efficiency),
+        *_moved(visit, flow_ratio),
         *check_pumping(visit, state),
         *_pump_down(visit),
         *_reversing_valve(visit),
@@ -57,8 +63,9 @@ def _quantity(value: Uncertain | None, kind: str) -> Quantity | None:
     return value.quantity(kind) if value is not None else None
 
 
-def _pressures(state: RunningState) -> Iterator[Finding]:
-    if state.compression_ratio is not None:
+def _pressures(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """In heating at low outdoor temperature a high ratio is ordinary."""
+    if state.compression_ratio is not None and visit.equipment.mode != "heating":
         highest = limit("compressor.ratio-investigate").as_high()
         yield judged("compressor.ratio-high", state.compression_ratio, highest, worst=State.REVIEW)
 
@@ -84,6 +91,21 @@ def _rated(ratio: Uncertain | None, efficiency: Uncertain | None) -> Iterator[Fi
         yield judged("compressor.efficiency-low", efficiency, lowest, worst=State.REVIEW)
 
 
+def _flow_by_air(visit: Visit, state: RunningState) -> Uncertain | None:
+    """Mass flow [kg/s] that the measured air tells: what it gave up over what a mass of refrigerant takes up."""
+    air, gain = air_values(visit, state), enthalpy_gain(visit, state)
+    if not air.airflow_read or air.total_capacity is None or gain is None:
+        return None
+    return air.total_capacity / gain if air.total_capacity.value > 0.0 else None
+
+
+def _moved(visit: Visit, flow_ratio: Uncertain | None) -> Iterator[Finding]:
+    """Flow by the air side against the rating: far less is a pump that leaks, or an airflow read wrong."""
+    if flow_ratio is not None:
+        lowest = limit("compressor.flow-lowest").as_low()
+        yield judged("compressor.flow-low", flow_ratio, lowest, worst=State.REVIEW, decided=not part_load(visit))
+
+
 def _isentropic(visit: Visit, state: RunningState, flow: Uncertain | None) -> Uncertain | None:
     """Overall with power and flow; else from the discharge temperature, as if the shell lost no heat."""
     suction, power = suction_gas(visit, state), measured(visit, WATTS)
@@ -94,7 +116,7 @@ def _isentropic(visit: Visit, state: RunningState, flow: Uncertain | None) -> Un
             rise = propagate(partial(_isentropic_rise, suction), *suction.inputs)
             return propagate(isentropic_efficiency, flow, rise, power)
         return _by_discharge_temperature(visit, suction)
-    except ValueError:
+    except (ValueError, ZeroDivisionError):
         return None
 
 
@@ -119,7 +141,7 @@ def _by_discharge_temperature(visit: Visit, suction: Suction) -> Uncertain | Non
 
 
 def _volumetric(visit: Visit, state: RunningState, flow: Uncertain | None) -> Uncertain | None:
-    """Rated flow over what the pistons or scrolls sweep; needs displacement and speed of the nameplate."""
+    """Flow (by the air side, else rated) over what pistons or scrolls sweep; needs displacement and speed."""
     compressor, suction = visit.equipment.compressor, suction_gas(visit, state)
     if flow is None or suction is None or compressor.displacement is None or compressor.motor_speed is None:
         return None

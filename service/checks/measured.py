@@ -35,11 +35,17 @@ def _is_given(part: Any, name: str) -> bool:
 
 
 def _place(visit: Visit, pointer: str) -> tuple[Any, str]:
-    *path, name = pointer.strip("/").split("/")
+    path, name = _split(pointer)
     part: Any = visit
     for step in path:
         part = getattr(part, step)
     return part, name
+
+
+@cache
+def _split(pointer: str) -> tuple[tuple[str, ...], str]:
+    *path, name = pointer.strip("/").split("/")
+    return tuple(path), name
 
 
 @cache
@@ -105,7 +111,7 @@ def measured_air(visit: Visit, side: str) -> MeasuredAir | None:
         return None
     air = MeasuredAir(dry_bulb, moisture, by_bulb is not None, visit.site_pressure)
     try:
-        _ = air.air
+        _ = air.air.relative_humidity
     except ValueError:
         return None
     return air

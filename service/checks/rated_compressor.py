@@ -110,19 +110,28 @@ def _density_share(visit: Visit, suction: Suction, pressure: float, temperature:
 
 def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
     """Cooling [W] that the rated flow carries between the liquid line and the suction line."""
-    flow, suction = rated_mass_flow(visit, state), suction_gas(visit, state)
-    liquid = measured(visit, "/running/liquid_line_temperature")
-    if flow is None or suction is None or liquid is None or not _is_liquid(state):
+    flow, gain = rated_mass_flow(visit, state), enthalpy_gain(visit, state)
+    if flow is None or gain is None:
+        return None
+    capacity = flow * gain
+    accuracy = limit("compressor.rating-accuracy").value
+    return capacity + read("rating coefficients", 0.0, capacity.value * accuracy)
+
+
+def enthalpy_gain(visit: Visit, state: RunningState) -> Uncertain | None:
+    """What a mass of refrigerant takes up from the liquid line to the suction line [J/kg]."""
+    suction, liquid = suction_gas(visit, state), measured(visit, "/running/liquid_line_temperature")
+    if suction is None or liquid is None or not _is_liquid(state):
         return None
     vapour, saturated = suction.properties.superheated, suction.properties.saturated
 
     def gained(pressure: float, temperature: float, liquid_temperature: float) -> float:
         return vapour.enthalpy(pressure, temperature) - saturated.liquid_enthalpy(liquid_temperature)
 
-    gain = propagate(gained, suction.pressure, suction.temperature, liquid)
-    capacity = flow * gain
-    accuracy = limit("compressor.rating-accuracy").value
-    return capacity + read("rating coefficients", 0.0, capacity.value * accuracy)
+    try:
+        return propagate(gained, suction.pressure, suction.temperature, liquid)
+    except ValueError:
+        return None
 
 
 def _is_liquid(state: RunningState) -> bool:

@@ -134,10 +134,12 @@ def _wet_bulb_of(dry_bulb: float, humidity_ratio: float, pressure: float) -> flo
     low, high = LOWEST, dry_bulb
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
-        if _ratio_at_wet_bulb(dry_bulb, middle, pressure) < humidity_ratio:
-            low = middle
-        else:
+        # Where water boils no air can be saturated: the wet bulb lies below.
+        boils = saturation_vapour_pressure(middle) >= pressure
+        if boils or _ratio_at_wet_bulb(dry_bulb, middle, pressure) >= humidity_ratio:
             high = middle
+        else:
+            low = middle
     return 0.5 * (low + high)
 
 

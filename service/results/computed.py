@@ -187,6 +187,7 @@ class CompressorComputed:
     power_ratio: Quantity | None = quantity("ratio", "Measured over rated power.")
     isentropic_efficiency: Quantity | None = quantity("ratio", "Overall isentropic efficiency.")
     volumetric_efficiency: Quantity | None = quantity("ratio", "Volumetric efficiency.")
+    mass_flow_ratio: Quantity | None = quantity("ratio", "Mass flow by the air side over rated mass flow.")
 
 
 @dataclass(frozen=True, slots=True)

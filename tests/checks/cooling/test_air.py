@@ -4,14 +4,14 @@ import pytest
 
 from service.checks.air import check_air
 from tests.checks.cooling.test_compressor import rated
-from tests.checks.cooling.visits import changed, finding, states, visit_of
+from tests.checks.cooling.visits import changed, finding, spoken, states, visit_of
 
 BTU_PER_HOUR = 1055.05585262 / 3600.0
 CFM = 0.3048**3 / 60.0
 
 
 def air(document):
-    return check_air(visit_of(document))
+    return spoken(check_air(visit_of(document)))
 
 
 def split(supply, **parts):

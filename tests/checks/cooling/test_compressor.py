@@ -10,6 +10,7 @@ from tests.checks.cooling.visits import (
     finding,
     kelvin,
     liquid_psig,
+    spoken,
     states,
     suction_psig,
     valve_unit,
@@ -37,7 +38,7 @@ def rated(suction=45.0, discharge=115.0, superheat=20.0, **parts):
 
 
 def compressor(document):
-    return check_compressor(visit_of(document))
+    return spoken(check_compressor(visit_of(document)))
 
 
 @pytest.mark.parametrize(("suction", "discharge", "flow", "power"), ROWS)
@@ -141,6 +142,67 @@ def test_volumetric_efficiency_needs_the_displacement():
     assert compressor(document).computed.volumetric_efficiency.value == pytest.approx(expected, rel=5e-3)
     document["equipment"]["compressor"].pop("motor_speed")
     assert compressor(document).computed.volumetric_efficiency is None
+
+
+def by_air(airflow, **parts):
+    """The map's compressor at 45/115 F with a coil that cools air from 80/67 F to 57/55.5 F."""
+    return changed(
+        rated(running={"liquid_pressure": 400, "liquid_line_temperature": 100}),
+        air={
+            "return_dry_bulb": 80,
+            "return_wet_bulb": 67,
+            "supply_dry_bulb": 57,
+            "supply_wet_bulb": 55.5,
+            "airflow": airflow,
+        },
+        **parts,
+    )
+
+
+@pytest.mark.parametrize(("airflow", "state"), [(1150, "pass"), (700, "review")])
+def test_flow_by_the_air_side(airflow, state):
+    """Capacity of the worked example (43,022 Btu/h at 1200 cfm) over CoolProp's enthalpies, against the map."""
+    found = compressor(by_air(airflow))
+    suction = PropsSI("H", "P", PropsSI("P", "T", kelvin(45), "Q", 1, "R410A"), "T", kelvin(65), "R410A")
+    liquid = PropsSI("H", "T", kelvin(100), "Q", 0, "R410A")
+    flow = 43022 * airflow / 1200 * 1055.056 / 3600 / (suction - liquid)
+    expected = flow / (471.34 * POUND_PER_HOUR)
+    assert found.computed.mass_flow_ratio.value == pytest.approx(expected, rel=0.015)
+    assert states(found)["compressor.flow-low"] == state
+
+
+def test_flow_by_the_air_side_is_not_judged_at_part_load():
+    document = by_air(700)
+    document["equipment"]["compressor"]["drive"] = "inverter"
+    assert states(compressor(document))["compressor.flow-low"] == "undecided"
+
+
+def test_air_that_is_not_cooled_tells_no_flow():
+    warm = by_air(1150)
+    warm["air"] |= {"supply_dry_bulb": 80, "supply_wet_bulb": 68}
+    assert compressor(warm).computed.mass_flow_ratio is None
+
+
+def test_volumetric_efficiency_takes_the_measured_flow_where_there_is_one():
+    document = by_air(900)
+    document["equipment"]["compressor"] |= {"displacement": 0.0011, "motor_speed": 3500}
+    plain = rated()
+    plain["equipment"]["compressor"] |= {"displacement": 0.0011, "motor_speed": 3500}
+    ratio = compressor(document).computed.mass_flow_ratio.value
+    measured, nominal = compressor(document).computed, compressor(plain).computed
+    share = measured.volumetric_efficiency.value / nominal.volumetric_efficiency.value
+    assert share == pytest.approx(ratio, rel=1e-6)
+
+
+def test_suction_gas_too_hot_for_the_tables():
+    document = by_air(900, running={"suction_line_temperature": 300})
+    computed = compressor(document).computed
+    assert (computed.mass_flow_ratio, computed.rated_mass_flow) == (None, None)
+
+
+def test_a_high_ratio_is_ordinary_in_heating():
+    document = {"equipment": {"mode": "heating"}, "running": {"suction_pressure": 50, "liquid_pressure": 400}}
+    assert "compressor.ratio-high" not in states(checked(document))
 
 
 def test_wet_suction_gas_gives_no_flow():

@@ -4,7 +4,7 @@ import pytest
 
 from service.checks.standing import check_standing
 from service.results.finding import Confidence
-from tests.checks.cooling.visits import finding, liquid_psig, states, suction_psig, visit_of
+from tests.checks.cooling.visits import finding, liquid_psig, spoken, states, suction_psig, visit_of
 
 SETTLED = {"ambient_temperature": 85, "indoor_temperature": 75, "minutes_off": 30}
 
@@ -15,7 +15,7 @@ def standing(pressure, refrigerant="R-410A", **members):
         "standing": {"pressure": pressure, **SETTLED, **members},
     }
     document["standing"] = {name: value for name, value in document["standing"].items() if value is not None}
-    return check_standing(visit_of(document))
+    return spoken(check_standing(visit_of(document)))
 
 
 # Published point: R-22 at 32 F (0 C) holds 57.549 psig (Moran & Shapiro, table A-7).

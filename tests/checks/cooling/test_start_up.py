@@ -3,7 +3,7 @@
 import pytest
 
 from service.checks.start_up import check_start_up
-from tests.checks.cooling.visits import changed, finding, states, visit_of
+from tests.checks.cooling.visits import changed, finding, spoken, states, visit_of
 
 AMPS = {"compressor": {"rated_load_amps": 15, "locked_rotor_amps": 80, "drive": "single_phase"}}
 
@@ -17,7 +17,7 @@ def start(suction_after, liquid_after, **parts):
             "liquid_pressure_after": liquid_after,
         }
     }
-    return check_start_up(visit_of(changed(document, **parts)))
+    return spoken(check_start_up(visit_of(changed(document, **parts))))
 
 
 def running(amps, **equipment):

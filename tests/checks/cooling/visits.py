@@ -10,8 +10,10 @@ from service.results.finding import Finding
 from service.results.units import Units, from_si, to_si
 from service.results.visit import Visit
 from service.schemas.documents import load
+from service.words.say import Speaker
 
 UNITS, SEA_LEVEL = Units(), 101325.0
+SPEAKER = Speaker(UNITS, SEA_LEVEL)
 
 
 def psig(pressure: float) -> float:
@@ -97,7 +99,17 @@ def visit_of(document: dict[str, Any]) -> Visit:
 
 def checked(document: dict[str, Any]) -> Checked:
     """What the cooling side says of a document."""
-    return check_cooling(visit_of(document))
+    return spoken(check_cooling(visit_of(document)))
+
+
+def spoken(found: Checked) -> Checked:
+    """The same, after every finding, missing reading and assumption was put into words."""
+    for item in found.findings:
+        assert SPEAKER.detail(item)
+        assert SPEAKER.title("findings", item.code)
+    assert all(SPEAKER.missing(item) for item in found.missing)
+    assert all(SPEAKER.assumption(item) for item in found.assumptions)
+    return found
 
 
 def states(found: Checked) -> dict[str, str]:
