@@ -74,7 +74,7 @@ def _is_modelled(cause: str, weighing: CycleWeighing | None) -> bool:
 
 
 def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:
-    """Prior and complaint; with a weighing, its posterior for causes it knows, its likelihood for others."""
+    """Prior and complaint; with a weighing, its posterior or its likelihood for the cause."""
     prior = math.log(row.prior) + sum(row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms)
     if weighing is None:
         return prior
