@@ -7,6 +7,7 @@ import numpy as np
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
+from service.reasoning.cycle.states import rare_distance
 from tests.simulated.populations import HeldOut, baseline, inputs
 
 # The design study's field prior: simulated visits are weighed by it.
@@ -27,12 +28,14 @@ BINS = 10
 
 @dataclass(frozen=True)
 class Judged:
-    """Judged visits: probabilities (n, causes), truth (n), share of the range of fault size (n), weight (n)."""
+    """Judged visits: probabilities (n, causes), truth (n), share of the range of fault size, weight,
+    and whether called out of the population (n)."""
 
     probabilities: np.ndarray
     label: np.ndarray
     share: np.ndarray
     weight: np.ndarray
+    strange: np.ndarray
 
 
 @dataclass(frozen=True)
@@ -43,11 +46,12 @@ class Score:
     false_alarm: float
     middle_miss: float
     calibration_error: float
+    strange: float
 
     def __str__(self) -> str:
         return (
             f"top-1 {self.top:.3f}  false alarm {self.false_alarm:.3f}  middle miss {self.middle_miss:.3f}  "
-            f"calibration error {self.calibration_error:.3f}  (simulated)"
+            f"calibration error {self.calibration_error:.3f}  called strange {self.strange:.3f}  (simulated)"
         )
 
 
@@ -59,20 +63,21 @@ def judge(
     sound_visit: bool = False,
 ) -> Judged:
     """Judge every visit with the shipped tables."""
-    rows = []
+    rows, strange = [], []
     for group in visits:
         for row in range(group.label.size):
             question = inputs(group, row, names, efficiency, stated)
             if sound_visit:
                 question = replace(question, baseline=baseline(group, row, names))
             case = prepare(question)
+            strange.append(float(case.fitted.distance.min()) > rare_distance(len(names)))
             found = dict(cause_probabilities(case.posterior.classes))
             rows.append([found[name] for name in CAUSES])
     label = np.concatenate([group.label for group in visits])
     share = np.concatenate([group.share for group in visits])
     counts = np.bincount(label, minlength=len(CAUSES))
     weight = np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
-    return Judged(np.array(rows), label, share, weight)
+    return Judged(np.array(rows), label, share, weight, np.array(strange))
 
 
 def score(judged: Judged) -> Score:
@@ -87,6 +92,7 @@ def score(judged: Judged) -> Score:
         _mean(guess[healthy] != sound, judged.weight[healthy]),
         _mean(guess[middle] == sound, judged.weight[middle]),
         calibration_error(judged.probabilities.max(axis=1), right, judged.weight),
+        _mean(judged.strange, judged.weight),
     )
 
 

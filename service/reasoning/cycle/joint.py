@@ -108,7 +108,7 @@ def _part(table: CycleTables, index: int, share: float) -> dict[str, Any]:
     size = classes * components
     return {
         "label": np.repeat(np.arange(classes), components),
-        "log_weight": np.log(table.weights[index].reshape(size) * share),
+        "log_weight": np.log(share * _shares(table.weights[index]).reshape(size)),
         "residual": np.concatenate([table.means[index], table.hidden_means[index]], axis=-1).reshape(size, -1),
         "covariance": _covariance(table, index, size),
         "sound_mean": table.baseline_means[index].reshape(size, -1),
@@ -116,6 +116,11 @@ def _part(table: CycleTables, index: int, share: float) -> dict[str, Any]:
         "sound_spread": np.repeat(table.baseline_covariances[index], components, axis=0),
         "coefficients": np.repeat(table.reference[index][None], size, axis=0),
     }
+
+
+def _shares(weights: Array) -> Array:
+    # Stored in single precision: made to sum to 1 again.
+    return np.asarray(weights / weights.sum(axis=-1, keepdims=True))
 
 
 def _covariance(table: CycleTables, index: int, size: int) -> Array:

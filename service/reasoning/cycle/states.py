@@ -7,8 +7,8 @@ from service.reasoning.cycle.case import Case
 from service.reasoning.cycle.lead import LeadFault
 from service.reasoning.cycle.posterior import sound_probability
 
-# Standard normal quantile of 99.9 %.
-RARE = 3.09
+# Standard normal quantile of 99 %.
+RARE = 2.326
 # A fault is too small to name while a sound unit keeps this probability and the fault's size looks slight.
 SOUND_STILL_POSSIBLE = 0.15
 # Below this probability a sound unit that leads is not told from a slight fault.
@@ -29,6 +29,6 @@ def state_of(case: Case, causes: list[tuple[str, float]], fault: LeadFault) -> s
 
 
 def rare_distance(count: int) -> float:
-    """99.9 % point of chi-square (Wilson and Hilferty 1931) with a number of degrees of freedom."""
+    """99 % point of chi-square (Wilson and Hilferty 1931) with a number of degrees of freedom."""
     part = 2.0 / (9.0 * count)
     return float(count * (1.0 - part + RARE * np.sqrt(part)) ** 3)

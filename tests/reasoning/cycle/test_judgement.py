@@ -1,0 +1,216 @@
+"""Verdicts of the cycle model for readings whose meaning the trade agrees on, and for those it must not judge.
+
+Directions: Rossi & Braun 1997, HVAC&R Research 3(1) (from memory); undercharge on a valve shows in subcooling:
+ANSI/ACCA 5 QI charges a valve by subcooling (from memory).
+"""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from service.reasoning.cycle import judge_cycle
+from service.results.cycle import CycleHistory, CycleReadings
+from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
+
+VALVE, ORIFICE = "thermostatic_expansion_valve", "fixed_orifice"
+# Readings a fault moves, in kelvin (airflow as a share), as the trade would recognise it.
+TELLTALE = {
+    ("undercharge", VALVE): {"liquid_saturation_temperature": -3.0, "liquid_line_temperature": 3.0},
+    ("undercharge", ORIFICE): {
+        "suction_saturation_temperature": -5.0,
+        "liquid_saturation_temperature": -3.5,
+        "suction_line_temperature": 8.0,
+        "liquid_line_temperature": 1.5,
+        "discharge_line_temperature": 16.0,
+        "supply_dry_bulb": 1.5,
+        "condenser_leaving_dry_bulb": -1.5,
+    },
+    ("overcharge", VALVE): {"liquid_saturation_temperature": 3.5, "liquid_line_temperature": -3.5},
+    ("low_indoor_airflow", VALVE): {
+        "suction_saturation_temperature": -3.0,
+        "suction_line_temperature": -3.0,
+        "supply_dry_bulb": -3.5,
+        "supply_wet_bulb": -3.0,
+        "airflow_ratio": -0.4,
+    },
+    ("outdoor_coil_blocked", VALVE): {
+        "liquid_saturation_temperature": 9.0,
+        "liquid_line_temperature": 8.5,
+        "condenser_leaving_dry_bulb": 10.0,
+        "discharge_line_temperature": 12.0,
+    },
+    ("compressor_not_pumping", VALVE): {
+        "suction_saturation_temperature": 5.0,
+        "liquid_saturation_temperature": -4.0,
+        "suction_line_temperature": 4.0,
+        "liquid_line_temperature": -3.0,
+        "supply_dry_bulb": 2.5,
+        "supply_wet_bulb": 2.0,
+        "condenser_leaving_dry_bulb": -3.0,
+    },
+}
+
+
+@pytest.mark.parametrize(("fault", "metering"), TELLTALE)
+def test_telltale_readings_name_their_fault(fault: str, metering: str) -> None:
+    verdict = judge_cycle(ask(FULL, metering, **TELLTALE[fault, metering]))
+    assert verdict.state == "steady"
+    assert verdict.probabilities[0][0] == fault
+    assert verdict.severity is not None
+    assert verdict.severity.level.low < verdict.severity.level.likely < verdict.severity.level.high
+    against_sound = sum(item.weight_against_sound for item in verdict.evidence)
+    assert against_sound > 0.0
+
+
+@pytest.mark.parametrize("metering", [VALVE, ORIFICE, "capillary_tube", "electronic_expansion_valve"])
+def test_a_typical_sound_unit_is_called_sound(metering: str) -> None:
+    verdict = judge_cycle(ask(FULL, metering))
+    assert verdict.state == "steady"
+    assert verdict.probabilities[0][0] == "none_found"
+    assert verdict.probabilities[0][1] > 0.75
+    assert verdict.severity is None
+    assert verdict.loss is None
+    assert not verdict.after_repair
+
+
+def test_probabilities_descend_and_sum_to_one() -> None:
+    verdict = judge_cycle(ask(CORE, liquid_line_temperature=2.0))
+    shares = [share for _, share in verdict.probabilities]
+    assert shares == sorted(shares, reverse=True)
+    assert sum(shares) == pytest.approx(1.0)
+    assert all(0.0 <= share <= 1.0 for _, _, share in verdict.pairs)
+
+
+def test_restriction_and_underfeeding_are_told_apart_by_the_drier() -> None:
+    starved = {
+        "suction_saturation_temperature": -8.0,
+        "liquid_saturation_temperature": -3.0,
+        "suction_line_temperature": 8.0,
+        "liquid_line_temperature": -4.0,
+        "supply_dry_bulb": 1.5,
+        "discharge_line_temperature": 22.0,
+        "condenser_leaving_dry_bulb": -1.5,
+    }
+    names = FULL[:10]
+    unsure = dict(judge_cycle(ask(names, **starved)).probabilities)
+    assert unsure["liquid_line_restriction"] > 0.1
+    assert unsure["metering_underfeeding"] > 0.1
+    names = (*names, "drier_temperature_drop")
+    dropped = dict(judge_cycle(ask(names, **starved, drier_temperature_drop=8.0)).probabilities)
+    level = dict(judge_cycle(ask(names, **starved)).probabilities)
+    assert dropped["liquid_line_restriction"] > 0.9
+    assert level["metering_underfeeding"] > 0.7
+
+
+def test_standing_pressure_tells_foreign_gas_from_overcharge() -> None:
+    high = {"liquid_saturation_temperature": 6.0, "discharge_line_temperature": 8.0}
+    names = (*FULL[:10], "standing_saturation_excess")
+    before = dict(judge_cycle(ask(FULL[:10], **high)).probabilities)
+    after = dict(judge_cycle(ask(names, **high, standing_saturation_excess=4.0)).probabilities)
+    assert after["non_condensables"] > max(0.85, before["non_condensables"])
+
+
+def test_a_failed_pump_down_speaks_for_the_compressor() -> None:
+    question = ask(
+        CORE, suction_saturation_temperature=3.0, liquid_saturation_temperature=-2.5, supply_dry_bulb=1.5
+    )
+    before = dict(judge_cycle(question).probabilities)["compressor_not_pumping"]
+    tests = replace(question.readings, pump_down_pulls=False, pump_down_holds=False)
+    failed = dict(judge_cycle(replace(question, readings=tests)).probabilities)["compressor_not_pumping"]
+    tests = replace(question.readings, pump_down_holds=True)
+    held = dict(judge_cycle(replace(question, readings=tests)).probabilities)["compressor_not_pumping"]
+    assert held < before < failed
+
+
+def test_loss_follows_the_fault() -> None:
+    verdict = judge_cycle(ask(FULL, ORIFICE, **TELLTALE["undercharge", ORIFICE]))
+    assert verdict.loss is not None
+    # Published relations: 20 to 30 % missing charge costs an orifice system some 10 to 30 % (see physics tests).
+    assert 0.6 < verdict.loss.capacity.likely < 0.95
+    assert verdict.loss.efficiency.likely < 1.0
+    assert verdict.loss.capacity.low < verdict.loss.capacity.likely < verdict.loss.capacity.high
+
+
+def test_after_repair_the_unit_reads_sound_again() -> None:
+    verdict = judge_cycle(ask(FULL, VALVE, **TELLTALE["undercharge", VALVE]))
+    sound = judge_cycle(ask(FULL, VALVE)).expected
+    for name in ("liquid_saturation_temperature", "liquid_line_temperature"):
+        repaired = verdict.after_repair[name]
+        assert repaired.low < sound[name].likely < repaired.high
+        assert repaired.high - repaired.low < 1.2 * (sound[name].high - sound[name].low)
+
+
+@pytest.mark.parametrize(
+    ("change", "state"),
+    [
+        ({"minutes_running": 5.0}, "transient"),
+        ({"refrigerant": "R-744"}, "not_modelled"),
+        ({"metering": "float_valve"}, "not_modelled"),
+        ({"conditions": replace(WEATHER, outdoor_dry_bulb=278.0)}, "out_of_conditions"),
+        ({"conditions": replace(WEATHER, return_dry_bulb=310.0)}, "out_of_conditions"),
+        ({"conditions": replace(WEATHER, barometric_pressure=60e3)}, "out_of_conditions"),
+    ],
+)
+def test_what_was_not_simulated_is_not_judged(change: dict[str, Any], state: str) -> None:
+    verdict = judge_cycle(replace(ask(CORE), **change))
+    assert verdict.state == state
+    assert not verdict.probabilities
+
+
+def test_a_slip_of_the_thermometer_is_out_of_population() -> None:
+    # The design study's gross error: 25 degF on the liquid line.
+    assert judge_cycle(ask(FULL, liquid_line_temperature=14.0)).state == "out_of_population"
+
+
+def test_a_small_deviation_is_called_slight() -> None:
+    states = {
+        judge_cycle(ask(FULL, liquid_line_temperature=step / 4, liquid_saturation_temperature=-step / 4)).state
+        for step in range(2, 9)
+    }
+    assert "slight" in states
+    assert "out_of_population" not in states
+
+
+def test_nothing_read_leaves_the_prior_and_tells_what_to_read() -> None:
+    verdict = judge_cycle(replace(ask(CORE), readings=CycleReadings()))
+    assert verdict.state == "no_readings"
+    assert dict(verdict.probabilities)["none_found"] == pytest.approx(0.35)
+    assert verdict.expected["liquid_saturation_temperature"].likely > WEATHER.outdoor_dry_bulb
+    assert verdict.next_readings
+    assert not verdict.evidence
+
+
+def test_assumptions_name_what_was_not_said() -> None:
+    said = judge_cycle(ask(CORE)).assumptions
+    assert "figures_simulated" in said
+    question = replace(
+        ask(CORE, conditions=replace(WEATHER, return_wet_bulb=None)),
+        metering=None,
+        efficiency_class=None,
+        minutes_running=None,
+        readings=CycleReadings(280.0, compressor_amps_ratio=0.8),
+    )
+    unsaid = set(judge_cycle(question).assumptions)
+    assert {
+        "metering_unknown",
+        "efficiency_class_unknown",
+        "humidity_unknown",
+        "steady_operation_assumed",
+        "voltage_unknown",
+        "ordinary_instruments",
+    } <= unsaid
+    assert "metering_taken_alike" in judge_cycle(ask(CORE, "capillary_tube")).assumptions
+
+
+def test_history_moves_the_prior_and_only_the_prior() -> None:
+    question = ask(CORE, liquid_line_temperature=1.0, liquid_saturation_temperature=-1.0)
+    calm = judge_cycle(question)
+    history = CycleHistory(
+        ("poor_cooling",), ("oil_stains",), recent_work=True, charge_added_recently=True, days_since_ok=1.0
+    )
+    alarmed = judge_cycle(replace(question, history=history))
+    assert dict(alarmed.probabilities)["none_found"] < dict(calm.probabilities)["none_found"]
+    assert dict(alarmed.probabilities)["undercharge"] > dict(calm.probabilities)["undercharge"]
+    assert alarmed.log_likelihoods == pytest.approx(calm.log_likelihoods)
+    assert alarmed.expected == calm.expected
