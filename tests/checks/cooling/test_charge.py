@@ -198,6 +198,8 @@ AGAINST = [
         {"running": {"reversing_valve_suction_in_temperature": 50, "reversing_valve_suction_out_temperature": 62}},
     ),
     ("compressor.pump-down-holds", {"running": {"pump_down_holds": False}}),
+    # RA3.2 (2008): the temperature split tries the airflow, and the charge is tried after it.
+    ("air.split-high", {"air": {"supply_dry_bulb": 55}}),
 ]
 
 
