@@ -1,0 +1,124 @@
+"""The files under docker/ agree with one another and with the service's settings."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from service import settings
+
+DOCKER = Path(__file__).parents[2] / "docker"
+GRACE = 30
+"""Seconds that requests in flight get after the drain."""
+
+
+def read(name: str) -> Any:
+    return yaml.safe_load((DOCKER / name).read_text())
+
+
+@pytest.fixture(name="pod")
+def pod_of_the_deployment() -> dict[str, Any]:
+    found: dict[str, Any] = read("kubernetes/deployment.yaml")["spec"]["template"]["spec"]
+    return found
+
+
+def test_the_environments_name_known_settings_with_allowed_values(pod: dict[str, Any]) -> None:
+    composed = read("compose.yaml")["services"]["service-a"]["environment"]
+    in_pod = {entry["name"]: entry["value"] for entry in pod["containers"][0]["env"]}
+    for environment in (composed, in_pod):
+        assert set(environment) <= set(settings._VARIABLES)
+        assert settings.from_environment(environment).operations_bind == "0.0.0.0:9100"
+
+
+def test_a_stop_is_given_the_time_that_it_takes(pod: dict[str, Any]) -> None:
+    drain = int(
+        next(entry["value"] for entry in pod["containers"][0]["env"] if entry["name"] == "DRAIN_SECONDS")
+    )
+    assert pod["terminationGracePeriodSeconds"] > drain + GRACE
+    service = read("compose.yaml")["services"]["service-a"]
+    assert (
+        int(service["stop_grace_period"].rstrip("s")) > int(service["environment"]["DRAIN_SECONDS"]) + GRACE
+    )
+
+
+def test_nothing_runs_with_more_rights_than_it_needs(pod: dict[str, Any]) -> None:
+    container = pod["containers"][0]["securityContext"]
+    assert container == {
+        "allowPrivilegeEscalation": False,
+        "readOnlyRootFilesystem": True,
+        "capabilities": {"drop": ["ALL"]},
+    }
+    assert pod["securityContext"]["runAsNonRoot"] is True
+    assert pod["automountServiceAccountToken"] is False
+    for name in ("service-a", "service-b", "balancer"):
+        composed = read("compose.yaml")["services"][name]
+        assert composed["read_only"] is True
+        assert composed["cap_drop"] == ["ALL"]
+    assert re.search(r"^USER \d+:\d+$", (DOCKER / "Dockerfile").read_text(), re.MULTILINE)
+
+
+def test_the_service_has_no_way_out() -> None:
+    policy = read("kubernetes/network-policy.yaml")["spec"]
+    assert "Egress" in policy["policyTypes"]
+    assert policy["egress"] == []
+    composed = read("compose.yaml")
+    assert composed["networks"]["inside"] == {"internal": True}
+    assert composed["services"]["service-a"]["networks"] == ["inside"]
+
+
+def test_every_manifest_is_applied() -> None:
+    listed = read("kubernetes/kustomization.yaml")["resources"]
+    assert sorted([*listed, "kustomization.yaml"]) == sorted(
+        file.name for file in (DOCKER / "kubernetes").iterdir()
+    )
+
+
+def test_three_probes_ask_the_second_port(pod: dict[str, Any]) -> None:
+    container = pod["containers"][0]
+    probes = {kind: container[f"{kind}Probe"]["httpGet"] for kind in ("startup", "liveness", "readiness")}
+    assert {probe["port"] for probe in probes.values()} == {"operations"}
+    assert probes["liveness"]["path"] == "/livez"
+    assert probes["startup"]["path"] == probes["readiness"]["path"] == "/readyz"
+
+
+def test_every_replica_is_balanced_and_scraped() -> None:
+    replicas = [name for name in read("compose.yaml")["services"] if name.startswith("service-")]
+    upstream = re.findall(r"server (service-\w+):8080", (DOCKER / "nginx/nginx.conf").read_text())
+    (job,) = read("prometheus/prometheus.yml")["scrape_configs"]
+    targets = job["static_configs"][0]["targets"]
+    assert len(replicas) == 2
+    assert sorted(upstream) == sorted(replicas)
+    assert sorted(targets) == sorted(f"{name}:9100" for name in replicas)
+
+
+def test_every_alert_has_a_summary_a_severity_and_a_line_for_whoever_is_called() -> None:
+    (group,) = read("prometheus/alerts.yml")["groups"]
+    assert len(group["rules"]) >= 8
+    for rule in group["rules"]:
+        assert rule["labels"]["severity"] in ("page", "ticket")
+        assert rule["annotations"]["summary"].endswith(".")
+        assert len(rule["annotations"]["runbook"]) > 80
+
+
+def test_the_dashboard_shows_what_operations_needs() -> None:
+    panels = json.loads((DOCKER / "grafana/dashboards/service.json").read_text())["panels"]
+    asked = " ".join(target["expr"] for panel in panels for target in panel["targets"])
+    for metric in (
+        "up{",
+        "http_requests_total",
+        "http_request_duration_seconds_bucket",
+        "refused_members_total",
+        "findings_total",
+        "http_requests_in_flight_limit",
+        "service_draining",
+        "workers_started_total",
+        "build_info",
+    ):
+        assert metric in asked
+    places = [(p["gridPos"]["x"], p["gridPos"]["y"]) for p in panels]
+    assert len(set(places)) == len(places)
