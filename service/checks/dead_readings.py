@@ -3,21 +3,13 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+from service.checks.insulation_readings import TERMINALS, TIMED
 from service.checks.pointers import given
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
 
 WINDINGS = ("common_run", "common_start", "run_start", "one_two", "two_three", "one_three")
-INSULATION = (
-    "common_to_shell",
-    "run_to_shell",
-    "start_to_shell",
-    "one_to_shell",
-    "two_to_shell",
-    "three_to_shell",
-    "megohms_at_10_s",
-    "megohms_at_60_s",
-)
+INSULATION = (*TERMINALS, *TIMED)
 BENCH = ("measured_microfarads", "over_limit", "terminal_ohms", "case_ohms")
 RELAY = ("solid_state_ohms", "relay_contact_resistance", "relay_coil_resistance")
 MOTOR = ("common_run", "common_start", "run_start", "to_frame")

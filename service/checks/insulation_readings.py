@@ -1,6 +1,7 @@
 """Readings of windings to the shell: which one counts, and whether the test was made rightly."""
 
 from service.checks.motor_kind import INVERTER, motor_kind
+from service.checks.nameplate import marked_volts
 from service.knowledge.limits import limit
 from service.physics.insulation import REFERENCE, corrected
 from service.results.visit import Visit
@@ -17,7 +18,6 @@ TERMINALS = (
     "three_to_shell",
 )
 TIMED = ("megohms_at_10_s", "megohms_at_60_s")
-HIGHEST_RATED = {"208_230": 230.0, "220_240": 240.0, "380_415": 415.0}
 
 
 def shell_readings(visit: Visit) -> dict[str, float | None]:
@@ -39,10 +39,8 @@ def lowest_reading(visit: Visit) -> tuple[str, float | None]:
 
 def rated_volts(visit: Visit) -> float:
     """Rated volts of the unit, the higher where two are marked; a usual value where none is given [V]."""
-    nominal = visit.equipment.nominal_voltage
-    if nominal is None:
-        return limit("insulation.usual-rated-volts").value
-    return HIGHEST_RATED.get(nominal) or float(nominal)
+    marked = marked_volts(visit)
+    return limit("insulation.usual-rated-volts").value if marked is None else marked[1]
 
 
 def judged_at_40_c(visit: Visit, value: float) -> float:

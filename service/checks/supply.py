@@ -2,6 +2,7 @@
 
 from service.checks.judge import above, below, confidence
 from service.checks.meters import electrical, electrical_uncertainty, ratio_percent_uncertainty
+from service.checks.nameplate import marked_volts
 from service.checks.pointers import given
 from service.checks.report import Checked, report
 from service.checks.supply_three_phase import check_three_lines
@@ -13,7 +14,6 @@ from service.results.quantity import Quantity
 from service.results.visit import Visit
 
 BASE = "/electrical/supply"
-MARKED = {"208_230": (208.0, 230.0), "220_240": (220.0, 240.0), "380_415": (380.0, 415.0)}
 STEADY = ("idle_volts", "running_volts")
 LINES = ("volts_ab", "volts_bc", "volts_ca")
 
@@ -26,14 +26,6 @@ def check_supply(visit: Visit) -> Checked:
     three = check_three_lines(visit)
     findings = _voltages(visit) + _sag(visit) + three.findings
     return Checked(findings, _missing(visit) + three.missing, computed=_computed(visit, three.computed))
-
-
-def marked_volts(visit: Visit) -> tuple[float, float] | None:
-    """Lower and higher voltage of the nameplate [V]; None when it is not given."""
-    nominal = visit.equipment.nominal_voltage
-    if nominal is None:
-        return None
-    return MARKED.get(nominal) or (float(nominal), float(nominal))
 
 
 def line_volts(visit: Visit) -> float | None:

@@ -1,7 +1,7 @@
 """Three numbers of a single-phase compressor: terminals, sum rule, dead shorts, labels."""
 
 from service.checks.judge import above, below, confidence
-from service.checks.meters import combined, ohm_error, ohms
+from service.checks.meters import combined, ohm_error
 from service.checks.report import Checked, report
 from service.checks.winding_pairs import (
     ClosedPair,
@@ -12,6 +12,7 @@ from service.checks.winding_pairs import (
     is_named,
     pointers,
 )
+from service.checks.windings_short import dead_shorts
 from service.knowledge.limits import limit
 from service.results.computed import WindingsComputed
 from service.results.finding import Bounds, Confidence, Finding, State
@@ -27,7 +28,7 @@ def check_closed(visit: Visit, pairs: tuple[Pair, ...]) -> Checked:
     Source: Heating and Cooling Essentials (Goodheart-Willcox, 2022), section 25.8 (sum rule, order of readings).
     """
     numbers = closed(pairs)
-    shorted = _dead_shorts(visit, numbers)
+    shorted = dead_shorts(visit, numbers)
     if len(numbers) < 3:
         return Checked(shorted, computed=_partial(visit, numbers))
     computed = _computed(visit, numbers)
@@ -42,30 +43,6 @@ def check_closed(visit: Visit, pairs: tuple[Pair, ...]) -> Checked:
 def is_single_phase_set(numbers: tuple[ClosedPair, ...]) -> bool:
     """True when three unnamed numbers can only be run, start and their sum."""
     return not _all_equal(numbers) and not above(abs(_difference(numbers)), _allowance(numbers))
-
-
-def _dead_shorts(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, ...]:
-    """A pair near 0.0 ohm; leads that were not nulled only add, so they cannot make a short (W11)."""
-    line = limit("windings.dead-short")
-    found = []
-    for pair in numbers:
-        if below(pair.ohms, line.value):
-            sure = confidence(pair.ohms, ohm_error(visit, pair.ohms), low=line.value)
-            state = State.FAIL if sure is Confidence.FIRM else State.REVIEW
-            if visit.inspection.wires_off_terminals is False:
-                state = State.UNDECIDED
-            found.append(
-                report(
-                    "windings.dead-short",
-                    state,
-                    (pair.pointer,),
-                    measured=ohms(visit, pair.ohms),
-                    limit=line.as_low(),
-                    confidence=sure,
-                    values={"pair": "-".join(pair.ends)},
-                )
-            )
-    return tuple(found)
 
 
 def _partial(visit: Visit, numbers: tuple[ClosedPair, ...]) -> WindingsComputed:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from service.checks.judge import above, below, confidence
 from service.checks.meters import combined, ohm_error, ohm_uncertainty, ohms
+from service.checks.nameplate import marked_volts
 from service.checks.report import Checked, report
 from service.checks.winding_pairs import ClosedPair, Pair, closed, pointers
 from service.knowledge.limits import limit
@@ -14,7 +15,6 @@ from service.results.quantity import Quantity
 from service.results.visit import Visit
 
 PUBLISHED = "/equipment/compressor/winding_ohms"
-HIGHEST_RATED = {"208_230": 230.0, "220_240": 240.0, "380_415": 415.0}
 
 
 def check_published(visit: Visit, pairs: tuple[Pair, ...], computed: WindingsComputed) -> Checked:
@@ -109,10 +109,10 @@ def _share_uncertainty(visit: Visit, pair: ClosedPair, share: float) -> float:
 
 def _physical_bound(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, ...]:
     """A main winding cannot read more than rated volts over locked-rotor amps."""
-    amps, nominal = visit.equipment.compressor.locked_rotor_amps, visit.equipment.nominal_voltage
-    if not amps or nominal is None or len(numbers) < 3:
+    amps, marked = visit.equipment.compressor.locked_rotor_amps, marked_volts(visit)
+    if not amps or marked is None or len(numbers) < 3:
         return ()
-    highest = highest_winding_resistance(HIGHEST_RATED.get(nominal) or float(nominal), amps)
+    highest = highest_winding_resistance(marked[1], amps)
     main = numbers[0]
     measured = _at_25(visit, main.ohms)
     width = ohm_error(visit, measured)

@@ -1,10 +1,11 @@
 """Three-phase and inverter compressors: three readings alike."""
 
 from service.checks.judge import above, below, confidence
-from service.checks.meters import combined, ohm_error, ohms
+from service.checks.meters import combined, ohm_error
 from service.checks.report import Checked, report
 from service.checks.shell import COLD, HOT, overload_open, shell_pointers, shell_state
 from service.checks.winding_pairs import ClosedPair, Pair, closed, cut_off_terminal, opened, pointers
+from service.checks.windings_short import dead_shorts
 from service.knowledge.limits import limit
 from service.physics.supply import unbalance_percent
 from service.results.computed import WindingsComputed
@@ -81,25 +82,8 @@ def _overload(evidence: tuple[str, ...], variant: str) -> Checked:
 
 
 def _dead_shorts(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, ...]:
-    """A pair near 0.0 beside one that clearly is not (W11); three near 0.0 only need a better meter."""
-    line, low, high = limit("windings.dead-short"), numbers[0], numbers[2]
-    if not below(low.ohms, line.value) or not above(high.ohms, _allowance(numbers)):
-        return ()
-    sure = confidence(low.ohms, ohm_error(visit, low.ohms), low=line.value)
-    state = State.FAIL if sure is Confidence.FIRM else State.REVIEW
-    if visit.inspection.wires_off_terminals is False:
-        state = State.UNDECIDED
-    return (
-        report(
-            "windings.dead-short",
-            state,
-            (low.pointer,),
-            measured=ohms(visit, low.ohms),
-            limit=line.as_low(),
-            confidence=sure,
-            values={"pair": "-".join(low.ends)},
-        ),
-    )
+    """A short beside a pair that clearly is none; three near 0.0 only need a better meter."""
+    return dead_shorts(visit, numbers) if above(numbers[2].ohms, _allowance(numbers)) else ()
 
 
 def _mean(numbers: tuple[ClosedPair, ...]) -> float:
