@@ -13,6 +13,7 @@ from service.physics.uncertainty import Uncertain, propagate, read
 from service.results.computed import AirComputed
 from service.results.declare import declared_members
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class AirValues:
     airflow_read: bool = False
 
 
+@kept
 def air_values(visit: Visit, state: RunningState) -> AirValues:
     """Compute what the readings allow."""
     back, supply = measured_air(visit, "return"), measured_air(visit, "supply")

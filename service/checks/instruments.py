@@ -1,11 +1,10 @@
 """How good the readings are: the caller's instruments, or the documented defaults."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from service.knowledge.limits import limit
 from service.results.visit import Visit
-from service.results.visit.site import Instruments
+from service.results.visit.kept import kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,13 +19,10 @@ class Accuracy:
     capacitance_percent: float
 
 
+@kept
 def accuracy(visit: Visit) -> Accuracy:
     """Accuracy of the visit's instruments; each member not stated takes its default (data/limits/instruments)."""
-    return _accuracy(visit.instruments)
-
-
-@lru_cache(maxsize=256)  # asked for every reading of a visit
-def _accuracy(given: Instruments) -> Accuracy:
+    given = visit.instruments
     return Accuracy(
         _or_default(given.pressure_accuracy, "instruments.suction-pressure"),
         _or_default(given.pressure_accuracy, "instruments.liquid-pressure"),

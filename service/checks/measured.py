@@ -10,8 +10,10 @@ from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet
 from service.physics.uncertainty import Uncertain, propagate, read
 from service.results.declare import declared_members
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 
+@kept
 def measured(visit: Visit, pointer: str) -> Uncertain | None:
     """The reading at a pointer such as "/running/suction_pressure"; None when it was not given.
 
@@ -102,6 +104,7 @@ class MeasuredAir:
         return propagate(lambda *read_at: wet_bulb(self.state(*read_at)), self.dry_bulb, self.moisture)
 
 
+@kept
 def measured_air(visit: Visit, side: str) -> MeasuredAir | None:
     """Return or supply air (`side` "return" or "supply"); None unless two readings that air can have are there."""
     dry_bulb = measured(visit, f"/air/{side}_dry_bulb")
@@ -117,6 +120,7 @@ def measured_air(visit: Visit, side: str) -> MeasuredAir | None:
     return air
 
 
+@kept
 def return_wet_bulb(visit: Visit) -> Uncertain | None:
     """Wet bulb [K] of the return air: as read, else from dry bulb and relative humidity."""
     given = measured(visit, "/air/return_wet_bulb")

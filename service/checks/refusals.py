@@ -17,11 +17,13 @@ from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Refusal
 from service.results.units import shown
 from service.results.visit import Baseline, Visit
+from service.results.visit.kept import kept
 
 # Pressures that may lie outside the saturation range without being wrong: a pumped-down suction side.
 ABOVE_ZERO_ONLY = frozenset({"pump_down_suction_pressure"})
 
 
+@kept
 def refrigerant_in(visit: Visit) -> Refrigerant | None:
     """What is in the unit: as stated, else what the nameplate says; None when neither is known.
 
@@ -34,6 +36,7 @@ def refrigerant_in(visit: Visit) -> Refrigerant | None:
     return known_refrigerant(nameplate, "/equipment/nameplate_refrigerant") if nameplate is not None else None
 
 
+@kept
 def refuse_impossible(visit: Visit) -> None:
     """Raise a Refusal that names every reading of the closed list, in the baseline too."""
     refrigerant = refrigerant_in(visit)

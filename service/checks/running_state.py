@@ -12,13 +12,14 @@ from service.results.computed import RunningComputed
 from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 FIXED = frozenset({"fixed_orifice", "capillary_tube"})
 VALVES = frozenset({"thermostatic_expansion_valve", "electronic_expansion_valve"})
 TABLE_ROUNDING = "table rounding"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class RunningState:
     """Values in SI, None where a reading is missing; the first thirteen are members of the answer.
 
@@ -59,6 +60,7 @@ def computed_of(state: RunningState) -> RunningComputed:
     )
 
 
+@kept
 def running_state(visit: Visit) -> RunningState:
     """Compute what the readings allow.
 

@@ -1,6 +1,7 @@
 """The visit document as a whole."""
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from service.results.declare import member, part
 from service.results.units import STANDARD_ATMOSPHERE, Units
@@ -30,6 +31,7 @@ class Visit:
     """One service visit: everything read so far, SI inside.
 
     site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
+    kept: what was worked out from it already (see `kept.py`); no part of the document.
     """
 
     units: Units = field(default_factory=Units)
@@ -48,3 +50,4 @@ class Visit:
     air: Air = part(Air, "Air-side readings.")
     instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
     baseline: Baseline | None = member("baseline", "The same unit when it was sound.", part=Baseline)
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)

@@ -1,0 +1,56 @@
+"""Results that a visit keeps: worked out once, each visit its own, nothing of it in the document."""
+
+from dataclasses import replace
+
+import pytest
+
+from service.results.visit import Visit
+from service.results.visit.kept import kept
+
+
+@pytest.fixture
+def asked():
+    return []
+
+
+@pytest.fixture
+def length(asked):
+    @kept
+    def length(visit, *more):
+        asked.append((visit.reference, *more))
+        return None if visit.reference is None else len(visit.reference)
+
+    return length
+
+
+def test_it_is_worked_out_once_a_visit_and_argument(asked, length):
+    visit = Visit(reference="abc")
+    assert [length(visit), length(visit), length(visit, 1), length(visit, 1), length(visit, 2)] == [3] * 5
+    assert asked == [("abc",), ("abc", 1), ("abc", 2)]
+
+
+def test_none_is_kept_too(asked, length):
+    visit = Visit()
+    assert [length(visit), length(visit)] == [None, None]
+    assert len(asked) == 1
+
+
+def test_a_changed_visit_begins_anew(asked, length):
+    visit = Visit(reference="abc")
+    length(visit)
+    assert length(replace(visit, reference="abcd")) == 4
+    assert Visit(reference="abc") == visit
+    assert "kept" not in repr(visit)
+
+
+def test_what_is_raised_is_not_kept(asked):
+    @kept
+    def refuse(visit):
+        asked.append(visit)
+        raise ValueError("no")
+
+    visit = Visit()
+    for _ in range(2):
+        with pytest.raises(ValueError, match="no"):
+            refuse(visit)
+    assert len(asked) == 2
