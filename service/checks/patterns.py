@@ -75,18 +75,16 @@ def _no_store_of_liquid(visit: Visit, subcooling: float) -> bool:
 
 
 def _weak(visit: Visit, state: RunningState) -> Iterator[Finding]:
-    """High suction, low head, small ratio: a compressor (or a valve round it) that lets gas back."""
+    """A ratio of some size passes: gas is moved. A small one with a high suction is a pump that lets gas back."""
     suction, ratio = state.suction_saturation_temperature, state.compression_ratio
     if visit.equipment.mode == "heating" or suction is None or ratio is None or part_load(visit):
         return
-    weak = above(suction.value, limit("running.weak-suction-saturation").value) and below(
-        ratio.value, limit("running.weak-ratio").value
-    )
-    pointers = evidence(ratio)
+    high_suction = above(suction.value, limit("running.weak-suction-saturation").value)
+    doubt = State.REVIEW if high_suction else State.UNDECIDED
     yield report(
         "compressor.weak-pumping",
-        State.REVIEW if weak else State.PASS,
-        pointers,
+        doubt if below(ratio.value, limit("running.weak-ratio").value) else State.PASS,
+        evidence(ratio),
         measured=ratio.quantity("ratio"),
         limit=limit("running.weak-ratio").as_low(),
         values={"suction": suction.quantity("temperature")},

@@ -297,6 +297,19 @@ def test_high_suction_with_a_small_ratio():
     assert "compressor.weak-pumping" not in states(compressor(heating))
 
 
+@pytest.mark.parametrize(
+    ("suction", "liquid", "state"), [(50, 55, "undecided"), (58, 100, "pass"), (45, 110, "pass")]
+)
+def test_only_a_ratio_of_some_size_shows_that_gas_is_moved(suction, liquid, state):
+    """At rest both sides stand at one pressure, cold or warm: that must never pass for pumping."""
+    running = {
+        "suction_pressure": suction_psig("R-410A", suction),
+        "liquid_pressure": liquid_psig("R-410A", liquid),
+    }
+    found = compressor({"equipment": {"refrigerant": "R-410A"}, "running": running})
+    assert states(found)["compressor.weak-pumping"] == state
+
+
 def test_no_pressure_difference():
     document = {"running": {"suction_pressure": 150, "liquid_pressure": 155}}
     item = finding(compressor(document), "compressor.no-pressure-difference")
