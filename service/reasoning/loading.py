@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from service.knowledge.catalogues import CauseRow, StepRow
 from service.knowledge.catalogues import causes as cause_rows
@@ -33,10 +34,7 @@ def prepare(visit: Visit, causes: Sequence[Cause], flammable: bool) -> Preparati
     work = {cause.code: _work(cause_rows()[cause.code]) for cause in causes}
     refrigerant = _refrigerant(visit, causes, work)
     planned = _unique(
-        step
-        for cause in likely
-        for step in work[cause.code]
-        if refrigerant.likely or not step.opens_circuit
+        step for cause in likely for step in work[cause.code] if refrigerant.likely or not step.opens_circuit
     )
     tools = tuple(dict.fromkeys(tool for step in planned for tool in step.tools))
     return Preparation(
@@ -88,9 +86,6 @@ def weighted_quantile(pairs: Sequence[tuple[float, float]], share: float) -> flo
     pairs: (value, weight), weights summing to about 1. share: 0 to 1.
     """
     ordered = sorted(pairs)
-    total, wanted = 0.0, share * sum(weight for _, weight in ordered)
-    for value, weight in ordered:
-        total += weight
-        if total >= wanted - 1e-12:
-            return value
-    return ordered[-1][0]
+    totals = list(accumulate(weight for _, weight in ordered))
+    wanted = share * totals[-1] - 1e-12
+    return next(value for (value, _), total in zip(ordered, totals, strict=True) if total >= wanted)

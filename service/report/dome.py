@@ -5,7 +5,6 @@ from collections.abc import Callable
 import numpy as np
 
 from service.knowledge.refrigerant import Refrigerant
-from service.results.out_of_range import OutOfRange
 
 POINTS = 60
 Line = tuple[list[float], list[float]]
@@ -25,11 +24,6 @@ def dew_line(refrigerant: Refrigerant, lowest: float) -> Line:
 def _line(refrigerant: Refrigerant, lowest: float, enthalpy: Callable[[float], float]) -> Line:
     """Evenly spaced on the pressure axis, up to where the tables end below the critical point."""
     low = max(lowest, refrigerant.saturation.lowest_pressure)
-    enthalpies, pressures = [], []
-    for pressure in np.geomspace(low, refrigerant.saturation.highest_pressure, POINTS):
-        try:
-            enthalpies.append(enthalpy(float(pressure)))
-        except OutOfRange:
-            continue
-        pressures.append(float(pressure))
-    return enthalpies, pressures
+    pressures = [float(value) for value in np.geomspace(low, refrigerant.saturation.highest_pressure, POINTS)]
+    pressures[0], pressures[-1] = low, refrigerant.saturation.highest_pressure  # not a rounding beyond the tables
+    return [enthalpy(pressure) for pressure in pressures], pressures

@@ -18,7 +18,8 @@ from service.words.locale import texts
 from service.words.say import Speaker
 
 SPOKEN_CAUSES = 4
-SPOKEN_READINGS = 4
+SPOKEN_SHARE = 0.02
+SPOKEN_READINGS = 3
 TOLD = ("fail", "review", "undecided")
 SIZE = re.compile(rb'width="([0-9.]+)pt" height="([0-9.]+)pt"')
 
@@ -117,7 +118,7 @@ def _outcome(outcome: Mapping[str, Any], speaker: Speaker) -> dict[str, Any]:
 def _lists(body: Mapping[str, Any]) -> dict[str, Any]:
     findings = [item for item in body["findings"] if item["state"] in TOLD]
     findings.sort(key=lambda item: TOLD.index(item["state"]))
-    causes = body["causes"][:SPOKEN_CAUSES]
+    causes = [item for item in body["causes"][:SPOKEN_CAUSES] if item["probability"] >= SPOKEN_SHARE]
     passed = [item["title"] for item in body["findings"] if item["state"] == "pass"]
     return {
         "holds": body["holds"],

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from service.knowledge.refrigerant import Refrigerant
-from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.knowledge.refrigerants import find
 from service.report.compared import Compared, compared
 from service.report.comparison import comparison_lines, comparison_picture
 from service.report.note import Picture
@@ -51,8 +51,6 @@ def _comparison(rows: Sequence[Compared], speaker: Speaker) -> Picture:
 
 
 def _refrigerant(visit: Visit) -> Refrigerant | None:
+    """What is in the unit; a name that nobody knows was refused before anything is drawn."""
     name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return find(name) if name else None
-    except UnknownRefrigerant:
-        return None
+    return find(name) if name else None

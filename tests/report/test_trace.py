@@ -3,7 +3,7 @@
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from service.knowledge.refrigerants import find
+from service.knowledge.refrigerants import all_refrigerants, find
 from service.report.dome import bubble_line, dew_line
 from service.report.trace import DISCHARGE, INLET, LIQUID, LOSSLESS, SUCTION, trace_expected, trace_running
 from service.results.expected import ExpectedRunning, RangeOf
@@ -125,6 +125,14 @@ def test_the_dome_follows_the_reference_library_up_to_its_top():
     assert enthalpies[middle] - ZERO == pytest.approx(vapour, abs=200.0)
     assert pressures[0] == pytest.approx(3e5)
     assert pressures[-1] < R_32.critical_pressure
+
+
+def test_the_dome_of_every_refrigerant_can_be_drawn_to_the_ends_of_its_tables():
+    for refrigerant in all_refrigerants():
+        for line in (bubble_line, dew_line):
+            _, pressures = line(refrigerant, 0.0)
+            assert pressures[0] == refrigerant.saturation.lowest_pressure
+            assert pressures[-1] == refrigerant.saturation.highest_pressure
 
 
 def test_the_scenario_is_what_the_other_tests_take_it_for():
