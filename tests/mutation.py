@@ -1,10 +1,10 @@
 """Mutation testing: does a test fail when a line of the code is changed?
 
-    python -m tests.mutation [--share 1.0] [--seed 1] file.py ... -- pytest arguments
+    python -m tests.mutation [--most 100] [--seed 1] file.py ... -- pytest arguments
 
 Every mutant is one changed operator, constant, verdict or condition. It runs in a forked child whose import
 system sees the changed module; third-party modules and the loaded knowledge are shared, so that a run costs
-seconds. Prints the survivors and the share killed.
+seconds. Prints every mutant with what became of it, and how many were killed so far.
 """
 
 import argparse
@@ -130,10 +130,17 @@ def _module(file: Path) -> str:
     return ".".join(file.with_suffix("").parts)
 
 
+def sample(files: list[str], most: int, seed: int) -> list[tuple[str, int, str, ast.Module]]:
+    """At most `most` mutants of all files, drawn at random and in random order."""
+    found = [(file, *mutant) for file in files for mutant in mutants(Path(file).read_text())]
+    random.Random(seed).shuffle(found)
+    return found[:most]
+
+
 def main() -> None:
     """Mutate the files and report."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("--share", type=float, default=1.0)
+    parser.add_argument("--most", type=int, default=100000)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("files", nargs="+")
     own, arguments = sys.argv[1:], []
@@ -144,18 +151,11 @@ def main() -> None:
     unchanged = Path(options.files[0])
     if is_killed(_module(unchanged), ast.parse(unchanged.read_text()), arguments):
         sys.exit("the tests fail before anything is changed")
-    chance, killed, total = random.Random(options.seed), 0, 0
-    for file in options.files:
-        name = _module(Path(file))
-        for line, text, tree in mutants(Path(file).read_text()):
-            if chance.random() >= options.share:
-                continue
-            dead = is_killed(name, tree, arguments)
-            killed, total = killed + dead, total + 1
-            if not dead:
-                print(f"survived {file}:{line}: {text}", flush=True)
-        print(f"{file}: {killed} of {total} killed so far", flush=True)
-    print(f"killed {killed} of {total} ({100.0 * killed / max(total, 1):.1f} %)")
+    killed, drawn = 0, sample(options.files, options.most, options.seed)
+    for tried, (file, line, text, tree) in enumerate(drawn, 1):
+        dead = is_killed(_module(Path(file)), tree, arguments)
+        killed += dead
+        print(f"{'killed' if dead else 'SURVIVED'} ({killed} of {tried}) {file}:{line}: {text}", flush=True)
 
 
 if __name__ == "__main__":

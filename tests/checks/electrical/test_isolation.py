@@ -61,3 +61,10 @@ def test_near_the_noise_is_said_to_be_borderline():
     checked = judged(isolation={**PROVEN, "line_to_line_volts": 2.01})
     assert one(checked, "isolation.voltage-present").confidence == "borderline"
     assert one(judged(), "isolation.voltage-present").confidence == "firm"
+
+
+def test_a_hot_overload_is_named_even_without_proof():
+    """An undecided finding is a reason to wait, no verdict: it stands without proof, and so does its hold."""
+    windings = {"common_run": ohms(None), "common_start": ohms(None), "run_start": ohms(3.7)}
+    checked = judged(electrical={"windings": windings}, inspection={"shell_touch": "hot"}, isolation={})
+    assert states(checked)["windings.overload-open-hot"] == "undecided"
