@@ -45,6 +45,7 @@ class CauseRow:
     """A cause: its share of calls before anything is read, and how it is confirmed and put right.
 
     cycle_class: which class of the refrigerant-cycle model it looks like (healthy for most electrical ones).
+    proof: findings of which one must fail or be doubtful before the repair is planned.
     """
 
     code: str
@@ -57,6 +58,7 @@ class CauseRow:
     basis: str
     since: str
     condemns: bool = False
+    proof: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,7 @@ def causes() -> dict[str, CauseRow]:
         basis=True,
         since=True,
         condemns=False,
+        proof=False,
     )
     for row in found.values():
         check_basis(row, "causes")
@@ -182,6 +185,7 @@ def causes() -> dict[str, CauseRow]:
             row["basis"],
             str(row["since"]),
             bool(row.get("condemns")),
+            tuple(row.get("proof") or ()),
         )
         for code, row in found.items()
     }
@@ -231,9 +235,7 @@ def cautions() -> dict[str, CautionRow]:
     found = by_code("cautions", severity=True, basis=True, source=False, since=True, mark=False)
     for row in found.values():
         check_basis(row, "cautions")
-    ranked = sorted(
-        found.values(), key=lambda row: list(Severity).index(Severity(row["severity"])), reverse=True
-    )
+    ranked = sorted(found.values(), key=lambda row: list(Severity).index(Severity(row["severity"])), reverse=True)
     return {
         row["code"]: CautionRow(
             row["code"],

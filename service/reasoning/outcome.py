@@ -25,6 +25,7 @@ from service.results.cycle import CycleLoss
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
 
+COMPRESSOR = "part.compressor"
 VOLTAGE_PRESENT = "isolation.voltage-present"
 DOUBTFUL = (State.REVIEW, State.UNDECIDED)
 TRAVEL_FREE_VISIT = 15.0  # minutes of a visit that reads nothing yet; common practice, no source
@@ -42,7 +43,8 @@ def decide(
     state = outcome_state(visit, findings, holds, causes)
     permission = run_permission(state, findings, holds, reported=danger_reported(visit, findings))
     parts = needed_parts(steps)
-    replacement = replacement_reasons(visit, causes, state, loss)
+    condemned = any(part.code == COMPRESSOR for part in parts)
+    replacement = replacement_reasons(visit, causes, state, loss) if condemned else ()
     disposition = _disposition(state, parts, causes, bool(replacement), steps)
     urgency, reason = how_urgent(visit, state, permission, findings)
     decided = Decided(state, permission, disposition, parts, does_not_start(visit))

@@ -15,7 +15,7 @@ from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.holds import keeps_off
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
-from service.results.finding import Finding
+from service.results.finding import Finding, State
 from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
@@ -28,6 +28,7 @@ OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", "hol
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
+DOUBTFUL = (State.FAIL, State.REVIEW)
 
 
 def plan_steps(
@@ -67,9 +68,15 @@ def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Seq
     for cause in causes:
         if cause.probability >= SUSPECTED and not _is_certain(cause):
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
-    if causes and causes[0].probability >= ESTABLISHED and _is_read(causes[0]):
+    if causes and causes[0].probability >= ESTABLISHED and _is_read(causes[0]) and is_proven(causes[0], findings):
         _want(wanted, cause_rows()[causes[0].code].repair, causes[0].code)
     return wanted
+
+
+def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:
+    """Whether a test of its own stands behind the cause, where its repair asks for one."""
+    proof = cause_rows()[cause.code].proof
+    return not proof or any(item.code in proof and item.state in DOUBTFUL for item in findings)
 
 
 def _is_certain(cause: Cause) -> bool:

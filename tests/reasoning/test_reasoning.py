@@ -13,7 +13,7 @@ from service.reasoning.outcome import outcome_state, run_permission
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.steps import plan_steps
 from service.reasoning.urgency import how_urgent
-from service.results.answer import Cause, Hold
+from service.results.answer import Argument, Cause, Hold
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
 from service.results.visit.equipment import Compressor, Equipment
@@ -209,3 +209,14 @@ def test_replacement_is_facts_about_a_condemned_compressor_only():
     assert codes == ["replacement.compressor", "replacement.age", "replacement.ozone-depleting"]
     assert replacement_reasons(visit, rank_causes((), Complaint()), "fault") == ()
     assert replacement_reasons(load(Visit, {"equipment": {"refrigerant": "R-32"}}), condemned, "unsafe") == ()
+
+
+def test_running_readings_alone_condemn_no_pump():
+    """Common practice, no source: a pump is condemned by a pump-down or a start that moves neither gauge."""
+    leading = (Cause("cause.compressor-not-pumping", 0.9, (Argument("argument.for", 3.0),)),)
+    suspected = plan_steps(Visit(), (), (), leading, False)
+    assert "step.pump-down-test" in [step.code for step in suspected]
+    assert all(part.code != "part.compressor" for step in suspected for part in step.parts)
+    failed = Finding("compressor.pump-down-holds", State.FAIL, Severity.WARNING, ("/running/pump_down_holds",))
+    proven = plan_steps(Visit(), (failed,), (), leading, False)
+    assert any(part.code == "part.compressor" for step in proven for part in step.parts)
