@@ -10,6 +10,8 @@ from service.knowledge.problem_types import ProblemType, problem_types
 from service.results.refusal import FieldError, Refusal
 
 MEDIA_TYPE = "application/problem+json"
+NO_GUESSING = ("X-Content-Type-Options", "nosniff")
+"""No browser shall take a body for something else than its media type says."""
 MOST_ERRORS = 50
 """A document can be wrong in thousands of places; the first fifty are enough to mend it."""
 
@@ -71,7 +73,7 @@ def document(error: ProblemError, request_id: str) -> dict[str, Any]:
 def render(error: ProblemError, request_id: str) -> Rendered:
     """The problem as bytes and headers; needs no framework, so the outermost layer can refuse too."""
     body = json.dumps(document(error, request_id), ensure_ascii=True, allow_nan=False).encode() + b"\n"
-    headers = [("Content-Type", MEDIA_TYPE), ("Cache-Control", "no-store"), *error.headers]
+    headers = [("Content-Type", MEDIA_TYPE), ("Cache-Control", "no-store"), NO_GUESSING, *error.headers]
     return Rendered(error.kind.status, headers, body, tuple(entry.code for entry in error.errors[:MOST_ERRORS]))
 
 

@@ -13,6 +13,8 @@ import gevent
 import orjson
 from flask import Response, request, stream_with_context
 
+from service.wire.problems import NO_GUESSING
+
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=False)
 CATALOGUE_SECONDS = 3600
 
@@ -54,7 +56,7 @@ def respond(payload: Mapping[str, Any], status: int = 200, language: str | None 
 
 def send(body: bytes, media_type: str, status: int = 200, language: str | None = None) -> Response:
     """An answer of any media type that nobody stores."""
-    headers = [("Content-Type", media_type), ("Cache-Control", "no-store")]
+    headers = [("Content-Type", media_type), ("Cache-Control", "no-store"), NO_GUESSING]
     if language is not None:
         headers += [("Content-Language", language), ("Vary", "Accept-Language")]
     response = Response(status=status, headers=headers)
@@ -90,6 +92,7 @@ def stream(chunks: Iterable[bytes], media_type: str) -> Response:
     """An answer sent piece by piece; between two pieces other requests of this worker have their turn."""
     response = Response(stream_with_context(_taking_turns(chunks)), content_type=media_type)
     response.headers["Cache-Control"] = "no-store"
+    response.headers.add(*NO_GUESSING)
     return response
 
 

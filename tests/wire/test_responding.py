@@ -40,6 +40,11 @@ def test_answers_are_not_stored(client: FlaskClient) -> None:
     assert client.get("/nowhere").headers["Cache-Control"] == "no-store"
 
 
+def test_no_body_is_taken_for_another_media_type(client: FlaskClient) -> None:
+    for path in ("/livez", "/nowhere", "/v1/problems", "/test/stream", "/test/boom"):
+        assert client.get(path).headers.getlist("X-Content-Type-Options") == ["nosniff"]
+
+
 def test_deprecation_headers() -> None:
     """Forms as in the examples of RFC 9745 section 2.1 and RFC 8594 section 3."""
     response = deprecated(Response(), datetime(2023, 6, 30, 23, 59, 59, tzinfo=UTC))
