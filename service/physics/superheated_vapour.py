@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import exp, sqrt
 
 from service.physics.chebyshev_table import ChebyshevTable, Series, series_value
@@ -73,7 +74,7 @@ class SuperheatedVapour:
         Source: definition of the isentropic process; Moran & Shapiro, Fundamentals of Engineering
         Thermodynamics, section 6 (from memory).
         """
-        x = self._pressure_place(pressure)
+        x, _ = self._at(pressure)
         along = self.entropy_table.along(x)
         low, high = series_value(along, -1.0), series_value(along, 1.0)
         if entropy < low:
@@ -91,11 +92,14 @@ class SuperheatedVapour:
         return self.enthalpy(pressure, dew) - dew * (dry - entropy)
 
     def _place(self, pressure: float, temperature: float) -> tuple[float, float]:
-        x = self._pressure_place(pressure)
-        dew = self.saturation.dew_temperature(pressure)
+        x, dew = self._at(pressure)
         if not dew <= temperature <= dew + self.highest_superheat:
             raise OutOfRange("temperature", temperature, dew, dew + self.highest_superheat)
         return x, 2.0 * sqrt((temperature - dew) / self.highest_superheat) - 1.0
+
+    @lru_cache(maxsize=256)  # noqa: B019 - the tables stay, and a formula is asked again and again at one pressure
+    def _at(self, pressure: float) -> tuple[float, float]:
+        return self._pressure_place(pressure), self.saturation.dew_temperature(pressure)
 
     def _pressure_place(self, pressure: float) -> float:
         if not self.lowest_pressure <= pressure <= self.highest_pressure:

@@ -8,6 +8,7 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import cache
 
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
@@ -75,10 +76,15 @@ def _is_modelled(cause: str, weighing: CycleWeighing | None) -> bool:
 
 def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:
     """Prior and complaint; with a weighing, its posterior or its likelihood for the cause."""
-    prior = math.log(row.prior) + sum(row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms)
+    prior = _log_prior(row.code) + sum([row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms])
     if weighing is None:
         return prior
-    return weighing.log_posterior(row, prior - math.log(cause_rows()[NONE_FOUND].prior))
+    return weighing.log_posterior(row, prior - _log_prior(NONE_FOUND))
+
+
+@cache
+def _log_prior(cause: str) -> float:
+    return math.log(cause_rows()[cause].prior)
 
 
 def _sum(arguments: Sequence[Argument]) -> float:

@@ -162,7 +162,9 @@ def information(row: Telling, shares: Mapping[str, float]) -> float:
 
 def _binary(chance: float) -> float:
     """Entropy [bit] of a yes/no outcome."""
-    return -sum(part * math.log2(part) for part in (chance, 1.0 - chance) if part > 0.0)
+    if not 0.0 < chance < 1.0:
+        return 0.0
+    return -(chance * math.log2(chance) + (1.0 - chance) * math.log2(1.0 - chance))
 
 
 def _tells_apart(row: ReadingRow, shares: Mapping[str, float]) -> tuple[str, ...]:

@@ -5,8 +5,9 @@ OpenAPI document and the unit conversions are all made from these declarations, 
 exactly one place.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Hashable
 from dataclasses import MISSING, dataclass, field, fields
+from functools import cache
 from typing import Any
 
 
@@ -68,12 +69,16 @@ def parts(of: type, description: str, most: int) -> Any:
     return member("parts", description, part=of, length=most)
 
 
-def declared_members(of: type) -> Iterator[tuple[str, Member]]:
+def declared_members(of: type) -> tuple[tuple[str, Member], ...]:
     """Names and declarations of a document dataclass, in order."""
-    for item in fields(of):
-        declared = item.metadata.get("member")
-        if declared is not None:
-            yield item.name, declared
+    return _declared(of)
+
+
+@cache
+def _declared(of: Hashable) -> tuple[tuple[str, Member], ...]:
+    assert isinstance(of, type)
+    found = ((item.name, item.metadata.get("member")) for item in fields(of))
+    return tuple((name, declared) for name, declared in found if declared is not None)
 
 
 def is_empty(instance: Any) -> bool:
