@@ -34,9 +34,12 @@ def watch(event, arguments):
 sys.addaudithook(watch)
 statuses = {}
 for rule in app.url_map.iter_rules():
-    path = rule.rule.replace("<designation>", "R-32").replace("<code>", "request.not-found").replace("<name>", "docs.css")
+    path = rule.rule
+    for part, value in (("designation", "R-32"), ("code", "request.not-found"), ("name", "docs.css")):
+        path = path.replace(f"<{part}>", value)
     for method in sorted(rule.methods & {"GET", "POST"}):
-        for body in ([None] if method == "GET" else [visit, saturation, {"before": visit, "after": visit}, *samples]):
+        bodies = [visit, saturation, {"before": visit, "after": visit}, *samples]
+        for body in ([None] if method == "GET" else bodies):
             for accept in ("*/*", "text/html"):
                 content = "application/x-ndjson" if path == "/v1/batch" else "application/json"
                 data = None if body is None else json.dumps(body) + "\n"
