@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import time
-from collections import Counter
+from collections import Counter, deque
 from dataclasses import dataclass, field
 
 HOST = "127.0.0.1"
@@ -110,7 +110,8 @@ async def closed_loop(port: int, request: Request, connections: int, seconds: fl
 
 async def open_loop(port: int, request: Request, rate: float, seconds: float, connections: int) -> Tally:
     """Requests start at a fixed rate whether or not earlier ones were answered; at most so many at once."""
-    tally, raw, free = Tally(), request.raw(), [Connection(port) for _ in range(connections)]
+    # taken in turn, so that none is idle until the server closes it
+    tally, raw, free = Tally(), request.raw(), deque(Connection(port) for _ in range(connections))
     tasks: set[asyncio.Task[None]] = set()
 
     async def ask_once(connection: Connection) -> None:
@@ -122,7 +123,7 @@ async def open_loop(port: int, request: Request, rate: float, seconds: float, co
         for _ in range(int(now * rate) - sent):
             sent += 1
             if free:
-                task = asyncio.create_task(ask_once(free.pop()))
+                task = asyncio.create_task(ask_once(free.popleft()))
                 tasks.add(task)
                 task.add_done_callback(tasks.discard)
         await asyncio.sleep(0.001)
