@@ -102,8 +102,8 @@ def _compile(field: fields.Field[Any], own_scale: Own) -> Loader:
 
 def _reading(field: wire.Reading) -> Loader:
     kind, low, high = field.declared.kind, field.declared.low, field.declared.high
-    lowest = float("-inf") if low is None else low - wire.slack(low)
-    highest = float("inf") if high is None else high + wire.slack(high)
+    lowest = float("-inf") if low is None else low - wire.slack(low, kind)
+    highest = float("inf") if high is None else high + wire.slack(high, kind)
 
     def load(value: Any, factors: Factors) -> float:
         if type(value) is not float and type(value) is not int:

@@ -7,6 +7,7 @@ from marshmallow import ValidationError, fields
 
 from service.results.declare import Member
 from service.results.resistance import Resistance
+from service.results.units import FIXED
 from service.schemas.faults import Fault
 from service.schemas.scale import current_scale
 
@@ -47,9 +48,10 @@ class Reading(Strict):
 
     def within(self, value: float) -> float:
         """Convert and hold against the range of the declaration."""
-        inside = current_scale().inside(value, self.declared.kind)
-        low, high = self.declared.low, self.declared.high
-        if (low is not None and inside < low - slack(low)) or (high is not None and inside > high + slack(high)):
+        kind, low, high = self.declared.kind, self.declared.low, self.declared.high
+        inside = current_scale().inside(value, kind)
+        too_low = low is not None and inside < low - slack(low, kind)
+        if too_low or (high is not None and inside > high + slack(high, kind)):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
         return inside
 
@@ -70,9 +72,12 @@ class Reading(Strict):
         )
 
 
-def slack(limit: float) -> float:
-    """Room for the rounding of a unit conversion, so that a value on the limit is accepted."""
-    return 1e-9 * max(1.0, abs(limit))
+def slack(limit: float, kind: str) -> float:
+    """Room for the rounding of a unit conversion, so that a value on the limit is accepted.
+
+    Kinds whose unit never changes need none, so that the limits of the contract are exact.
+    """
+    return 0.0 if kind in FIXED else 1e-9 * max(1.0, abs(limit))
 
 
 class Integer(Strict):

@@ -34,7 +34,8 @@ def sound_readings(joint: Joint, taken: gaussian.Taken, deviations: Array) -> di
     fitted = gaussian.fit(sound.mean, sound.covariance, plate)
     wanted = np.arange(len(FORECAST))
     mean, covariance = gaussian.given(sound.mean, sound.covariance, plate, fitted, wanted)
-    weights = np.exp(sound.log_weight + fitted.log_likelihood)
+    logs = sound.log_weight + fitted.log_likelihood
+    weights = np.exp(logs - logs.max())  # readings far outside the population would all underflow
     centre, spread = mixed(weights, mean, np.diagonal(covariance, axis1=1, axis2=2))
     return ranges(FORECAST, centre, np.hypot(spread, deviations[: len(FORECAST)]))
 
