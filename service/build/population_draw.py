@@ -51,7 +51,7 @@ def simulate(
 ) -> Population:
     """Simulate visits to ``per_class`` different units of each class."""
     label = np.repeat(np.array([CLASSES.index(name) for name in classes]), per_class)
-    design = draw_designs(rng, ranges, has_valve, label.size)
+    design = draw_designs(rng, ranges, has_valve, label.size, condensing_glide(fluid))
     unit, start = size(fluid, has_valve, design)
     rated = evaluate(System(fluid, has_valve, unit, rated_operation(label.size)), start)
     placement = draw_placement(rng, ranges, design, rated.power)
@@ -78,6 +78,12 @@ def simulate(
         losses[keep],
         kept,
     )
+
+
+def condensing_glide(fluid: RefrigerantFit) -> float:
+    """Dew less bubble temperature [K] at the pressure that boils at 45 degC."""
+    bubble = np.array([318.15])
+    return float((fluid.dew_temperature(fluid.bubble_pressure(bubble)) - bubble)[0])
 
 
 def _visit(system: System, start: Array, placement: Placement) -> tuple[Array, State, NDArray[np.bool_]]:

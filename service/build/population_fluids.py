@@ -144,7 +144,8 @@ def _surface_fit(first: Array, second: Array, values: Array) -> Array:
 
 
 def _line_fit(scaled: Array, values: Array) -> Array:
-    return np.asarray(chebyshev.chebfit(scaled, values, ORDER_LINE), dtype=np.float64)
+    # Fitted as Chebyshev series for a sound fit, kept as powers for a quick evaluation.
+    return np.asarray(chebyshev.cheb2poly(chebyshev.chebfit(scaled, values, ORDER_LINE)), dtype=np.float64)
 
 
 def _unit(value: Array, low: float, high: float) -> Array:

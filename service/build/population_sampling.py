@@ -40,6 +40,8 @@ COMPONENTS = {
     "remix_share": (0.2, 0.9),
     "blower_power": (60.0, 200.0),
 }
+# Subcooling over the difference of bubble point and outdoor air at rating A.
+LARGEST_SUBCOOLING_SHARE = 0.88
 SUPERHEAT_ORIFICE = (12.5 * F, 2.5 * F, 6.0 * F, 20.0 * F)
 SUPERHEAT_VALVE = (9.0 * F, 2.2 * F, 4.0 * F, 16.0 * F)
 
@@ -74,14 +76,20 @@ HIGH = Ranges(
 EFFICIENCY_RANGES = {"standard": STANDARD, "high": HIGH}
 
 
-def draw_designs(rng: np.random.Generator, ranges: Ranges, has_valve: bool, count: int) -> Design:
-    """Draw designs of one population."""
+def draw_designs(
+    rng: np.random.Generator, ranges: Ranges, has_valve: bool, count: int, glide: float = 0.0
+) -> Design:
+    """Draw designs of one population; glide: of the refrigerant while condensing [K]."""
     superheat = SUPERHEAT_VALVE if has_valve else SUPERHEAT_ORIFICE
+    over_outdoor = _normal(rng, ranges.condensing_over_outdoor, count)
+    subcooling = _normal(rng, ranges.subcooling, count)
+    # Liquid cannot be cooled below the outdoor air, and not close to it: the bubble point stands above both.
+    needed = subcooling / LARGEST_SUBCOOLING_SHARE + 0.5 * glide
     return Design(
         evaporating=_normal(rng, ranges.evaporating, count),
-        condensing_over_outdoor=_normal(rng, ranges.condensing_over_outdoor, count),
+        condensing_over_outdoor=np.maximum(over_outdoor, needed),
         superheat=_normal(rng, superheat, count),
-        subcooling=_normal(rng, ranges.subcooling, count),
+        subcooling=subcooling,
         airflow=_normal(rng, ranges.airflow, count),
         **{name: _plain(rng, limits, ranges.peaked, count) for name, limits in ranges.components.items()},
     )
