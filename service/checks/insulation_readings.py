@@ -1,5 +1,7 @@
 """Readings of windings to the shell: which one counts, and whether the test was made rightly."""
 
+from math import inf
+
 from service.checks.motor_kind import INVERTER, motor_kind
 from service.checks.nameplate import marked_volts
 from service.knowledge.limits import limit
@@ -33,7 +35,7 @@ def shell_readings(visit: Visit) -> dict[str, float | None]:
 def lowest_reading(visit: Visit) -> tuple[str, float | None]:
     """Pointer and value [ohm] of the lowest reading; None when all were over the limit."""
     found = shell_readings(visit)
-    name = min(found, key=lambda key: float("inf") if found[key] is None else float(found[key] or 0.0))
+    name = min(found, key=lambda key: inf if (value := found[key]) is None else value)
     return f"{BASE}/{name}", found[name]
 
 

@@ -42,7 +42,7 @@ def check_closed(visit: Visit, pairs: tuple[Pair, ...]) -> Checked:
 
 def is_single_phase_set(numbers: tuple[ClosedPair, ...]) -> bool:
     """True when three unnamed numbers can only be run, start and their sum."""
-    return not _all_equal(numbers) and not above(abs(_difference(numbers)), _allowance(numbers))
+    return not above(abs(_difference(numbers)), _allowance(numbers))
 
 
 def _partial(visit: Visit, numbers: tuple[ClosedPair, ...]) -> WindingsComputed:

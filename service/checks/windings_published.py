@@ -8,7 +8,13 @@ from service.checks.nameplate import marked_volts
 from service.checks.report import Checked, report
 from service.checks.winding_pairs import ClosedPair, Pair, closed, pointers
 from service.knowledge.limits import limit
-from service.physics.motors import highest_winding_resistance, resistance_at, winding_temperature
+from service.physics.motors import (
+    COPPER,
+    ZERO_CELSIUS,
+    highest_winding_resistance,
+    resistance_at,
+    winding_temperature,
+)
 from service.results.computed import WindingsComputed
 from service.results.finding import Assumption, Bounds, Confidence, Finding, Missing, State
 from service.results.quantity import Quantity
@@ -173,6 +179,6 @@ def _computed(visit: Visit, numbers: tuple[ClosedPair, ...], computed: WindingsC
     if expected is not None:
         known = limit("windings.reference-temperature").value
         value = winding_temperature(main.ohms, expected, known)
-        width = value * ohm_uncertainty(visit, main.ohms) / max(main.ohms, 1e-9)
+        width = ohm_uncertainty(visit, main.ohms) * (known + COPPER - ZERO_CELSIUS) / expected
         found = replace(found, winding_temperature=Quantity(value, "temperature", width))
     return found
