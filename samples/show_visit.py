@@ -23,7 +23,7 @@ def show(answer: dict[str, Any]) -> None:
         if finding["state"] in ("fail", "review", "undecided"):
             _print(f"{finding['state']:<9} {finding['title']}: {finding['detail']}")
     for cause in answer["causes"][:3]:
-        _print(f"cause     {cause['title']} ({100 * cause['probability']:.0f} %)")
+        _print(f"cause     {cause['title']} ({min(99, 100 * cause['probability']):.0f} %)")
     for reading in answer["next_readings"][:2]:
         _print(f"read next {reading['title']}: {reading['why']}")
     for step in answer["next_steps"]:
