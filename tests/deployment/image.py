@@ -96,7 +96,7 @@ def _build(store: Store, base: Path) -> None:
         "--file", TOP / "docker/Dockerfile", "--tag", IMAGE, TOP,
     )  # fmt: skip
     seconds = time.monotonic() - started
-    check(True, f"built from nothing in {seconds:.0f} s ({bootstrapped:.0f} s of it for the base)")
+    check(True, f"built in {seconds:.0f} s ({bootstrapped:.0f} s of it for the base)")
 
 
 def _look_inside(store: Store) -> None:
