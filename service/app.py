@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from flask import Flask, Response
+from collections.abc import Callable
+from typing import Any
+
+from flask import Flask, Request, Response
+from flask.sessions import NullSession, SessionInterface
 
 from service.settings import Settings
 from service.wire import failures, gate, metrics
@@ -12,8 +16,24 @@ from service.wire.provenance import provenance
 from service.wire.routes import BLUEPRINTS
 
 
+class NoSessions(SessionInterface):
+    """No cookie is read or written."""
+
+    nothing = NullSession()
+
+    def open_session(self, app: Flask, request: Request) -> NullSession:  # noqa: ARG002
+        """The same empty session for every request."""
+        return self.nothing
+
+
 class Application(Flask):
-    """Flask without the parts that would answer in its own words."""
+    """Flask without the parts that would answer in its own words, and without those that are never used."""
+
+    session_interface = NoSessions()
+
+    def ensure_sync(self, func: Callable[..., Any]) -> Callable[..., Any]:
+        """Views and hooks are plain functions, all of them."""
+        return func
 
     def make_default_options_response(self) -> Response:
         """OPTIONS: 204 with Allow."""

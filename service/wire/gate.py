@@ -12,7 +12,7 @@ from flask import Flask, request
 from service.results.refusal import FieldError
 from service.settings import Settings
 from service.wire.problems import ProblemError
-from service.wire.reading import representation
+from service.wire.reading import representation, request_object
 
 View = TypeVar("View", bound=Callable[..., Any])
 ROUTE = "service.route"
@@ -49,7 +49,8 @@ def install(app: Flask, settings: Settings) -> None:
     views = app.view_functions
 
     def pass_gate() -> None:
-        rule, environ = request.url_rule, request.environ
+        current = request_object()
+        rule, environ = current.url_rule, current.environ
         view = None if rule is None else views.get(rule.endpoint)
         if rule is not None:
             environ[ROUTE] = rule.rule
@@ -61,7 +62,8 @@ def install(app: Flask, settings: Settings) -> None:
         if digests and not getattr(view, "without_key", False):
             _require_key(digests)
         if view is not None and environ["REQUEST_METHOD"] != "OPTIONS":
-            _require_known_query(getattr(view, "accepted_parameters", frozenset()))
+            if environ.get("QUERY_STRING"):
+                _require_known_query(getattr(view, "accepted_parameters", frozenset()))
             representation(*getattr(view, "media_types", ("application/json",)))
 
     app.before_request(pass_gate)
@@ -84,8 +86,6 @@ def _require_key(digests: list[bytes]) -> None:
 
 
 def _require_known_query(accepted: frozenset[str]) -> None:
-    if not request.query_string:
-        return
     errors = []
     for name, values in request.args.lists():
         if name not in accepted:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from weakref import WeakSet
 
 LOAD = "service.load"
@@ -26,14 +24,21 @@ class Load:
         """One request less is at work."""
         self.requests -= 1
 
-    @contextmanager
-    def arriving(self) -> Iterator[None]:
+    @property
+    def arriving(self) -> _Arriving:
         """While its body is still on the way, a request is not at work: slow clients must not fill the cap."""
-        self.leave()
-        try:
-            yield
-        finally:
-            self.enter()
+        return _Arriving(self)
+
+
+class _Arriving:
+    def __init__(self, load: Load) -> None:
+        self._load = load
+
+    def __enter__(self) -> None:
+        self._load.leave()
+
+    def __exit__(self, *_: object) -> None:
+        self._load.enter()
 
 
 def requests_at_work() -> int:

@@ -7,13 +7,16 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from email.utils import format_datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import gevent
 import orjson
 from flask import Response, request, stream_with_context
 
 from service.wire.problems import NO_GUESSING
+
+if TYPE_CHECKING:
+    from _typeshed.wsgi import StartResponse, WSGIEnvironment
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=False)
 CATALOGUE_SECONDS = 3600
@@ -59,9 +62,20 @@ def send(body: bytes, media_type: str, status: int = 200, language: str | None =
     headers = [("Content-Type", media_type), ("Cache-Control", "no-store"), NO_GUESSING]
     if language is not None:
         headers += [("Content-Language", language), ("Vary", "Accept-Language")]
-    response = Response(status=status, headers=headers)
+    response = Whole(status=status, headers=headers)
     response.set_data(body)
     return response
+
+
+class Whole(Response):
+    """An answer that is sent as it stands: nothing to complete in its headers, nothing to close."""
+
+    def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+        """Send it; what has no body (HEAD, 304) takes the longer way."""
+        if self.status_code != 200 or environ["REQUEST_METHOD"] == "HEAD":
+            return super().__call__(environ, start_response)
+        start_response(self.status, self.headers.to_wsgi_list())
+        return [self.get_data()]
 
 
 def catalogue(
