@@ -29,13 +29,14 @@ REFUSED = ValidationError("refused")
 KINDS = (*TABLE, *FIXED, *BORROWED, *PER_TIME, *PER_LENGTH)
 
 
-def factors_of(scale: Scale) -> Factors:
-    """Factors of a scale, the site pressure already in the offset of gauge pressures."""
-    factors = Factors(_factors(scale.units))
-    factors.scale = scale
-    if scale.units.unit("pressure").gauge:
+@lru_cache(maxsize=1024)
+def factors_of(units: Units, site_pressure: float) -> Factors:
+    """Factors of a scale, the site pressure [Pa] already in the offset of gauge pressures."""
+    factors = Factors(_factors(units))
+    factors.scale = Scale(units, site_pressure)
+    if units.unit("pressure").gauge:
         size, offset = factors["pressure"]
-        factors["pressure"] = size, offset + scale.site_pressure
+        factors["pressure"] = size, offset + site_pressure
     return factors
 
 
@@ -102,8 +103,8 @@ def _compile(field: fields.Field[Any], own_scale: Own) -> Loader:
 
 def _reading(field: wire.Reading) -> Loader:
     kind, low, high = field.declared.kind, field.declared.low, field.declared.high
-    lowest = float("-inf") if low is None else low - wire.slack(low, kind)
-    highest = float("inf") if high is None else high + wire.slack(high, kind)
+    lowest = -wire.LARGEST if low is None else low - wire.slack(low, kind)
+    highest = wire.LARGEST if high is None else high + wire.slack(high, kind)
 
     def load(value: Any, factors: Factors) -> float:
         if type(value) is not float and type(value) is not int:

@@ -1,6 +1,7 @@
 """Marshmallow fields of the wire: strict types, one conversion to SI, messages a stranger can act on."""
 
 import datetime
+import sys
 from typing import Any
 
 from marshmallow import ValidationError, fields
@@ -10,6 +11,9 @@ from service.results.resistance import Resistance
 from service.results.units import FIXED
 from service.schemas.faults import Fault
 from service.schemas.scale import current_scale
+
+LARGEST = sys.float_info.max
+"""A conversion that leaves the numbers is out of range, also where a reading has no limit of its own."""
 
 
 class Strict(fields.Field[Any]):
@@ -50,8 +54,8 @@ class Reading(Strict):
         """Convert and hold against the range of the declaration."""
         kind, low, high = self.declared.kind, self.declared.low, self.declared.high
         inside = current_scale().inside(value, kind)
-        too_low = low is not None and inside < low - slack(low, kind)
-        if too_low or (high is not None and inside > high + slack(high, kind)):
+        too_low = inside < (-LARGEST if low is None else low - slack(low, kind))
+        if too_low or inside > (LARGEST if high is None else high + slack(high, kind)):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
         return inside
 
