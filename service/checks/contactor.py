@@ -77,6 +77,8 @@ def _contacts(visit: Visit) -> tuple[Finding, ...]:
     live = not below(load, limit("isolation.hazardous-volts").value)
     if is_unfed(control.coil_volts):
         return (_contact_finding(visit, "contactor.welded", State.FAIL if live else State.PASS),)
+    if live and control.coil_volts is None and control.thermostat_calling is False:
+        return (_contact_finding(visit, "contactor.welded", State.UNDECIDED),)
     if not contactor.pulled_in or line_volts(visit) is None or not _line_is_live(visit):
         return ()
     share = limit("contactor.open-pole-percent").value / 100.0
@@ -98,7 +100,7 @@ def _contact_finding(visit: Visit, code: str, state: State, variant: str = "") -
     if code == "contactor.open-pole":
         evidence += given(visit.electrical.supply, "/electrical/supply", names)
     else:
-        evidence += given(visit.electrical.control, CONTROL, ("coil_volts",))
+        evidence += given(visit.electrical.control, CONTROL, ("coil_volts", "thermostat_calling"))
     load = contactor.load_volts
     return report(
         code,
@@ -112,6 +114,8 @@ def _contact_finding(visit: Visit, code: str, state: State, variant: str = "") -
 
 def _missing(visit: Visit) -> tuple[Missing, ...]:
     control, contactor = visit.electrical.control, visit.electrical.contactor
+    if contactor.load_volts is not None and control.coil_volts is None:
+        return (Missing(f"{CONTROL}/coil_volts", "contactor.coil-volts"),)
     if is_fed(control.coil_volts) and contactor.pulled_in is False and control.coil_resistance is None:
         return (Missing(f"{CONTROL}/coil_resistance", "contactor.coil"),)
     return ()

@@ -33,6 +33,8 @@ def _turning(visit: Visit) -> tuple[Finding, ...]:
     if fan.turns is not None:
         evidence = given(fan, BASE, ("turns", "spins_free"))
         found.append(report("fans.outdoor-runs", State.PASS if fan.turns else State.FAIL, evidence))
+    elif visit.running.outdoor_fan_on:
+        found.append(report("fans.outdoor-runs", State.PASS, ("/running/outdoor_fan_on",)))
     if fan.turns_backwards is not None:
         state = State.FAIL if fan.turns_backwards else State.PASS
         found.append(report("fans.outdoor-backwards", state, (f"{BASE}/turns_backwards",)))

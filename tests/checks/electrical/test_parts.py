@@ -210,3 +210,17 @@ def test_an_open_switch_without_a_gauge_stands_by_itself():
 def test_discharge_temperature_switch():
     checked = judged(electrical=control(discharge_temperature_switch="open"))
     assert states(checked)["control.discharge-temperature-switch"] == "fail"
+
+
+def test_load_fed_while_nothing_calls_asks_for_the_coil():
+    electrical = {"control": {"thermostat_calling": False}, "contactor": {"load_volts": 240}}
+    checked = judged(electrical=electrical)
+    assert states(checked)["contactor.welded"] == "undecided"
+    assert "/electrical/control/coil_volts" in asked(checked)
+    electrical["contactor"]["load_volts"] = 0
+    assert "contactor.welded" not in states(judged(electrical=electrical))
+
+
+def test_a_fan_seen_running_runs():
+    assert states(judged(running={"outdoor_fan_on": True}))["fans.outdoor-runs"] == "pass"
+    assert "fans.outdoor-runs" not in states(judged(running={"outdoor_fan_on": False}))
