@@ -41,22 +41,22 @@ def _nested_loader(field: fields.Nested) -> Loader:
         return inner
 
     def load_own(value: Any, factors: Factors) -> Any:
-        scale = _quick_scale(value, factors.scale)
-        return inner(value, factors_of(scale))
+        return inner(value, _quick_factors(value, factors.scale))
 
     return load_own
 
 
-def _quick_scale(content: Any, outer: Scale) -> Scale:
-    """As `scale_of`, for a document that is not explained. Raises: ValidationError."""
+def _quick_factors(content: Any, outer: Scale) -> Factors:
+    """By what a document that is not explained is converted, as `scale_of` says. Raises: ValidationError."""
     if type(content) is not dict:
         raise REFUSED
     units = units_of(content.get("units"), outer.units)
     site = content.get("site")
+    factors = factors_of(units, outer.site_pressure)
     if site is None:
-        return outer if units is outer.units else Scale(units, outer.site_pressure)
-    loaded: Site = _compiled(Site)(site, factors_of(Scale(units, outer.site_pressure)))
-    return Scale(units, site_pressure(loaded, outer.site_pressure))
+        return factors
+    loaded: Site = _compiled(Site)(site, factors)
+    return factors_of(units, site_pressure(loaded, outer.site_pressure))
 
 
 def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:
@@ -67,8 +67,7 @@ def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAU
     Returns: the dataclass, SI inside. Raises: Refusal with a pointer for everything that is wrong.
     """
     try:
-        scale = _quick_scale(content, outer)
-        loaded: Document = _compiled(document)(content, factors_of(scale))
+        loaded: Document = _compiled(document)(content, _quick_factors(content, outer))
     except ValidationError:
         return load_explained(document, content, outer)
     return loaded
