@@ -23,6 +23,12 @@ def test_nan_never_leaves() -> None:
             encode({"value": number})
 
 
+def test_what_is_not_plain_json_is_refused_and_null_is_null() -> None:
+    assert encode({"value": None}) == b'{"value":null}'
+    with pytest.raises(TypeError):
+        encode({"value": object()})
+
+
 def test_a_list_is_cached_by_strong_etag(client: FlaskClient) -> None:
     first = client.get("/v1/problems")
     etag = first.headers["ETag"]
