@@ -8,6 +8,7 @@ import jsonschema
 import pytest
 
 from service.app import create_app
+from service.wire import specification
 from service.wire.specification import main, releasing
 from service.wire.specification.fixed import VERSION
 from service.wire.specification.releasing import RELEASED
@@ -169,9 +170,10 @@ def test_an_addition_breaks_nothing(change):
 
 
 def test_a_release_is_kept_once(tmp_path, monkeypatch, capsys):
-    monkeypatch.setattr(releasing, "RELEASED", tmp_path)
-    monkeypatch.setattr(releasing.release, "__defaults__", (tmp_path,))
+    released = tmp_path / "released"
+    monkeypatch.setattr(specification, "DOCUMENT", tmp_path / "openapi.json")
+    monkeypatch.setattr(releasing.release, "__defaults__", (released,))
     assert main(["--release"]) == 0
-    assert sorted(file.name for file in tmp_path.iterdir()) == [f"codes-{VERSION}.json", f"openapi-{VERSION}.json"]
+    assert sorted(file.name for file in released.iterdir()) == [f"codes-{VERSION}.json", f"openapi-{VERSION}.json"]
     assert main(["--release"]) == 1
     assert "raise VERSION" in capsys.readouterr().err

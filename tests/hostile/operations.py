@@ -38,8 +38,12 @@ def main(arguments: list[str]) -> int:
             *("--seed", str(given.seed), "--continue-on-failure", "--warnings", "off", "--no-color"),
             *(("--include-operation-id", given.only) if given.only else ()),
         ]
-        environment = {**os.environ, "SCHEMATHESIS_HOOKS": "tests.hostile.hooks"}
-        return subprocess.run(command, env=environment, cwd=HERE.parents[1], check=False).returncode
+        environment = {
+            **os.environ,
+            "SCHEMATHESIS_HOOKS": "tests.hostile.hooks",
+            "PYTHONPATH": str(HERE.parents[1]),
+        }
+        return subprocess.run(command, env=environment, cwd=folder, check=False).returncode
 
 
 if __name__ == "__main__":
