@@ -9,7 +9,7 @@ half-widths (k = 2) throughout, which the linear law carries over unchanged.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 
@@ -26,7 +26,7 @@ class Uncertain:
     @property
     def half_width(self) -> float:
         """95 % half-width: root of the sum of the squared shares."""
-        return sqrt(sum(share**2 for share in self.shares.values()))
+        return sqrt(sum([share**2 for share in self.shares.values()]))
 
     @property
     def sources(self) -> tuple[str, ...]:
@@ -62,13 +62,13 @@ def read(source: str, value: float, half_width: float) -> Uncertain:
     return Uncertain(value, {source: half_width})
 
 
-def combine(formula: Callable[..., float], slopes: tuple[float, ...], *inputs: Uncertain) -> Uncertain:
+def combine(formula: Callable[..., float], slopes: Sequence[float], *inputs: Uncertain) -> Uncertain:
     """The formula of the inputs' values; slopes: its partial derivatives there, one an input."""
     shares: dict[str, float] = {}
     for slope, item in zip(slopes, inputs, strict=True):
         for source, share in item.shares.items():
             shares[source] = shares.get(source, 0.0) + slope * share
-    return Uncertain(formula(*(item.value for item in inputs)), shares)
+    return Uncertain(formula(*[item.value for item in inputs]), shares)
 
 
 def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
@@ -80,27 +80,27 @@ def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
     """
     values = [item.value for item in inputs]
     middle = formula(*values)
-    slopes = tuple(
-        _slope(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs)
-    )
+    slopes = [_slope(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs)]
     return combine(lambda *_: middle, slopes, *inputs)
 
 
 def _slope(formula: Callable[..., float], values: list[float], index: int, step: float, middle: float) -> float:
+    """The slope in one of the values, which are moved and put back."""
     if step == 0.0:
         return 0.0
-    ends = [(_try(formula, values, index, values[index] + way), way) for way in (-step, step)]
-    known = [(end, way) for end, way in ends if end is not None]
-    if len(known) == 2:
-        return (known[1][0] - known[0][0]) / (2.0 * step)
-    return sum((end - middle) / way for end, way in known)
-
-
-def _try(formula: Callable[..., float], values: list[float], index: int, moved: float) -> float | None:
-    try:
-        return formula(*values[:index], moved, *values[index + 1 :])
-    except ValueError:
-        return None
+    at = values[index]
+    ends: list[float | None] = []
+    for moved in (at - step, at + step):
+        values[index] = moved
+        try:
+            ends.append(formula(*values))
+        except ValueError:
+            ends.append(None)
+    values[index] = at
+    low, high = ends
+    if low is None:
+        return 0.0 if high is None else (high - middle) / step
+    return (low - middle) / -step if high is None else (high - low) / (2.0 * step)
 
 
 def _uncertain(value: Uncertain | float) -> Uncertain:
