@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.wire.serving import served
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = [
@@ -35,7 +38,8 @@ def browser() -> Iterator[Browser]:
     """One browser for all tests."""
     if CHROMIUM is None:
         pytest.skip("no Chromium here: apt-get install chromium")
-    with sync_playwright() as started:
+    driver = pytest.importorskip("playwright.sync_api", reason="no Playwright here: pip install playwright")
+    with driver.sync_playwright() as started:
         running = started.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         yield running
         running.close()
