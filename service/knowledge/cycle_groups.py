@@ -12,6 +12,9 @@ METERING_GROUPS = {
     "electronic_expansion_valve": "expansion_valve",
 }
 
+# What does not carry over from one refrigerant to another: the heat of compression differs.
+NEIGHBOUR_LEAVES_OUT = ("discharge_line_temperature",)
+
 
 @cache
 def refrigerant_groups() -> dict[str, str]:

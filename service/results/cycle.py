@@ -100,7 +100,8 @@ class CycleEvidence:
     """What one reading says: expected of a sound unit, measured [its unit], and natural-log weights.
 
     weight_against_next: for the leading cause against the runner-up; weight_against_sound: for the leading cause
-    (or the runner-up, where a sound unit leads) against a sound unit. Positive speaks for the former.
+    (or the runner-up, where a sound unit leads) against a sound unit. Positive speaks for the former. Half of what
+    the reading says alone and half of what would be lost without it.
     """
 
     reading: str

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
+from service.knowledge.cycle_groups import METERING_GROUPS, NEIGHBOUR_LEAVES_OUT, refrigerant_groups
 from service.knowledge.cycle_model import METERING
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
@@ -37,11 +37,12 @@ def prepare(inputs: CycleInputs) -> Case:
     conditions, node_weights = condition_nodes(inputs.conditions)
     frame = frame_of(group_of(inputs), kinds_of(inputs), inputs.efficiency_class)
     joint = build_joint(frame, conditions, node_weights)
-    baseline = _baseline(joint, inputs.baseline)
+    baseline = _baseline(joint, inputs.baseline, left_out(inputs))
     sharpened = joint
     if baseline is not None:
         sharpened = sharpen.absorb(sharpen.extended(joint), baseline, joint.mean.shape[-1])
-    values = values_of(inputs.readings, inputs)
+    found = values_of(inputs.readings, inputs)
+    values = {name: value for name, value in found.items() if name not in left_out(inputs)}
     humid = inputs.conditions.return_wet_bulb is not None
     today = read(values, inputs.accuracies, humid, inputs.readings.voltage_ratio is not None)
     taken = gaussian.Taken(today.index, today.values, noise(joint.slope, today))
@@ -57,6 +58,11 @@ def group_of(inputs: CycleInputs) -> str:
     return refrigerant_groups()[inputs.refrigerant]
 
 
+def left_out(inputs: CycleInputs) -> tuple[str, ...]:
+    """Readings that say nothing where a neighbouring refrigerant's tables judge."""
+    return () if group_of(inputs) == inputs.refrigerant else NEIGHBOUR_LEAVES_OUT
+
+
 def kinds_of(inputs: CycleInputs) -> tuple[str, ...]:
     """Kinds of metering in play: both where it is not known."""
     return METERING if inputs.metering is None else (METERING_GROUPS[inputs.metering],)
@@ -68,11 +74,12 @@ def deviations(case: Case) -> Array:
     return np.array([deviation(name, accuracies, case.values.get(name, 1.0), known) for name in READINGS])
 
 
-def _baseline(joint: Joint, baseline: CycleBaseline | None) -> gaussian.Taken | None:
+def _baseline(joint: Joint, baseline: CycleBaseline | None, without: tuple[str, ...]) -> gaussian.Taken | None:
     if baseline is None or baseline.conditions.return_wet_bulb is None or not within_weather(baseline.conditions):
         return None
     conditions, _ = condition_nodes(baseline.conditions)
     found = values_of(baseline.readings)
-    known = {name: value for name, value in found.items() if name in READINGS[:BASELINE_COUNT]}
+    wanted = [name for name in READINGS[:BASELINE_COUNT] if name not in without]
+    known = {name: value for name, value in found.items() if name in wanted}
     taken = read(known, baseline.accuracies, True, baseline.readings.voltage_ratio is not None)
     return sharpen.baseline_taken(joint, conditions, taken)

@@ -4,7 +4,7 @@ from service.knowledge.cycle_model import CLASSES, SOUND
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.case import Case
-from service.reasoning.cycle.gaussian import without_each
+from service.reasoning.cycle.gaussian import alone_each, without_each
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.posterior import class_sums
 from service.results.cycle import CycleEvidence, Range
@@ -27,10 +27,17 @@ def evidence(case: Case, causes: list[tuple[str, float]], expected: dict[str, Ra
 
 
 def _changes(case: Case) -> Array:
-    """Log-likelihood (classes, o) that each class loses when a reading is left out."""
+    """Log-likelihood (classes, o) that each class owes to each reading.
+
+    Half of what a reading says alone and half of what would be lost without it: readings that bear each other out
+    would otherwise all look idle, and readings that are read together would be counted in full each.
+    """
     weight = case.sharpened.log_weight
+    whole = class_sums((weight + case.fitted.log_likelihood)[..., None])
     left = class_sums(weight[..., None] + without_each(case.fitted))
-    return class_sums((weight + case.fitted.log_likelihood)[..., None]) - left
+    none = class_sums(weight[..., None])
+    alone = class_sums(weight[..., None] + alone_each(case.sharpened.covariance, case.taken, case.fitted))
+    return 0.5 * (whole - left) + 0.5 * (alone - none)
 
 
 def _key(name: str) -> str:

@@ -64,6 +64,12 @@ def without_each(fitted: Fit) -> Array:
     return np.asarray(fitted.log_likelihood[..., None] - alone)
 
 
+def alone_each(covariance: Array, taken: Taken, fitted: Fit) -> Array:
+    """Log-likelihood (h, m, o) of each reading by itself."""
+    own = covariance[:, taken.index, taken.index] + np.diagonal(taken.noise, axis1=1, axis2=2)
+    return np.asarray(-0.5 * (LOG_TWO_PI + np.log(own) + fitted.difference**2 / own))
+
+
 def log_sum(values: Array, axis: int | tuple[int, ...]) -> Array:
     """Logarithm of a sum of exponentials."""
     top = values.max(axis=axis, keepdims=True)

@@ -1,16 +1,18 @@
 """The one function that the rest of the service calls."""
 
+from collections.abc import Mapping
+
 from service.knowledge.cycle_model import CLASSES, load_tables
 from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import gate
-from service.reasoning.cycle.case import deviations, group_of, kinds_of, prepare
+from service.reasoning.cycle.case import deviations, group_of, kinds_of, left_out, prepare
 from service.reasoning.cycle.evidence import evidence
 from service.reasoning.cycle.forecast import sound_readings
 from service.reasoning.cycle.lead import lead_fault
 from service.reasoning.cycle.next_readings import next_readings
 from service.reasoning.cycle.posterior import cause_probabilities, pair_probabilities
 from service.reasoning.cycle.states import state_of
-from service.results.cycle import CycleInputs, CycleVerdict
+from service.results.cycle import CycleInputs, CycleVerdict, Range
 
 
 def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
@@ -28,7 +30,7 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
     causes = cause_probabilities(case.posterior.classes)
     instruments = deviations(case)
     fault = lead_fault(case, causes, instruments)
-    expected = sound_readings(case.sharpened, case.taken, instruments)
+    expected = _known(sound_readings(case.sharpened, case.taken, instruments), inputs)
     return CycleVerdict(
         state=state_of(case, causes, fault),
         probabilities=tuple(causes),
@@ -36,7 +38,7 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
         log_likelihoods=dict(zip(CLASSES, map(float, case.posterior.log_likelihood), strict=True)),
         evidence=evidence(case, causes, expected),
         expected=expected,
-        after_repair=fault.repaired,
+        after_repair=_known(fault.repaired, inputs),
         severity=fault.severity,
         loss=fault.loss,
         next_readings=next_readings(case, instruments),
@@ -44,6 +46,10 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
         model=_model(inputs),
         prior_version=cycle_priors().version,
     )
+
+
+def _known(found: Mapping[str, Range], inputs: CycleInputs) -> dict[str, Range]:
+    return {name: span for name, span in found.items() if name not in left_out(inputs)}
 
 
 def _model(inputs: CycleInputs) -> tuple[str, ...]:

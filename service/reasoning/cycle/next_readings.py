@@ -7,7 +7,7 @@ from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle import gain, gaussian
-from service.reasoning.cycle.case import Case
+from service.reasoning.cycle.case import Case, left_out
 from service.reasoning.cycle.joint import select
 from service.reasoning.cycle.prior import EVENTS
 from service.results.cycle import CycleNext
@@ -15,7 +15,8 @@ from service.results.cycle import CycleNext
 
 def next_readings(case: Case, instruments: Array) -> tuple[CycleNext, ...]:
     """Readings and tests worth their minutes, best first; empty: stop reading."""
-    missing = tuple(name for at, name in enumerate(READINGS) if at not in set(case.taken.index.tolist()))
+    settled = {*case.values, *left_out(case.inputs)}
+    missing = tuple(name for name in READINGS if name not in settled)
     predicted = predict(case, instruments)
     offered = gain.candidates(missing)
     found = _tests(case)

@@ -214,3 +214,17 @@ def test_history_moves_the_prior_and_only_the_prior() -> None:
     assert dict(alarmed.probabilities)["undercharge"] > dict(calm.probabilities)["undercharge"]
     assert alarmed.log_likelihoods == pytest.approx(calm.log_likelihoods)
     assert alarmed.expected == calm.expected
+
+
+def test_a_neighbouring_refrigerant_is_judged_without_its_discharge_temperature() -> None:
+    shifts = {"liquid_saturation_temperature": -3.0, "liquid_line_temperature": 3.0}
+    own = ask(FULL, **shifts)
+    neighbour = replace(own, refrigerant="R-452B")
+    hot = replace(neighbour, readings=replace(own.readings, discharge_line_temperature=390.0))
+    verdict = judge_cycle(neighbour)
+    assert verdict.probabilities[0][0] == "undercharge"
+    assert judge_cycle(hot).probabilities == verdict.probabilities
+    assert "neighbouring_refrigerant" in verdict.assumptions
+    assert "discharge_line_temperature" not in verdict.expected
+    assert "discharge_line_temperature" not in verdict.after_repair
+    assert "discharge_line_temperature" not in {item.reading for item in verdict.next_readings}

@@ -53,6 +53,18 @@ def test_left_out_readings_are_conditioned_exactly() -> None:
         assert every[..., place] == pytest.approx(again.log_likelihood, abs=1e-8)
 
 
+def test_single_readings_are_weighed_alone_exactly() -> None:
+    case = prepare(ask(CORE, liquid_line_temperature=2.0))
+    alone = gaussian.alone_each(case.sharpened.covariance, case.taken, case.fitted)
+    for place in range(len(CORE)):
+        keep = np.array([place])
+        taken = gaussian.Taken(
+            case.taken.index[keep], case.taken.values[keep], case.taken.noise[:, [[place]], keep]
+        )
+        again = gaussian.fit(case.sharpened.mean, case.sharpened.covariance, taken)
+        assert alone[..., place] == pytest.approx(again.log_likelihood, abs=1e-8)
+
+
 def test_missing_wet_bulb_is_averaged_over_humidity() -> None:
     dry = replace(WEATHER, return_wet_bulb=None)
     nodes, weights = condition_nodes(dry)
