@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import argparse
 import os
+from dataclasses import replace
 from pathlib import Path
 
 from service.wire.benchmarking import history
@@ -24,15 +25,18 @@ def main(arguments: list[str]) -> int:
     )
     parser.add_argument("parts", nargs="*", help=f"which of {', '.join(PARTS)}; all when none is named")
     parser.add_argument("--tiny", action="store_true", help="a few requests of each kind: does it run at all")
+    parser.add_argument("--visits", type=int, help="how many visits go through the library in the part memory")
     parser.add_argument("--history", type=Path, help="file to append the figures to, one JSON line a run")
     given = parser.parse_args(arguments)
     if unknown := set(given.parts) - set(PARTS):
         parser.error(f"no such part: {', '.join(sorted(unknown))}")
+    size = TINY if given.tiny else FULL
+    size = replace(size, visits=given.visits) if given.visits else size
     figures: history.Figures = {}
     allowed = os.sched_getaffinity(0)
     os.sched_setaffinity(0, {LOAD_CORE})
     for name in given.parts or PARTS:
-        found = PARTS[name](TINY if given.tiny else FULL)
+        found = PARTS[name](size)
         figures |= found
         for figure, value in found.items():
             print(f"{figure:32} {value}", flush=True)

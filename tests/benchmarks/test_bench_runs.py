@@ -32,6 +32,7 @@ def test_a_tiny_run_prints_every_part_and_appends_to_the_history(tmp_path):
     assert figures["two_workers_pss_mib"] > 10
     assert figures["points_fit"]["each"] > 0
     assert figures["saturation_p99_ms"] > 0
+    assert figures["library_visits"] == 20
     assert set(figures) == {row.split()[0] for row in done.stdout.splitlines()}
 
 
@@ -39,4 +40,4 @@ def test_an_unknown_part_is_refused_by_name():
     done = bench("nothing")
     assert done.returncode == 2
     assert "no such part: nothing" in done.stderr
-    assert set(PARTS) == {"starting", "ratios", "sizes", "waiting"}
+    assert set(PARTS) == {"starting", "ratios", "sizes", "waiting", "memory"}

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from service.wire.benchmarking import questions
 from service.wire.benchmarking.figures import Case, fit, ratio, take_turns
 from service.wire.benchmarking.history import Figures
+from service.wire.benchmarking.library import judge_many
 from service.wire.benchmarking.load import CONNECTIONS, Question, ask, ask_at_rate
-from service.wire.benchmarking.processes import LOAD_CORE, SERVER_CORE, Process, running
+from service.wire.benchmarking.processes import LOAD_CORE, SERVER_CORE, Process, own_memory, running
 
 SERVERS = "service.wire.benchmarking.servers"
 MIB = 1024 * 1024
@@ -19,7 +20,7 @@ MIB = 1024 * 1024
 
 @dataclass(frozen=True)
 class Size:
-    """How much is measured: rounds, seconds a case and round, lines of a batch, requests for p99, points."""
+    """How much is measured: rounds, seconds a case and round, lines of a batch, requests for p99 and so on."""
 
     rounds: int
     seconds: float
@@ -27,10 +28,11 @@ class Size:
     timed: int
     points: tuple[int, ...]
     readings: tuple[int, ...]
+    visits: int
 
 
-FULL = Size(15, 0.4, 200, 4000, (1, 10, 25, 100, 250, 500, 1000), (5, 10, 15, 20, 25))
-TINY = Size(1, 0.02, 3, 20, (1, 30), (5, 25))
+FULL = Size(15, 0.4, 200, 4000, (1, 10, 25, 100, 250, 500, 1000), (5, 10, 15, 20, 25), 5000)
+TINY = Size(1, 0.02, 3, 20, (1, 30), (5, 25), 20)
 
 
 @contextmanager
@@ -65,9 +67,6 @@ def ratios(size: Size) -> Figures:
             "batch": Case("batch, a visit", ours, questions.batch(size.lines)),
         }
         take_turns([f, *cases.values()], size.rounds, size.seconds)
-        memory = ours.largest_memory()
-        ask(ours.port, questions.batch(size.lines), 2, 1)
-        grown = ours.largest_memory() - memory
     return {
         **{f"{name}_us": case.microseconds() for name, case in [("F", f), *cases.items()]},
         "saturation_over_F": ratio(cases["saturation"], f),
@@ -80,7 +79,6 @@ def ratios(size: Size) -> Figures:
         "assessment_over_twin": ratio(cases["assessment"], cases["assessment_twin"]),
         "assessment_over_pydantic": ratio(cases["assessment"], cases["pydantic"]),
         "batch_over_single": ratio(cases["batch"], cases["assessment"]),
-        "batch_memory_growth_mib": round(grown / MIB, 2),
     }
 
 
@@ -139,9 +137,29 @@ def _rate(server: Process, question: Question, size: Size) -> float:
     return ask(server.port, question, count, CONNECTIONS) / (time.perf_counter() - started)
 
 
+def memory(size: Size) -> Figures:
+    """Growth of the largest memory: by calls of many lines, and by many visits through the library."""
+    with service() as ours:
+        for lines in (size.lines // 2, size.lines):
+            ask(ours.port, questions.batch(lines), 1, 1)
+        before = ours.largest_memory()
+        ask(ours.port, questions.batch(5 * size.lines), 3, 1)
+        grown = ours.largest_memory() - before
+    judge_many(size.visits // 10)
+    start = own_memory()
+    judge_many(size.visits)
+    return {
+        "batch_lines": 5 * size.lines,
+        "batch_memory_growth_mib": round(grown / MIB, 2),
+        "library_visits": size.visits,
+        "library_memory_growth_mib": round((own_memory() - start) / MIB, 2),
+    }
+
+
 PARTS: dict[str, Callable[[Size], Figures]] = {
     "starting": starting,
     "ratios": ratios,
     "sizes": sizes,
     "waiting": waiting,
+    "memory": memory,
 }

@@ -54,6 +54,11 @@ class Process:
         return max(int(text.split("VmHWM:")[1].split()[0]) for text in found) * KIB
 
 
+def own_memory() -> int:
+    """Memory of this process [byte] (kernel: proc, status, VmRSS)."""
+    return int(Path("/proc/self/status").read_text().split("VmRSS:")[1].split()[0]) * KIB
+
+
 def free_port() -> int:
     """A port of this machine's own address that nobody listens on."""
     with socket.create_server((HOST, 0)) as listener:
