@@ -6,6 +6,7 @@ import sys
 
 import pytest
 
+from service.wire.benchmarking import questions
 from service.wire.benchmarking.parts import PARTS
 
 pytest.importorskip("uvicorn", reason="needs the optional dependencies: pip install '.[bench]'")
@@ -41,3 +42,16 @@ def test_an_unknown_part_is_refused_by_name():
     assert done.returncode == 2
     assert "no such part: nothing" in done.stderr
     assert set(PARTS) == {"starting", "ratios", "sizes", "waiting", "memory"}
+
+
+def test_the_assessed_visit_has_25_readings_and_no_two_are_alike():
+    asked = questions.assessment()
+    documents = [asked.raw().partition(b"\r\n\r\n")[2] for _ in range(questions.VERSIONS)]
+    assert len(set(documents)) == questions.VERSIONS
+    first = json.loads(documents[0])
+    assert sum(count(first[part]) for part in questions.READING_PARTS) == 25
+    assert len(questions.ECHO.body) == pytest.approx(600, abs=10)
+
+
+def count(content):
+    return sum(map(count, content.values())) if isinstance(content, dict) else 1

@@ -17,7 +17,7 @@ from service.words.say import Speaker
 
 def judge_many(number: int) -> int:
     """Judge so many visits, each a little different; the bytes that were answered."""
-    lines = questions.batch(min(number, 500)).body.splitlines()
+    lines = questions.batch(questions.VERSIONS).body.splitlines()
     return sum(len(_judge(lines[at % len(lines)], at)) for at in range(number))
 
 

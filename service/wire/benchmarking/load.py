@@ -5,8 +5,8 @@ from __future__ import annotations
 import select
 import socket
 import time
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from itertools import cycle
 from random import Random
 
 from service.wire.benchmarking.processes import HOST
@@ -15,22 +15,28 @@ CONNECTIONS = 4
 MOST_BYTES = 65536
 
 
-@dataclass(frozen=True)
 class Question:
-    """A request to send; `items` is how many points or visits it asks about."""
+    """A request to send, in one or more versions that take turns, so that no answer can be remembered.
 
-    path: str
-    body: bytes
-    items: int = 1
-    media_type: str = "application/json"
+    items: how many points or visits it asks about.
+    """
+
+    def __init__(
+        self, path: str, bodies: Sequence[bytes], items: int = 1, media_type: str = "application/json"
+    ) -> None:
+        self.path, self.body, self.items, self.media_type = path, bodies[0], items, media_type
+        self._raws = cycle([self._raw(body) for body in bodies])
 
     def raw(self) -> bytes:
-        """The request on the wire."""
+        """The next request on the wire."""
+        return next(self._raws)
+
+    def _raw(self, body: bytes) -> bytes:
         head = (
             f"POST {self.path} HTTP/1.1\r\nHost: {HOST}\r\nContent-Type: {self.media_type}\r\n"
-            f"Content-Length: {len(self.body)}\r\n\r\n"
+            f"Content-Length: {len(body)}\r\n\r\n"
         )
-        return head.encode() + self.body
+        return head.encode() + body
 
 
 def connect(port: int) -> socket.socket:
@@ -67,11 +73,11 @@ def _some(connection: socket.socket) -> bytes:
 
 def ask(port: int, question: Question, count: int, connections: int = CONNECTIONS) -> int:
     """Ask `count` times, rounded up to whole turns of all connections; how many times it was asked."""
-    raw, turns = question.raw(), -(-count // connections)
+    turns = -(-count // connections)
     opened = [connect(port) for _ in range(connections)]
     for _ in range(turns):
         for connection in opened:
-            connection.sendall(raw)
+            connection.sendall(question.raw())
         for connection in opened:
             answer(connection)
     _close(opened)
@@ -83,7 +89,7 @@ def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[
 
     rate: mean requests a second. Returns: seconds from the instant at which each was due to its whole answer.
     """
-    raw, random = question.raw(), Random(10)
+    random = Random(10)
     due, at = [], 0.0
     for _ in range(count):
         at += random.expovariate(rate)
@@ -96,7 +102,7 @@ def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[
         now = time.perf_counter() - start
         while sent < count and due[sent] <= now:
             connection = free.pop() if free else connect(port)
-            connection.sendall(raw)
+            connection.sendall(question.raw())
             waiting[connection] = due[sent]
             sent += 1
         pause = max(0.0, due[sent] - (time.perf_counter() - start)) if sent < count else None

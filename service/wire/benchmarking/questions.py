@@ -1,4 +1,7 @@
-"""What is asked: the same few documents for the service and for what it is compared with."""
+"""What is asked: the same few documents for the service and for what it is compared with.
+
+Visits and points differ from request to request, as in life, so that nothing is gained by remembering.
+"""
 
 from __future__ import annotations
 
@@ -9,51 +12,51 @@ from service.wire.benchmarking.load import Question
 from service.wire.warm import typical_visit
 
 UNITS = {"temperature": "degF", "pressure": "psig"}
-ECHO = Question("/echo", json.dumps({"readings": [round(100 + 0.1 * n, 1) for n in range(83)]}).encode())
+ECHO = Question("/echo", [json.dumps({"readings": [round(100 + 0.1 * n, 1) for n in range(83)]}).encode()])
 """F: a body of 600 bytes."""
 BATCH = "application/x-ndjson"
+VERSIONS = 997
+READING_PARTS = ("running", "air", "electrical")
 
 
 def saturation(refrigerant: str, points: int = 1) -> Question:
     """Saturation temperatures at pressures from 110 psig up."""
-    listed = [{"pressure": 110 + round(0.25 * n, 2)} for n in range(points)]
-    body = {"units": UNITS, "refrigerant": refrigerant, "points": listed}
-    return Question("/v1/saturation", json.dumps(body).encode(), points)
+    versions = VERSIONS if points == 1 else 7
+    return Question("/v1/saturation", [_points(refrigerant, points, 0.01 * n) for n in range(versions)], points)
+
+
+def _points(refrigerant: str, points: int, shift: float) -> bytes:
+    listed = [{"pressure": round(110 + shift + 0.25 * n, 2)} for n in range(points)]
+    return json.dumps({"units": UNITS, "refrigerant": refrigerant, "points": listed}).encode()
 
 
 def assessment() -> Question:
-    """The whole visit."""
-    return Question("/v1/assessment", json.dumps(typical_visit()).encode())
+    """The whole visit of 25 readings."""
+    return visit_of(25, 1)
 
 
 def batch(lines: int) -> Question:
-    """So many visits, each with a reference and pressures of its own."""
-    return Question("/v1/batch", b"\n".join(_line(n) for n in range(lines)), lines, BATCH)
+    """So many visits, each with a reference and readings of its own."""
+    bodies = [b"\n".join(_visit(first + n, 25) for n in range(lines)) for first in (0, lines)]
+    return Question("/v1/batch", bodies, lines, BATCH)
 
 
-def _line(number: int) -> bytes:
-    found = typical_visit()
-    running = found["running"]
-    shifted = {**running, "suction_pressure": running["suction_pressure"] + number % 7}
-    return json.dumps({**found, "reference": f"visit-{number}", "running": shifted}).encode()
-
-
-READING_PARTS = ("running", "air", "electrical")
-
-
-def visit_of(readings: int) -> Question:
+def visit_of(readings: int, items: int | None = None) -> Question:
     """The visit cut down to its first readings."""
-    left, found = readings, {**typical_visit()}
+    return Question("/v1/assessment", [_visit(n, readings) for n in range(VERSIONS)], items or readings)
+
+
+def _visit(number: int, readings: int) -> bytes:
+    """The typical visit with pressures and temperatures moved a little."""
+    found = typical_visit()
+    for name, step in (("suction_pressure", 0.01), ("liquid_pressure", 0.02), ("suction_line_temperature", 0.001)):
+        found["running"][name] = round(found["running"][name] + step * (number % VERSIONS), 3)
+    for name, step in (("outdoor_dry_bulb", 0.003), ("return_dry_bulb", 0.002), ("supply_dry_bulb", 0.001)):
+        found["air"][name] = round(found["air"][name] + step * (number % VERSIONS), 3)
+    left = readings
     for part in READING_PARTS:
         found[part], left = _first(found[part], left)
-    return Question("/v1/assessment", json.dumps(found).encode(), readings)
-
-
-def count_readings(content: Any) -> int:
-    """Numbers in a part of a document."""
-    if isinstance(content, dict):
-        return sum(map(count_readings, content.values()))
-    return int(not isinstance(content, str))
+    return json.dumps({**found, "reference": f"visit-{number}"}).encode()
 
 
 def _first(content: dict[str, Any], left: int) -> tuple[dict[str, Any], int]:
