@@ -217,7 +217,8 @@ async def soak(form: Form) -> Row:
         f"soak, {seconds:.0f} s and {tally.statuses[200]} requests",
         f"memory {before / 1024:.1f} to {after / 1024:.1f} MiB ({slope:+.2f} MiB/h, mark < 1 over the long form); "
         f"files {files} to {files_after}; threads {threads} to {threads_after}",
-        not set(tally.statuses) - {200, 503} and not tally.failed and files_after <= files and threads_after == threads
+        not set(tally.statuses) - {200, 503} and not tally.failed
+        and files_after <= files and threads_after == threads
         and (after - before < 1024 if not form.long else slope < 1),
     )  # fmt: skip
 
