@@ -7,7 +7,6 @@ Enthalpy counts from dry air at 0 C and liquid water at 0 C.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from math import exp, log
 
 from service.results.out_of_range import OutOfRange
@@ -89,7 +88,6 @@ def _over_water(t: float) -> float:
     )
 
 
-@lru_cache(maxsize=4096)
 def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> MoistAir:
     """Air by relative humidity [0 to 1]; dry_bulb [K], pressure [Pa]. Source: equations 20 and 22.
 
@@ -99,7 +97,6 @@ def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: 
     return MoistAir(dry_bulb, _humidity_ratio(vapour, pressure), pressure)
 
 
-@lru_cache(maxsize=4096)
 def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> MoistAir:
     """Air by thermodynamic wet bulb [K], at most the dry bulb [K]; pressure [Pa].
 
