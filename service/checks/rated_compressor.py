@@ -11,6 +11,7 @@ from service.physics.refrigerant_properties import RefrigerantProperties
 from service.physics.uncertainty import Uncertain, propagate, read
 from service.results.units import POUND, ZERO_CELSIUS
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 HOUR = 3600.0  # s
 
@@ -30,6 +31,7 @@ class Suction:
         return self.pressure, self.temperature, self.high_pressure
 
 
+@kept
 def suction_gas(visit: Visit, state: RunningState) -> Suction | None:
     """The suction state; None when a reading is missing or the gas is not superheated."""
     pressure = measured(visit, "/running/suction_pressure")
@@ -54,6 +56,7 @@ def rated_power(visit: Visit, state: RunningState) -> Uncertain | None:
     return power if power.value > 0.0 else None
 
 
+@kept
 def rated_mass_flow(visit: Visit, state: RunningState) -> Uncertain | None:
     """Mass flow [kg/s] by the rating, corrected to the density of the suction gas that was read."""
     at, suction = _dew_temperatures(visit, state), suction_gas(visit, state)
@@ -85,6 +88,7 @@ def _is_si(visit: Visit) -> bool:
     return visit.equipment.compressor.rating_coefficients.unit_system == "si"
 
 
+@kept
 def _dew_temperatures(visit: Visit, state: RunningState) -> tuple[Uncertain, Uncertain] | None:
     """Suction and discharge dew temperatures [K] within the range of comfort cooling's rating maps."""
     suction, high = state.suction_saturation_temperature, measured(visit, high_side_pointer(visit))
@@ -108,6 +112,7 @@ def _density_share(visit: Visit, suction: Suction, pressure: float, temperature:
     return density_corrected(1.0, vapour.density(pressure, rated_at), vapour.density(pressure, temperature))
 
 
+@kept
 def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
     """Cooling [W] that the rated flow carries between the liquid line and the suction line."""
     flow, gain = rated_mass_flow(visit, state), enthalpy_gain(visit, state)
@@ -118,6 +123,7 @@ def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
     return capacity + read("rating coefficients", 0.0, capacity.value * accuracy)
 
 
+@kept
 def enthalpy_gain(visit: Visit, state: RunningState) -> Uncertain | None:
     """What a mass of refrigerant takes up from the liquid line to the suction line [J/kg]."""
     suction, liquid = suction_gas(visit, state), measured(visit, "/running/liquid_line_temperature")
