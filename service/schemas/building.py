@@ -11,10 +11,14 @@ from service.results.units import TABLE, Units
 from service.results.visit.electrical import InsulationReading
 from service.results.visit.site import Site
 from service.schemas import fields as wire
-from service.schemas.faults import NOT_AN_OBJECT, UNKNOWN, Fault
+from service.schemas.faults import NOT_AN_OBJECT, UNKNOWN, Fault, unknown_member
 from service.schemas.scale import CurrentScale, Scale, current_scale
 
 Document = TypeVar("Document")
+
+
+MOST_GUESSES = 5
+"""Guessing what was meant costs time; a document full of strange names gets no more of it."""
 
 
 class PartSchema(Schema):
@@ -25,6 +29,14 @@ class PartSchema(Schema):
 
     class Meta:
         unknown = RAISE
+
+    def handle_error(self, error: ValidationError, data: Any, **_: Any) -> None:
+        """Say which member an unknown one may have been meant for."""
+        messages = error.messages
+        if isinstance(messages, dict):
+            strange = [name for name, found in messages.items() if found == [UNKNOWN]]
+            for name in strange[:MOST_GUESSES]:
+                messages[name] = [unknown_member(str(name), self.fields)]
 
     @post_load
     def make(self, data: dict[str, Any], **_: Any) -> Any:

@@ -1,6 +1,7 @@
 """What is wrong with one member, and how marshmallow's nested messages become JSON Pointers."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from difflib import get_close_matches
 from typing import Any
 
 from service.results.refusal import FieldError
@@ -21,6 +22,15 @@ class Fault(str):
 
 
 UNKNOWN = Fault("The document has no such member; check the spelling, or leave it out.", "document.unknown-member")
+MOST_LETTERS = 64
+
+
+def unknown_member(name: str, known: Iterable[str]) -> Fault:
+    """The refusal of a member that is not known, with the one that is spelt most like it."""
+    near = get_close_matches(name, known, 1) if len(name) <= MOST_LETTERS else []
+    return Fault(f"{UNKNOWN} Was {near[0]} meant?", UNKNOWN.code, tuple(near)) if near else UNKNOWN
+
+
 NOT_AN_OBJECT = Fault("An object with named members belongs here.", "document.not-an-object", ("object",))
 
 

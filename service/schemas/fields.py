@@ -26,12 +26,12 @@ class Strict(fields.Field[Any]):
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints (absent, null), in our form."""
         if key == "required":
-            return self.fault("document.required", f"This member is required. {self.declared.description}")
+            return self.fault("document.required", "This member is required.")
         return self.fault("document.null", "null is not a value: leave the member out when nothing was read.")
 
     def fault(self, code: str, detail: str, allowed: tuple[str, ...] = ()) -> ValidationError:
-        """A refusal of this member."""
-        return ValidationError([Fault(detail, code, allowed)])
+        """A refusal of this member: what to change, and what the member is in words of the trade."""
+        return ValidationError([Fault(f"{detail} {self.declared.description}", code, allowed)])
 
 
 def is_number(value: Any) -> bool:
@@ -44,7 +44,9 @@ class Reading(Strict):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> float:
         if not is_number(value):
-            raise self.fault("document.not-a-number", "A number belongs here, without quotes.", ("number",))
+            raise self.fault(
+                "document.not-a-number", f"A number{self.in_unit()} belongs here, without quotes.", ("number",)
+            )
         try:
             return self.within(float(value))
         except OverflowError:
@@ -59,6 +61,11 @@ class Reading(Strict):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
         return inside
 
+    def in_unit(self) -> str:
+        """The unit of the document for this reading, in words."""
+        unit = current_scale().units.code(self.declared.kind)
+        return "" if unit == "1" else f" in {unit}"
+
     def allowed_range(self) -> str:
         """The range in the caller's units."""
         scale, kind, low, high = current_scale(), self.declared.kind, self.declared.low, self.declared.high
@@ -70,10 +77,7 @@ class Reading(Strict):
 
     def range_detail(self) -> str:
         """What to check when a number is out of range."""
-        return (
-            f"No instrument reads this value ({self.allowed_range()} is accepted): check the decimal point and "
-            f"the unit. {self.declared.description}"
-        )
+        return f"Outside what is accepted, {self.allowed_range()}: check the decimal point and the unit."
 
 
 def slack(limit: float, kind: str) -> float:
@@ -93,9 +97,7 @@ class Integer(Strict):
         if type(value) is not int:
             raise self.fault("document.not-an-integer", f"A whole number belongs here, {allowed}.", (allowed,))
         if not low <= value <= high:
-            raise self.fault(
-                "document.out-of-range", f"{allowed} is accepted. {self.declared.description}", (allowed,)
-            )
+            raise self.fault("document.out-of-range", f"{allowed} is accepted.", (allowed,))
         return value
 
 
@@ -195,9 +197,7 @@ class ResistanceField(Strict):
         low, high = self.declared.low or 0.0, self.declared.high or 0.0
         if not low <= value <= high:
             allowed = f"{low:g} to {high:g} ohm"
-            raise self.fault(
-                "document.out-of-range", f"{allowed} is accepted. {self.declared.description}", (allowed,)
-            )
+            raise self.fault("document.out-of-range", f"{allowed} is accepted.", (allowed,))
         return value
 
 
