@@ -11,7 +11,9 @@ from __future__ import annotations
 import json
 import math
 import sys
+import tempfile
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import atheris
@@ -119,7 +121,11 @@ TARGETS = {"reader": read, "units": convert}
 def main(arguments: list[str]) -> None:
     """Fuzz one target; the rest of the command line goes to libFuzzer."""
     name, *options = arguments[1:] or ["reader"]
-    atheris.Setup([arguments[0], f"-max_len={LONGEST}", *options], TARGETS[name])
+    seeds = Path(tempfile.mkdtemp(prefix="seeds-"))
+    for index, seed in enumerate(SEEDS):
+        (seeds / str(index)).write_bytes(seed)
+    corpus = [] if any(not option.startswith("-") for option in options) else [tempfile.mkdtemp(prefix="corpus-")]
+    atheris.Setup([arguments[0], f"-max_len={LONGEST}", *options, *corpus, str(seeds)], TARGETS[name])
     atheris.Fuzz()
 
 
