@@ -127,6 +127,16 @@ def test_every_number_that_is_read_says_its_unit_and_its_range():
                 assert "Accepted: " in said, f"{name}.{member_name}: {said}"
 
 
+def test_every_word_of_a_closed_list_is_explained():
+    for name, schema in contract()["components"]["schemas"].items():
+        for member_name, member in schema.get("properties", {}).items():
+            words = member.get("items", member).get("enum", [])
+            for word in words if len(words) > 1 else []:
+                assert isinstance(word, int) or f"`{word}`:" in member["description"], (
+                    f"{name}.{member_name}: {word}"
+                )
+
+
 @pytest.mark.parametrize(("method", "path", "operation"), operations())
 def test_every_operation_shows_requests_with_their_answers(method, path, operation):
     content = operation["responses"]["200"]["content"]
