@@ -224,3 +224,9 @@ def test_load_fed_while_nothing_calls_asks_for_the_coil():
 def test_a_fan_seen_running_runs():
     assert states(judged(running={"outdoor_fan_on": True}))["fans.outdoor-runs"] == "pass"
     assert "fans.outdoor-runs" not in states(judged(running={"outdoor_fan_on": False}))
+
+
+@pytest.mark.parametrize(("coil", "variant"), [(ohms(12), "jammed"), (OPEN, "coil"), (ohms(1), "coil")])
+def test_no_pull_in_names_coil_or_armature(coil, variant):
+    electrical = {"control": {"coil_volts": 25, "coil_resistance": coil}, "contactor": {"pulled_in": False}}
+    assert one(judged(electrical=electrical), "contactor.pulls-in").variant == variant
