@@ -13,6 +13,8 @@ from service.wire.benchmarking.processes import HOST
 
 CONNECTIONS = 4
 MOST_BYTES = 65536
+MOST_WAITING = 200
+"""Requests unanswered at once; the next one waits here, and its time runs."""
 
 
 class Question:
@@ -100,12 +102,13 @@ def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[
     start, sent = time.perf_counter() + 0.01, 0
     while len(taken) < count:
         now = time.perf_counter() - start
-        while sent < count and due[sent] <= now:
+        while sent < count and due[sent] <= now and len(waiting) < MOST_WAITING:
             connection = free.pop() if free else connect(port)
             connection.sendall(question.raw())
             waiting[connection] = due[sent]
             sent += 1
-        pause = max(0.0, due[sent] - (time.perf_counter() - start)) if sent < count else None
+        is_free = sent < count and len(waiting) < MOST_WAITING
+        pause = max(0.0, due[sent] - (time.perf_counter() - start)) if is_free else None
         for connection in select.select(list(waiting), [], [], pause)[0]:
             answer(connection)
             taken.append(time.perf_counter() - start - waiting.pop(connection))
