@@ -12,7 +12,14 @@ import numpy as np
 
 from service.build.population import REFRIGERANTS
 from service.knowledge.cycle_model import METERING
-from tests.simulated.ordering import by_information, course, drawn_rows, in_fixed_order, readings_for
+from tests.simulated.ordering import (
+    by_information,
+    course,
+    drawn_rows,
+    in_fixed_order,
+    readings_for,
+    readings_saved,
+)
 from tests.simulated.populations import ALL, CORE, POPULATIONS, TIE_BREAKERS, HeldOut, held_out
 from tests.simulated.scoring import judge, recall, score
 
@@ -69,6 +76,7 @@ def _print_orders(visits: list[HeldOut], count: int) -> None:
     print("  information order", informed.accuracy.round(3))
     for level in fixed.readings_at:
         print(f"  sure to {level}: fixed {fixed.readings_at[level]}, information {informed.readings_at[level]}")
+    print(f"  readings saved: {readings_saved(fixed.accuracy, informed.accuracy):.1f} (simulated)")
     for at in (6, 8, 10):
         wanted = float(fixed.accuracy[at])
         print(f"  accuracy {wanted:.3f}: fixed {at}, information {readings_for(informed.accuracy, wanted):.1f}")

@@ -97,6 +97,14 @@ def _follow(group: HeldOut, row: int, order: Order) -> tuple[list[bool], list[fl
         taken = (*taken, *order(case, taken))
 
 
+def readings_saved(fixed: np.ndarray, informed: np.ndarray) -> float:
+    """Readings that the informed order saves for the accuracy the fixed order has after six to eleven (mean).
+
+    One visit in a hundred more or less is no difference in a sample of this size.
+    """
+    return float(np.mean([at - readings_for(informed, fixed[at] - 0.01) for at in range(6, 12)]))
+
+
 def readings_for(accuracy: np.ndarray, wanted: float) -> float:
     """Number of readings, interpolated, at which a course first reaches an accuracy."""
     at = int(np.argmax(accuracy >= wanted))

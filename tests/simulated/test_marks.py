@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from tests.simulated.marks import visits_of
-from tests.simulated.ordering import by_information, course, drawn_rows, in_fixed_order, readings_for
+from tests.simulated.ordering import by_information, course, drawn_rows, in_fixed_order, readings_saved
 from tests.simulated.populations import ALL, CORE, TIE_BREAKERS, HeldOut
 from tests.simulated.scoring import calibration_error, judge, score
 
@@ -22,9 +22,9 @@ visits = cache(visits_of)
 # Population, factor on the study's instruments: least top-1 with all readings and with both tie-breakers, most
 # false alarms with all readings.
 FLOORS = {
-    ("nominal", 0.65): (0.83, 0.86, 0.08),
-    ("perturbed", 0.65): (0.77, 0.80, 0.15),
-    ("high_efficiency", 0.65): (0.77, 0.80, 0.10),
+    ("nominal", 0.65): (0.83, 0.86, 0.07),
+    ("perturbed", 0.65): (0.75, 0.78, 0.22),
+    ("high_efficiency", 0.65): (0.80, 0.82, 0.07),
 }
 
 
@@ -48,7 +48,7 @@ def test_accuracy_false_alarms_and_calibration(name: str, noise: float) -> None:
 def test_doubled_noise_that_is_stated_raises_no_flood_of_alarms() -> None:
     found = score(judge(_visits("nominal", 2.0), ALL))
     print(f"doubled noise, stated: {found}")
-    assert found.false_alarm < 0.14
+    assert found.false_alarm < 0.12
 
 
 def test_a_baseline_is_worth_more_than_five_more_readings() -> None:
@@ -62,11 +62,9 @@ def test_information_order_needs_fewer_readings() -> None:
     group = _visits("nominal", 1.0)
     rows = [drawn_rows(one, 60, np.random.default_rng(2)) for one in group]
     fixed, informed = course(group, rows, in_fixed_order), course(group, rows, by_information)
-    wanted = float(fixed.accuracy[10])
-    print(
-        f"fixed order 10 readings, {wanted:.3f}; information order {readings_for(informed.accuracy, wanted):.1f}"
-    )
-    assert readings_for(informed.accuracy, wanted) < 10 - 1.5
+    saved = readings_saved(fixed.accuracy, informed.accuracy)
+    print(f"the information order saves {saved:.1f} readings (simulated)")
+    assert saved > 1.5
 
 
 def test_calibration_error_counts_overconfidence() -> None:
