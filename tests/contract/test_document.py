@@ -2,14 +2,17 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import make_dataclass
 from typing import Any
 
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.app import create_app
+from service.results.resistance import Resistance
 from service.wire.specification import main
 from service.wire.specification.document import DOCUMENT, document_bytes
+from service.wire.specification.members import Components
 from tests.contract.documents import contract, operations
 
 SHOWN_MEDIA = {"application/json", "application/x-ndjson", "text/csv"}
@@ -160,3 +163,11 @@ def test_every_problem_has_an_example_of_its_status(status):
         if example["value"]["status"] == status
     ]
     assert responses
+
+
+def test_two_schemas_never_share_a_name():
+    components = Components()
+    components.reference(Resistance, closed=False)
+    again = make_dataclass("ResistanceShape", [])
+    with pytest.raises(ValueError, match="Resistance"):
+        components.reference(again, closed=False)

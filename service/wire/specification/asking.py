@@ -11,7 +11,6 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-import yaml
 from flask.testing import FlaskClient
 
 from service.settings import Settings
@@ -45,13 +44,9 @@ def quietly(method: str, path: str, keys: frozenset[str] = frozenset(), **detail
 
 
 def request_of(example: Example) -> Any:
-    """The body of an example: of a golden case, or a file of samples/."""
-    if example.case.startswith("samples/"):
-        text = (ROOT / example.case).read_text(encoding="utf-8")
-        return json.loads(text) if example.case.endswith(".json") else text
-    file, _, name = example.case.partition(":")
-    cases = yaml.load((ROOT / "tests" / "cases" / f"{file}.yaml").read_text(encoding="utf-8"), yaml.CSafeLoader)
-    return next(case["request"] for case in cases if case["name"] == name)
+    """The body of an example, from a file of samples/; text where it is no single JSON document."""
+    text = (ROOT / "samples" / example.body).read_text(encoding="utf-8")
+    return json.loads(text) if example.body.endswith(".json") else text
 
 
 def answer_of(operation: Operation, example: Example, media: str = JSON) -> Any:

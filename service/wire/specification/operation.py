@@ -16,13 +16,12 @@ PROBE_PROBLEMS = (405, 500)
 class Example:
     """A request whose real answer goes into the document.
 
-    name: of the example; said: what it shows; case: `<file>:<name>` of a golden case, or a file of samples/;
-    path and query: parameters of a GET.
+    name: of the example; said: what it shows; body: a file of samples/; path and query: parameters of a GET.
     """
 
     name: str
     said: str
-    case: str = ""
+    body: str = ""
     path: tuple[tuple[str, str], ...] = ()
     query: tuple[tuple[str, str], ...] = ()
 

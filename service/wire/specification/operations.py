@@ -67,10 +67,8 @@ PROPERTIES: tuple[Operation, ...] = (
         answer=refrigerant_shapes.SaturationAnswer,
         spoken=False,
         examples=(
-            Example(
-                "pressures", "R-454B, temperatures at pressures", "samples/requests/saturation-pressures.json"
-            ),
-            Example("temperatures", "R-410A at altitude", "samples/requests/saturation-temperatures.json"),
+            Example("pressures", "R-454B, temperatures at pressures", "requests/saturation-pressures.json"),
+            Example("temperatures", "R-410A at altitude", "requests/saturation-temperatures.json"),
         ),
     ),
     listed(

@@ -29,9 +29,7 @@ def _procedure(
         description,
         request=request,
         answer=answer,
-        examples=tuple(
-            Example(shown, said, f"samples/procedures/{name}-{shown}.json") for shown, said in examples
-        ),
+        examples=tuple(Example(shown, said, f"procedures/{name}-{shown}.json") for shown, said in examples),
     )
 
 

@@ -16,7 +16,7 @@ ExpectedAnswer = answer_of("ExpectedAnswer", ExpectedComputed)
 
 
 def _visit(name: str, said: str) -> Example:
-    return Example(name, said, f"samples/visits/{name}.json")
+    return Example(name, said, f"visits/{name}.json")
 
 
 GROUNDED = _visit("grounded-winding", "A winding to ground")
@@ -108,8 +108,8 @@ VISITS: tuple[Operation, ...] = (
         "Likely causes, urgency, questions worth asking, what to load, certificates and planned minutes, from "
         "complaint, nameplate and history.",
         IntakeAnswer,
-        Example("no-start", "It hums and does not start", "samples/intake/no-start.json"),
-        Example("smell", "A smell or hiss of refrigerant", "samples/intake/refrigerant-smell.json"),
+        Example("no-start", "It hums and does not start", "intake/no-start.json"),
+        Example("smell", "A smell or hiss of refrigerant", "intake/refrigerant-smell.json"),
     ),
     _about_visit(
         "expected",
@@ -130,8 +130,8 @@ VISITS: tuple[Operation, ...] = (
         request=ComparisonRequest,
         answer=answer_of("ComparisonAnswer", ComparisonComputed),
         examples=(
-            Example("charge", "Charge weighed in after a repair", "samples/comparison/charge-repaired.json"),
-            Example("capacitor", "Run capacitor replaced", "samples/comparison/capacitor-replaced.json"),
+            Example("charge", "Charge weighed in after a repair", "comparison/charge-repaired.json"),
+            Example("capacitor", "Run capacitor replaced", "comparison/capacitor-replaced.json"),
         ),
     ),
     posted(
@@ -158,8 +158,8 @@ VISITS: tuple[Operation, ...] = (
         request_media=NDJSON,
         media=NDJSON,
         examples=(
-            Example("two-visits", "Two visits", "samples/batch/two-visits.ndjson"),
-            Example("one-refused", "The second line is refused", "samples/batch/one-refused.ndjson"),
+            Example("two-visits", "Two visits", "batch/two-visits.ndjson"),
+            Example("one-refused", "The second line is refused", "batch/one-refused.ndjson"),
         ),
     ),
 )
