@@ -74,13 +74,16 @@ def test_published_sign(designation: str, fault: str, at: int) -> None:
 
 def test_leaking_valves_cool_a_flooding_compressor() -> None:
     # The one disputed cell. A fixed orifice keeps feeding while less is pumped, so the suction floods and the
-    # discharge cools; only where superheat survives (a valve) does the recompressed gas run hotter.
+    # discharge cools. Where superheat survives (a valve) the recompressed gas makes up for the lower lift: the sign
+    # then differs between units, by how much of the leaked heat stays in the shell.
     orifice = _changes("R-410A", "compressor_not_pumping")[4]
     sound, faulty = weather(308.15), with_fault(weather(308.15), "compressor_not_pumping", 0.4, True)
     valve = solved("R-410A", True, faulty)[1].state.discharge_temperature
     valve = valve - solved("R-410A", True, sound)[1].state.discharge_temperature
     assert np.median(orifice) < -3.0
-    assert np.median(valve) > 0.0
+    assert abs(np.median(valve)) < 1.5
+    assert (valve > 0.0).mean() > 0.25
+    assert (valve < 0.0).mean() > 0.25
 
 
 def test_undercharge_on_a_valve_shows_in_subcooling_only() -> None:

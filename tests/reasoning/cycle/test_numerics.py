@@ -11,10 +11,11 @@ from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix, slopes
 from service.reasoning.cycle import gain, gaussian, judge_cycle
 from service.reasoning.cycle.case import deviations, prepare
-from service.reasoning.cycle.inputs import HUMIDITY_WEIGHTS, condition_nodes
+from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY, HUMIDITY_WEIGHTS, condition_nodes
 from service.reasoning.cycle.next_readings import predict
+from service.reasoning.cycle.prior import prior_by_class
 from service.reasoning.cycle.states import rare_distance
-from service.results.cycle import CycleBaseline
+from service.results.cycle import CycleBaseline, CycleHistory
 from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
 
 
@@ -110,6 +111,22 @@ def test_noisier_instruments_make_a_verdict_less_certain() -> None:
     sharp = ask(CORE, **shifts)
     blunt = replace(sharp, accuracies=dict.fromkeys(CORE, 5.0))
     assert judge_cycle(blunt).probabilities[0][1] < judge_cycle(sharp).probabilities[0][1]
+
+
+def test_a_stated_accuracy_of_airflow_counts() -> None:
+    names = (*CORE, "airflow_ratio")
+    sharp = replace(
+        ask(names, airflow_ratio=-0.25), accuracies={"airflow_per_capacity": 0.05 * AIRFLOW_PER_CAPACITY}
+    )
+    blunt = replace(sharp, accuracies={"airflow_per_capacity": 0.8 * AIRFLOW_PER_CAPACITY})
+    low = [dict(judge_cycle(question).probabilities)["low_indoor_airflow"] for question in (sharp, blunt)]
+    assert low[0] > low[1] + 0.1
+
+
+def test_the_prior_by_class_is_the_prior() -> None:
+    shares = prior_by_class(CycleHistory())
+    assert sum(shares.values()) == pytest.approx(1.0)
+    assert shares["none_found"] == pytest.approx(0.35)
 
 
 def test_a_baseline_absolves_a_peculiar_unit() -> None:
