@@ -74,7 +74,7 @@ def test_published_sign(designation: str, fault: str, at: int) -> None:
 
 def test_leaking_valves_cool_a_flooding_compressor() -> None:
     # The one disputed cell. A fixed orifice keeps feeding while less is pumped, so the suction floods and the
-    # discharge cools. Where superheat survives (a valve) the recompressed gas makes up for the lower lift: the sign
+    # discharge cools. Where superheat survives (a valve) recompressed gas makes up for the lower lift: the sign
     # then differs between units, by how much of the leaked heat stays in the shell.
     orifice = _changes("R-410A", "compressor_not_pumping")[4]
     sound, faulty = weather(308.15), with_fault(weather(308.15), "compressor_not_pumping", 0.4, True)
