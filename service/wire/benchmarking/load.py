@@ -15,6 +15,7 @@ CONNECTIONS = 4
 MOST_BYTES = 65536
 MOST_WAITING = 200
 """Requests unanswered at once; the next one waits here, and its time runs."""
+MOST_REST = 5.0
 
 
 class Question:
@@ -96,14 +97,14 @@ def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[
     for _ in range(count):
         at += random.expovariate(rate)
         due.append(at)
-    free = [connect(port) for _ in range(CONNECTIONS)]
+    pool = _Pool(port)
     waiting: dict[socket.socket, float] = {}
     taken: list[float] = []
     start, sent = time.perf_counter() + 0.01, 0
     while len(taken) < count:
         now = time.perf_counter() - start
         while sent < count and due[sent] <= now and len(waiting) < MOST_WAITING:
-            connection = free.pop() if free else connect(port)
+            connection = pool.take()
             connection.sendall(question.raw())
             waiting[connection] = due[sent]
             sent += 1
@@ -112,9 +113,34 @@ def ask_at_rate(port: int, question: Question, rate: float, count: int) -> list[
         for connection in select.select(list(waiting), [], [], pause)[0]:
             answer(connection)
             taken.append(time.perf_counter() - start - waiting.pop(connection))
-            free.append(connection)
-    _close(free)
+            pool.give(connection)
+    pool.close()
     return taken
+
+
+class _Pool:
+    """Kept connections; one that has rested too long may be about to be closed by the server and is not used."""
+
+    def __init__(self, port: int) -> None:
+        self._port = port
+        self._free: list[tuple[socket.socket, float]] = []
+
+    def take(self) -> socket.socket:
+        """The connection that rested the shortest, or a new one."""
+        if self._free:
+            connection, since = self._free.pop()
+            if time.perf_counter() - since < MOST_REST:
+                return connection
+            connection.close()
+        return connect(self._port)
+
+    def give(self, connection: socket.socket) -> None:
+        """Back for the next one."""
+        self._free.append((connection, time.perf_counter()))
+
+    def close(self) -> None:
+        """Close them all."""
+        _close(connection for connection, _ in self._free)
 
 
 def _close(connections: Iterable[socket.socket]) -> None:
