@@ -22,9 +22,7 @@ def main(arguments: list[str] | None = None) -> int:
     """Run one command and return its exit status."""
     parser = argparse.ArgumentParser(prog="python -m service", description="Diagnosis of air conditioners.")
     commands = parser.add_subparsers(dest="command", required=True)
-    serve = commands.add_parser(
-        "serve", help="start the production server; settings come from the environment"
-    )
+    serve = commands.add_parser("serve", help="start the production server; settings come from the environment")
     serve.add_argument("--bind", default="127.0.0.1:8080", help=settings.BIND_ALLOWED)
     for name, (_, purpose) in COMMANDS.items():
         commands.add_parser(name, help=purpose, add_help=False)

@@ -9,7 +9,7 @@ from service.results.visit.kept import kept
 
 @dataclass(frozen=True, slots=True)
 class Accuracy:
-    """95 % half-widths: pressures [Pa], temperature [K], humidity [1], electrical and capacitance [% of reading]."""
+    """95 % half-widths: pressures [Pa], temperature [K], humidity [1], the rest in percent of the reading."""
 
     suction_pressure: float
     liquid_pressure: float

@@ -11,6 +11,4 @@ def circumstance_rows() -> dict[str, dict[str, float]]:
     found = by_code("circumstances", speaks=True, basis=True, since=True)
     for row in found.values():
         check_basis(row, "circumstances")
-    return {
-        code: {cause: float(weight) for cause, weight in row["speaks"].items()} for code, row in found.items()
-    }
+    return {code: {cause: float(weight) for cause, weight in row["speaks"].items()} for code, row in found.items()}

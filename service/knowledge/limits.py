@@ -69,9 +69,7 @@ def _limit(row: dict[str, object]) -> Limit:
         raise KnowledgeError(f"limits: {row['code']}: unknown kind {kind}")
     source = ", ".join(str(row[key]) for key in ("source", "edition") if row.get(key))
     value = float(str(row["value"]))
-    return Limit(
-        str(row["code"]), to_si(value, kind, _units(kind, unit), 0.0), kind, str(row["basis"]), source
-    )
+    return Limit(str(row["code"]), to_si(value, kind, _units(kind, unit), 0.0), kind, str(row["basis"]), source)
 
 
 def _units(kind: str, unit: str) -> Units:

@@ -6,9 +6,7 @@ from typing import Any
 
 import yaml
 
-BASES = frozenset(
-    {"published", "common practice", "from memory", "circuit logic", "physics", "project choice"}
-)
+BASES = frozenset({"published", "common practice", "from memory", "circuit logic", "physics", "project choice"})
 
 
 class KnowledgeError(Exception):
@@ -23,9 +21,7 @@ def rows(folder: str) -> Iterator[dict[str, Any]]:
     root = resources.files("service.knowledge") / "data" / folder
     for file in sorted(root.iterdir(), key=lambda entry: entry.name):
         if file.name.endswith(".yaml"):
-            yield from _checked(
-                yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader), f"{folder}/{file.name}"
-            )
+            yield from _checked(yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader), f"{folder}/{file.name}")
 
 
 def _checked(content: Any, name: str) -> Iterator[dict[str, Any]]:

@@ -52,4 +52,4 @@ def as_svg(drawn: Figure, title: str, description: str) -> bytes:
         f'{root[0]} role="img" aria-labelledby="title description">\n'
         f'<title id="title">{escape(title)}</title>\n<desc id="description">{escape(description)}</desc>\n'
     )
-    return (f'{PROLOGUE}\n{named}' + text[root.end() + 1 :].lstrip("\n")).encode()
+    return (f"{PROLOGUE}\n{named}" + text[root.end() + 1 :].lstrip("\n")).encode()

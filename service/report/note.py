@@ -55,19 +55,23 @@ def job_note(visit: Visit, body: Mapping[str, Any], pictures: Sequence[Picture],
         for code in texts("en", "report")
         if code.startswith("note.")
     }
-    page = _environment().get_template("job_note.html").render(
-        language=speaker.language,
-        say=labels,
-        style=Markup(style()),  # our own file, nothing of the caller's
-        reference=visit.reference,
-        facts=_facts(visit, labels, speaker),
-        pictures=[picture.members() for picture in pictures],
-        charted=any(picture.caption == speaker.text("report", "chart.title") for picture in pictures),
-        provenance=", ".join(str(value) for value in body["provenance"].values()),
-        **_outcome(body["outcome"], speaker),
-        **_lists(body),
-        states={state: speaker.text("report", f"finding.{state}") for state in TOLD},
-        powers={power: speaker.text("report", f"power.{power}") for power in ("on", "off", "either")},
+    page = (
+        _environment()
+        .get_template("job_note.html")
+        .render(
+            language=speaker.language,
+            say=labels,
+            style=Markup(style()),  # our own file, nothing of the caller's
+            reference=visit.reference,
+            facts=_facts(visit, labels, speaker),
+            pictures=[picture.members() for picture in pictures],
+            charted=any(picture.caption == speaker.text("report", "chart.title") for picture in pictures),
+            provenance=", ".join(str(value) for value in body["provenance"].values()),
+            **_outcome(body["outcome"], speaker),
+            **_lists(body),
+            states={state: speaker.text("report", f"finding.{state}") for state in TOLD},
+            powers={power: speaker.text("report", f"power.{power}") for power in ("on", "off", "either")},
+        )
     )
     return page.encode()
 

@@ -151,9 +151,7 @@ def _outline(axes: Axes, cycle: CycleTrace, scale: ChartScale, style: dict[str, 
             axes.plot(*zip(*ends, strict=True), **(style | dotted))
 
 
-def _levels(
-    axes: Axes, refrigerant: Refrigerant, cycle: CycleTrace, speaker: Speaker, scale: ChartScale
-) -> None:
+def _levels(axes: Axes, refrigerant: Refrigerant, cycle: CycleTrace, speaker: Speaker, scale: ChartScale) -> None:
     """Both pressures right across, with the saturation temperature each stands for, written inside the dome."""
     curve = refrigerant.saturation
     for pressure, code, saturation, below in (

@@ -25,8 +25,17 @@ class Factors(dict[str, tuple[float, float]]):
 Loader = Callable[[Any, Factors], Any]
 Own = Callable[[fields.Nested], Loader]
 
-REFUSED = ValidationError("refused")
 KINDS = (*TABLE, *FIXED, *BORROWED, *PER_TIME, *PER_LENGTH)
+
+
+class NotAcceptedError(ValidationError):
+    """A compiled loader refuses; the schema says why.
+
+    Raised anew each time: an exception that is kept keeps every document that it was raised over.
+    """
+
+    def __init__(self) -> None:
+        super().__init__("refused")
 
 
 @lru_cache(maxsize=1024)
@@ -63,15 +72,15 @@ def compile_schema(schema: Schema, own_scale: Own) -> Loader:
 
     def load(value: Any, factors: Factors) -> Any:
         if type(value) is not dict:
-            raise REFUSED
+            raise NotAcceptedError
         members: dict[str, Any] = _placing(factors.scale) if has_scale else {}
         for name, item in value.items():
             loader = loaders.get(name)
             if loader is None:
-                raise REFUSED
+                raise NotAcceptedError
             members[name] = loader(item, factors)
         if required and not required <= members.keys():
-            raise REFUSED
+            raise NotAcceptedError
         if check is not None:
             check(members)
         return made(**members)
@@ -86,7 +95,7 @@ def _placing(scale: Scale) -> dict[str, Any]:
 def _own_units(value: Any, factors: Factors) -> Units:
     """The units of a document, which have been read already, because everything else is read by them."""
     if value is None:
-        raise REFUSED
+        raise NotAcceptedError
     return factors.scale.units
 
 
@@ -108,15 +117,15 @@ def _reading(field: wire.Reading) -> Loader:
 
     def load(value: Any, factors: Factors) -> float:
         if type(value) is not float and type(value) is not int:
-            raise REFUSED
+            raise NotAcceptedError
         scale, offset = factors[kind]
         try:
             inside = value * scale + offset
         except OverflowError:
-            raise REFUSED from None
+            raise NotAcceptedError from None
         if lowest <= inside <= highest:
             return inside
-        raise REFUSED
+        raise NotAcceptedError
 
     return load
 
@@ -128,7 +137,7 @@ def _list(field: fields.List[Any], own_scale: Own) -> Loader:
 
     def load(value: Any, factors: Factors) -> tuple[Any, ...]:
         if type(value) is not list or not least <= len(value) <= most:
-            raise REFUSED
+            raise NotAcceptedError
         return tuple([inner(item, factors) for item in value])
 
     return load
@@ -145,11 +154,11 @@ def units_of(content: Any, default: Units) -> Units:
     if content is None:
         return default
     if type(content) is not dict:
-        raise REFUSED
+        raise NotAcceptedError
     codes = unit_codes()
     for name, code in content.items():
         if type(code) is not str or code not in codes.get(name, ()):
-            raise REFUSED
+            raise NotAcceptedError
     return _units(tuple(content.items()))
 
 

@@ -17,7 +17,7 @@ from service.schemas.building import (
     site_pressure,
     units_schema,
 )
-from service.schemas.compiled import REFUSED, Factors, Loader, compile_schema, factors_of, units_of
+from service.schemas.compiled import Factors, Loader, NotAcceptedError, compile_schema, factors_of, units_of
 from service.schemas.faults import field_errors
 from service.schemas.scale import DEFAULT_SCALE, CurrentScale, Scale
 
@@ -49,7 +49,7 @@ def _nested_loader(field: fields.Nested) -> Loader:
 def _quick_factors(content: Any, outer: Scale) -> Factors:
     """By what a document that is not explained is converted, as `scale_of` says. Raises: ValidationError."""
     if type(content) is not dict:
-        raise REFUSED
+        raise NotAcceptedError
     units = units_of(content.get("units"), outer.units)
     site = content.get("site")
     factors = factors_of(units, outer.site_pressure)

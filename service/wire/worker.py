@@ -106,9 +106,7 @@ class Worker(GeventWorker):  # type: ignore[misc]
     def handle_request(self, listener_name: Any, req: Any, sock: socket.socket, addr: Any) -> None:
         """Serve one request; raises StopIteration when its connection is to be closed."""
         self.cfg.pre_request(self, req)
-        response, environ = wsgi.create(
-            req, sock, addr, listener_name, self.cfg, response_class=WholeResponse
-        )
+        response, environ = wsgi.create(req, sock, addr, listener_name, self.cfg, response_class=WholeResponse)
         self.nr += 1
         if self.nr >= self.max_requests:
             self.alive = False  # the master starts another one
@@ -122,9 +120,7 @@ class Worker(GeventWorker):  # type: ignore[misc]
         except Exception as error:
             if isinstance(error, OSError) or not response.headers_sent:
                 raise
-            self.log.exception(
-                "an answer broke off"
-            )  # an error page in its middle would look like part of it
+            self.log.exception("an answer broke off")  # an error page in its middle would look like part of it
             response.force_close()
         finally:
             close = getattr(body, "close", None)

@@ -59,9 +59,7 @@ def _start(folder: Path, port: int, *instances: int) -> subprocess.Popen[bytes]:
     return subprocess.Popen(command, stderr=(folder / "nginx.log").open("wb"))
 
 
-async def _try(
-    port: int, first: Served, second: Served, what: str, take_away: Callable[[Served], None]
-) -> None:
+async def _try(port: int, first: Served, second: Served, what: str, take_away: Callable[[Served], None]) -> None:
     await _until_answered(port)
     _count("both instances up", await closed_loop(port, SMALL, 8, 2))
     shares = [_served_by(instance) for instance in (first, second)]

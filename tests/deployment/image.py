@@ -60,9 +60,7 @@ class Store:
 def main() -> int:
     """Build, run, ask, stop; print what held."""
     parser = argparse.ArgumentParser(prog="python -m tests.deployment.image", description=main.__doc__)
-    parser.add_argument(
-        "--base", type=Path, help="keep the bootstrapped base here, and take it when it is there"
-    )
+    parser.add_argument("--base", type=Path, help="keep the bootstrapped base here, and take it when it is there")
     given = parser.parse_args()
     require("mmdebstrap", "buildah", "podman", "runc")
     with tempfile.TemporaryDirectory(dir="/var/tmp", prefix="image-", ignore_cleanup_errors=True) as folder:
@@ -150,9 +148,7 @@ def _run(store: Store) -> None:
         said = store.podman("exec", "tried", "touch", path, accept=(1,))
         check("Read-only" in said, f"cannot write {path}")
     status = store.podman("exec", "tried", "cat", "/proc/self/status")
-    check(
-        "CapEff:\t0000000000000000" in status and "NoNewPrivs:\t1" in status, "has no capability, gains none"
-    )
+    check("CapEff:\t0000000000000000" in status and "NoNewPrivs:\t1" in status, "has no capability, gains none")
     stopped = time.monotonic()
     store.podman("stop", "--time=30", "tried")
     code = store.podman("inspect", "tried", "--format", "{{.State.ExitCode}}").strip()

@@ -34,9 +34,7 @@ class Prometheus:
     def query(self, expression: str) -> list[dict[str, Any]]:
         """The samples of an instant query."""
         asked = urllib.parse.urlencode({"query": expression})
-        with urllib.request.urlopen(
-            f"http://127.0.0.1:{self._port}/api/v1/query?{asked}", timeout=5
-        ) as answer:
+        with urllib.request.urlopen(f"http://127.0.0.1:{self._port}/api/v1/query?{asked}", timeout=5) as answer:
             found: list[dict[str, Any]] = json.load(answer)["data"]["result"]
             return found
 

@@ -15,9 +15,7 @@ def test_vapour_pressure_verification_values(temperature, pressure):
     assert vapour_pressure(temperature) == pytest.approx(pressure, rel=2e-9)
 
 
-@pytest.mark.parametrize(
-    ("pressure", "temperature"), [(0.1e6, 372.755919), (1e6, 453.035632), (10e6, 584.149488)]
-)
+@pytest.mark.parametrize(("pressure", "temperature"), [(0.1e6, 372.755919), (1e6, 453.035632), (10e6, 584.149488)])
 def test_boiling_temperature_verification_values(pressure, temperature):
     """IAPWS R7-97(2012), Table 36, nine digits printed."""
     assert boiling_temperature(pressure) == pytest.approx(temperature, rel=2e-9)

@@ -36,14 +36,10 @@ def test_the_environments_name_known_settings_with_allowed_values(pod: dict[str,
 
 
 def test_a_stop_is_given_the_time_that_it_takes(pod: dict[str, Any]) -> None:
-    drain = int(
-        next(entry["value"] for entry in pod["containers"][0]["env"] if entry["name"] == "DRAIN_SECONDS")
-    )
+    drain = int(next(entry["value"] for entry in pod["containers"][0]["env"] if entry["name"] == "DRAIN_SECONDS"))
     assert pod["terminationGracePeriodSeconds"] > drain + GRACE
     service = read("compose.yaml")["services"]["service-a"]
-    assert (
-        int(service["stop_grace_period"].rstrip("s")) > int(service["environment"]["DRAIN_SECONDS"]) + GRACE
-    )
+    assert int(service["stop_grace_period"].rstrip("s")) > int(service["environment"]["DRAIN_SECONDS"]) + GRACE
 
 
 def test_nothing_runs_with_more_rights_than_it_needs(pod: dict[str, Any]) -> None:

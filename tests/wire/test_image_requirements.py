@@ -35,9 +35,7 @@ def normalised(name: str) -> str:
 def locked() -> dict[str, str]:
     """Name and version of every line of the lock."""
     text = (TOP / "docker/requirements.txt").read_text()
-    return {
-        normalised(name): version for name, version in re.findall(r"^([\w.-]+)==(\S+)", text, re.MULTILINE)
-    }
+    return {normalised(name): version for name, version in re.findall(r"^([\w.-]+)==(\S+)", text, re.MULTILINE)}
 
 
 def test_everything_imported_is_locked() -> None:

@@ -62,9 +62,7 @@ def test_one_line_a_request_with_these_members(client: FlaskClient, log_lines: L
     }
 
 
-@pytest.mark.parametrize(
-    "given", ["", "00-x-y-01", f"00-{TRACE}", f"00-{TRACE.upper()}-00f067aa0ba902b7-01\n"]
-)
+@pytest.mark.parametrize("given", ["", "00-x-y-01", f"00-{TRACE}", f"00-{TRACE.upper()}-00f067aa0ba902b7-01\n"])
 def test_a_bad_traceparent_is_left_out(client: FlaskClient, log_lines: Lines, given: str) -> None:
     client.get("/livez", environ_overrides={"HTTP_TRACEPARENT": given})
     assert "trace_id" not in log_lines()[0]

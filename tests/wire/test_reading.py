@@ -126,9 +126,7 @@ def test_accept_without_anything_on_offer_is_refused(client: FlaskClient, accept
         ("%%%", "en"),
     ],
 )
-def test_accept_language_chooses_the_language(
-    client: FlaskClient, accepted: str | None, language: str
-) -> None:
+def test_accept_language_chooses_the_language(client: FlaskClient, accepted: str | None, language: str) -> None:
     response = client.get("/test/text", headers={} if accepted is None else {"Accept-Language": accepted})
     assert response.json == {"language": language}
     assert response.headers["Content-Language"] == language

@@ -70,9 +70,7 @@ def test_every_log_line_is_json_and_keys_being_off_is_said(server: Served) -> No
 
 
 def test_a_chunked_body_is_read(server: Served) -> None:
-    head = (
-        b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
-    )
+    head = b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
     body = b'{"refrigerant":"R-32","points":[{"pressure":100}]}'
     chunks = b"".join(b"1\r\n%c\r\n" % byte for byte in body) + b"0\r\n\r\n"
     answer = talk(server.port, head + b"Transfer-Encoding: chunked\r\n\r\n" + chunks)
@@ -80,9 +78,7 @@ def test_a_chunked_body_is_read(server: Served) -> None:
 
 
 def test_expect_100_continue_is_answered(server: Served) -> None:
-    head = (
-        b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
-    )
+    head = b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nConnection: close\r\n"
     body = b'{"refrigerant":"R-32","points":[{"pressure":100}]}'
     head += b"Expect: 100-continue\r\nContent-Length: %d\r\n\r\n" % len(body)
     answer = talk(server.port, head, body, pause=0.2)
@@ -227,8 +223,6 @@ def test_a_port_that_is_taken_ends_the_start(tmp_path: Path) -> None:
             "--bind",
             f"127.0.0.1:{taken.getsockname()[1]}",
         ]
-        done = subprocess.run(
-            command, capture_output=True, text=True, timeout=30, check=False, cwd=Path.cwd()
-        )
+        done = subprocess.run(command, capture_output=True, text=True, timeout=30, check=False, cwd=Path.cwd())
         assert done.returncode != 0
         assert "Traceback" not in done.stdout + done.stderr

@@ -90,9 +90,7 @@ def test_a_listening_address_is_read(text: str) -> None:
     assert bind_address(text) == text
 
 
-@pytest.mark.parametrize(
-    "text", ["", "8080", "host", "a:b", "1.2.3.4:99999", "::1:80", "unix:/tmp/x", "fd://3"]
-)
+@pytest.mark.parametrize("text", ["", "8080", "host", "a:b", "1.2.3.4:99999", "::1:80", "unix:/tmp/x", "fd://3"])
 def test_any_other_listening_address_is_refused(text: str) -> None:
     with pytest.raises(ValueError):  # noqa: PT011 - any ValueError will do
         bind_address(text)

@@ -17,7 +17,7 @@ BLUEPRINT = Blueprint("comparison", __name__)
 
 @BLUEPRINT.post("/v1/comparison")
 def post_comparison() -> Response:
-    """Before and after: each finding gone, still there, new or not read again; the answer is in the later units."""
+    """Before and after: each finding gone, still there, new or not read again; in the later units."""
     spoken = language()
     request = load(ComparisonRequest, read_document())
     answer = judge_comparison(request)

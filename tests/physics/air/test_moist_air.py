@@ -134,7 +134,9 @@ def test_thinner_air_holds_more_water_at_one_relative_humidity(state):
 def test_wet_bulb_of_air_hotter_than_boiling_water():
     """At 120 C and 5 % humidity the wet bulb lies well below the boiling point; CoolProp's real gas as a guide."""
     air = from_relative_humidity(393.15, 0.05, 101325.0)
-    assert wet_bulb(air) == pytest.approx(HAPropsSI("B", "T", 393.15, "P", 101325.0, "W", air.humidity_ratio), abs=0.5)
+    assert wet_bulb(air) == pytest.approx(
+        HAPropsSI("B", "T", 393.15, "P", 101325.0, "W", air.humidity_ratio), abs=0.5
+    )
 
 
 def test_what_no_air_can_have_is_refused():
