@@ -2,7 +2,7 @@
 
 .venv/bin/python -m tests.hostile.operations [--examples 500] [--phases examples,fuzzing]
 
-Phases: examples (those of the contract), coverage (each member at and beyond each limit: about 26,000 requests),
+Phases: examples (those of the contract), coverage (each member at and beyond each limit: about 60,000 requests),
 fuzzing (--examples a operation). The exit status is 0 without a failure.
 """
 
