@@ -1,4 +1,4 @@
-"""The command that writes the refrigerant tables: `python -m service tables [DESIGNATION ...]`."""
+"""The command that writes the shipped tables: `python -m service tables [DESIGNATION ... | population]`."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from pathlib import Path
 
 import CoolProp
 
+from service.build import population
 from service.build.equilibrium import Model
 from service.build.property_tables import property_table
 from service.build.saturation_tables import as_bytes, saturation_table
@@ -17,8 +18,13 @@ from service.knowledge.refrigerant_tables import identity, saturation_curve
 SHIPPED = Path(__file__).parents[1] / "knowledge" / "tables"
 
 
-def main(argv: Sequence[str] | None = None) -> int:
-    """Build the tables of all refrigerants, or of those named, and say where each range ends."""
+def main(argv: Sequence[str]) -> int:
+    """Build the tables of all refrigerants, or of those named, and say where each range ends.
+
+    `population` in the first place rebuilds the simulated population instead.
+    """
+    if list(argv[:1]) == ["population"]:
+        return population.main(argv[1:])
     parser = argparse.ArgumentParser(prog="python -m service tables", description=main.__doc__)
     parser.add_argument("designations", nargs="*", metavar="DESIGNATION", help="e.g. R-410A; all if none")
     parser.add_argument("--directory", type=Path, default=SHIPPED, help="where to write")
