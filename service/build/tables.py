@@ -64,6 +64,3 @@ def write_tables(row: RefrigerantRow, directory: Path) -> None:
     low, high = (kelvin - 273.15 for kelvin in table["temperature_range"])
     print(f"{row.designation}: {low:.1f} C to {high:.1f} C")
 
-
-if __name__ == "__main__":
-    raise SystemExit(main())
