@@ -63,4 +63,3 @@ def write_tables(row: RefrigerantRow, directory: Path) -> None:
         target.write_bytes(as_bytes(content))
     low, high = (kelvin - 273.15 for kelvin in table["temperature_range"])
     print(f"{row.designation}: {low:.1f} C to {high:.1f} C")
-
