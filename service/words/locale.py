@@ -29,6 +29,7 @@ def texts(language: str, folder: str) -> dict[str, Any]:
     return found
 
 
+@cache
 def text(language: str, folder: str, code: str) -> Any:
     """The text of a code; English where the language has none yet."""
     return texts(language, folder).get(code) or texts("en", folder)[code]
