@@ -61,5 +61,6 @@ class Watched:
 def watched(browser: Browser) -> Iterator[Watched]:
     """A fresh page."""
     context = browser.new_context(viewport={"width": 1280, "height": 900})
+    context.set_default_timeout(90_000)
     yield Watched(context.new_page())
     context.close()
