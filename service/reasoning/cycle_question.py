@@ -13,6 +13,7 @@ from service.results.cycle import (
     CycleInputs,
     CycleReadings,
 )
+from service.results.out_of_range import OutOfRange
 from service.results.visit import Baseline, Visit
 from service.results.visit.cooling import Air, Running, Standing
 
@@ -111,9 +112,12 @@ def _return_wet_bulb(air: Air, site_pressure: float) -> float | None:
     return wet_bulb_of_humidity(air.return_dry_bulb, air.return_relative_humidity, site_pressure)
 
 
-def wet_bulb_of_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> float:
-    """Wet bulb [K] of air at dry_bulb [K], relative_humidity [0..1] and pressure [Pa]."""
-    return wet_bulb(from_relative_humidity(dry_bulb, relative_humidity, pressure))
+def wet_bulb_of_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> float | None:
+    """Wet bulb [K] of air at dry_bulb [K], relative_humidity [0..1] and pressure [Pa]; None where no air is so."""
+    try:
+        return wet_bulb(from_relative_humidity(dry_bulb, relative_humidity, pressure))
+    except OutOfRange:
+        return None
 
 
 def _readings(visit: Visit, refrigerant: Refrigerant) -> CycleReadings:

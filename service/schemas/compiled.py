@@ -124,7 +124,7 @@ def _reading(field: wire.Reading) -> Loader:
         except OverflowError:
             raise NotAcceptedError from None
         if lowest <= inside <= highest:
-            return inside
+            return inside if abs(inside) >= wire.SMALLEST else 0.0
         raise NotAcceptedError
 
     return load

@@ -16,6 +16,11 @@ LARGEST = sys.float_info.max
 """A conversion that leaves the numbers is out of range, also where a reading has no limit of its own."""
 
 
+SMALLEST = 1e-9
+"""What is nearer to zero, in SI, is zero: no instrument shows it, and its reciprocal leaves the numbers."""
+LARGEST_COEFFICIENT = 1e9
+
+
 class Strict(fields.Field[Any]):
     """A field that knows its declaration and refuses rather than converts."""
 
@@ -59,7 +64,7 @@ class Reading(Strict):
         too_low = inside < (-LARGEST if low is None else low - slack(low, kind))
         if too_low or inside > (LARGEST if high is None else high + slack(high, kind)):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
-        return inside
+        return inside if abs(inside) >= SMALLEST else 0.0
 
     def in_unit(self) -> str:
         """The unit of the document for this reading, in words."""
@@ -198,7 +203,7 @@ class ResistanceField(Strict):
         if not low <= value <= high:
             allowed = f"{low:g} to {high:g} ohm"
             raise self.fault("document.out-of-range", f"{allowed} is accepted.", (allowed,))
-        return value
+        return value if value >= SMALLEST else 0.0
 
 
 class PlainResistance(ResistanceField):
@@ -216,4 +221,7 @@ class Numbers(Strict):
             raise self.fault(
                 "document.not-a-number", f"A list of {most} numbers belongs here.", (f"{most} numbers",)
             )
+        if any(abs(item) > LARGEST_COEFFICIENT for item in value):
+            allowed = f"-{LARGEST_COEFFICIENT:g} to {LARGEST_COEFFICIENT:g}"
+            raise self.fault("document.out-of-range", f"Each number lies in {allowed}.", (allowed,))
         return tuple(float(item) for item in value)

@@ -12,6 +12,7 @@ from typing import Any
 from service.results.declare import Member, declared_members
 from service.results.units import FIXED, TABLE, Units
 from service.results.visit.electrical import InsulationReading
+from service.schemas.fields import LARGEST_COEFFICIENT
 from service.schemas.item_shapes import QuantityShape, RangeShape
 from service.wire.specification.describe import description
 
@@ -188,7 +189,7 @@ def _label(declared: Member) -> Schema:
 def _numbers(declared: Member) -> Schema:
     return {
         "type": "array",
-        "items": {**NUMBER},
+        "items": {**NUMBER, "minimum": -LARGEST_COEFFICIENT, "maximum": LARGEST_COEFFICIENT},
         "minItems": declared.length,
         "maxItems": declared.length,
     }
