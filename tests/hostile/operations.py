@@ -34,7 +34,16 @@ def main(arguments: list[str]) -> int:
         command = [
             *(str(Path(sys.executable).parent / "schemathesis"), "--config-file", str(HERE / "schemathesis.toml")),
             *("run", str(CONTRACT), "--url", f"http://127.0.0.1:{running.port}"),
-            *("--workers", "2", "--phases", given.phases, "--max-examples", str(given.examples)),
+            *(
+                "--workers",
+                "2",
+                "--request-timeout",
+                "60",
+                "--phases",
+                given.phases,
+                "--max-examples",
+                str(given.examples),
+            ),
             *("--seed", str(given.seed), "--continue-on-failure", "--warnings", "off", "--no-color"),
             *(("--include-operation-id", given.only) if given.only else ()),
         ]
