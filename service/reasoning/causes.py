@@ -63,13 +63,11 @@ def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
     return weighing.pointers.issuperset(finding.evidence)
 
 
-def _is_modelled(cause: str, weighing: CycleWeighing | None) -> bool:
+def _is_modelled(cause: str, weighing: CycleWeighing) -> bool:
     """True for a cause that shows on the gauges, so that the model has weighed its readings already.
 
     A cause that looks like a sound unit there is told by other checks alone, whatever readings they share.
     """
-    if weighing is None:
-        return False
     looks_like = class_of(cause_rows()[cause].cycle_class)
     return class_of(cause) in weighing.shares or (looks_like in weighing.relative and looks_like != SOUND)
 
@@ -96,9 +94,9 @@ def _arguments(findings: Sequence[Finding], weighing: CycleWeighing | None) -> d
     said = weighing.arguments if weighing is not None else {}
     found = {cause: list(said.get(cause, ())) for cause in cause_rows()}
     for finding in findings:
-        weighed = is_weighed(finding, weighing)
+        weighed = weighing if is_weighed(finding, weighing) else None
         for cause, weight in finding_rows()[finding.code].speaks.get(finding.state, {}).items():
-            if weight and not (weighed and _is_modelled(cause, weighing)):
+            if weight and not (weighed is not None and _is_modelled(cause, weighed)):
                 code = "argument.for" if weight > 0 else "argument.against"
                 found[cause].append(Argument(code, weight, {"finding": finding.code}))
     return found

@@ -115,6 +115,8 @@ def test_information_is_mutual_information():
     row = next(iter(reading for reading in _rows() if reading.code == "reading.run-capacitor"))
     sure = type(row)(row.code, row.pointers, 1.0, "off", row.feeds, 1e-12, {"a": 1 - 1e-12})
     assert information(sure, {"a": 0.5, "b": 0.5}) == pytest.approx(1.0, abs=1e-6)
+    certain = type(row)(row.code, row.pointers, 1.0, "off", row.feeds, 1.0, {"a": 0.5})
+    assert information(certain, {"b": 1.0}) == 0.0
     useless = type(row)(row.code, row.pointers, 1.0, "off", row.feeds, 0.3, {"a": 0.3})
     assert information(useless, {"a": 0.5, "b": 0.5}) == pytest.approx(0.0, abs=1e-12)
 
