@@ -1,9 +1,9 @@
 """Property-based requests to every operation by schemathesis, against a server of its own.
 
-.venv/bin/python -m tests.hostile.operations [--examples 500] [--phases examples,fuzzing]
+.venv/bin/python -m tests.hostile.operations [--examples 100] [--phases examples,fuzzing]
 
 Phases: examples (those of the contract), coverage (each member at and beyond each limit: about 60,000 requests),
-fuzzing (--examples a operation). The exit status is 0 without a failure.
+fuzzing (--examples an operation: 100 take a good minute on two cores, 500 ten). The exit status is 0 without a failure.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ PATIENT = {"WEB_CONCURRENCY": "2", "QUEUE_MILLISECONDS": "60000"}
 def main(arguments: list[str]) -> int:
     """Run schemathesis and return its exit status."""
     parser = argparse.ArgumentParser(description="Property-based requests to every operation.")
-    parser.add_argument("--examples", type=int, default=500, help="requests an operation, 500 by default")
+    parser.add_argument("--examples", type=int, default=100, help="requests an operation, 100 by default")
     parser.add_argument("--phases", default="examples,fuzzing")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", help="one operation, by its operationId")
