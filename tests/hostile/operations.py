@@ -3,7 +3,8 @@
 .venv/bin/python -m tests.hostile.operations [--examples 100] [--phases examples,fuzzing]
 
 Phases: examples (those of the contract), coverage (each member at and beyond each limit: about 60,000 requests),
-fuzzing (--examples an operation: 100 take a good minute on two cores, 500 ten). The exit status is 0 without a failure.
+fuzzing (--examples an operation: 100 take a good minute on two cores, 500 ten). The exit status is 0 without a
+failure.
 """
 
 from __future__ import annotations
