@@ -29,6 +29,16 @@ ISOLATION = (
     "/isolation/line2_to_ground_volts",
     "/isolation/meter_proved_after",
 )
+# What else is proven dead, by how the compressor is fed; the run capacitor is discharged first of all.
+ALSO_DEAD = {
+    "single_phase": ("/isolation/capacitor_residual_volts",),
+    "three_phase": (
+        "/isolation/line2_to_line3_volts",
+        "/isolation/line1_to_line3_volts",
+        "/isolation/line3_to_ground_volts",
+    ),
+    "inverter": ("/isolation/drive_bus_volts",),
+}
 # Reading rows whose worth the cycle model knows, and its names for them.
 FROM_CYCLE = {
     "reading.gauges": ("suction_saturation_temperature", "liquid_saturation_temperature"),
@@ -105,7 +115,8 @@ def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
     """While dead is not proven, that is the next reading, whatever else it tells."""
     if not any(hold.code == "hold.isolation-not-proven" for hold in holds):
         return ()
-    absent = [pointer for pointer in ISOLATION if value_at(visit, pointer) is None]
+    wanted = (*ISOLATION, *ALSO_DEAD.get(motor_feed(visit), ()))
+    absent = [pointer for pointer in wanted if value_at(visit, pointer) is None]
     return (NextReading(absent[0] if absent else ISOLATION[2], "reading.isolation", 5.0, 0.0),)
 
 

@@ -133,6 +133,28 @@ def test_proving_dead_is_the_next_reading_while_it_is_owed():
     assert first.pointer == "/isolation/disconnect_locked"
 
 
+@pytest.mark.parametrize(
+    ("equipment", "pointer"),
+    [
+        ({}, "/isolation/capacitor_residual_volts"),
+        ({"phases": 3}, "/isolation/line2_to_line3_volts"),
+        ({"compressor": {"drive": "inverter"}}, "/isolation/drive_bus_volts"),
+    ],
+)
+def test_the_proof_of_dead_ends_with_what_this_motor_feed_still_owes(equipment, pointer):
+    dead = {
+        "disconnect_locked": True,
+        "meter_proved_before": True,
+        "meter_proved_after": True,
+        "line_to_line_volts": 0,
+        "line1_to_ground_volts": 0,
+        "line2_to_ground_volts": 0,
+    }
+    visit = load(Visit, {"isolation": dead, "equipment": equipment})
+    holds = (Hold("hold.isolation-not-proven", ()),)
+    assert next_readings(visit, holds, rank_causes((), Complaint()))[0].pointer == pointer
+
+
 def test_no_live_reading_is_asked_for_while_the_unit_must_stay_off():
     holds = (Hold("hold.winding-grounded", ()),)
     power = {row.code: row.power for row in _rows()}
