@@ -21,7 +21,7 @@ from service.reasoning.holds import raise_holds
 from service.reasoning.next_readings import next_readings
 from service.reasoning.outcome import decide, must_stay_off, outcome_state
 from service.reasoning.steps import plan_steps
-from service.results.answer import Answer, Cause
+from service.results.answer import Answer
 from service.results.computed import Computed
 from service.results.cycle import CycleLoss, CycleVerdict
 from service.results.visit import Visit
@@ -92,16 +92,16 @@ def conclude(
     flammable = is_flammable(visit)
     causes = rank_causes(findings, visit.complaint, cycle.weighing)
     holds = flammable_hold(visit, findings, raise_holds(findings), causes)
-    if whole and outcome_state(visit, findings, holds, causes) == "sound":
-        return _sound(visit, checked, computed, causes)
     off = must_stay_off(visit, findings, holds, causes)
-    steps = plan_steps(visit, findings, holds, causes, flammable, off=off)
+    # Everything the complaint calls for was read and is in order: nothing is left worth its minutes.
+    done = whole and outcome_state(visit, findings, holds, causes) == "sound"
+    steps = () if done else plan_steps(visit, findings, holds, causes, flammable, off=off)
     return Answer(
         computed=computed,
         findings=findings,
         holds=holds,
         causes=causes,
-        next_readings=next_readings(visit, holds, causes, cycle.verdict, off=off),
+        next_readings=() if done else next_readings(visit, holds, causes, cycle.verdict, off=off),
         next_steps=steps,
         cautions=gather_cautions(visit, findings, holds, steps, flammable),
         assumptions=tuple(item for check in checked for item in check.assumptions),
@@ -112,20 +112,6 @@ def conclude(
 
 def _loss(cycle: Cycle) -> CycleLoss | None:
     return None if cycle.verdict is None else cycle.verdict.loss
-
-
-def _sound(visit: Visit, checked: tuple[Checked, ...], computed: object, causes: tuple[Cause, ...]) -> Answer:
-    """Everything the complaint calls for was read and is in order: nothing is left worth its minutes."""
-    findings = tuple(finding for check in checked for finding in check.findings)
-    return Answer(
-        computed=computed,
-        findings=findings,
-        causes=causes,
-        cautions=gather_cautions(visit, findings, (), (), is_flammable(visit)),
-        assumptions=tuple(item for check in checked for item in check.assumptions),
-        missing=tuple(item for check in checked for item in check.missing),
-        outcome=decide(visit, findings, (), causes, ()),
-    )
 
 
 def conclude_procedure(request: Any, checked: Checked) -> Answer:

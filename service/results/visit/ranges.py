@@ -7,7 +7,7 @@ point or of the unit), never what is merely a bad reading. Common practice, no s
 from typing import Any
 
 from service.results.declare import member
-from service.results.units import FOOT, ZERO_CELSIUS
+from service.results.units import ZERO_CELSIUS
 
 
 def temperature(description: str) -> Any:
@@ -97,4 +97,3 @@ def airflow(description: str) -> Any:
 
 HIGHEST_ELEVATION = 5000.0  # m
 LOWEST_ELEVATION = -500.0  # m
-AREA_PER_SQUARE_FOOT = FOOT**2

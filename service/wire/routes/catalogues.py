@@ -27,20 +27,22 @@ def _cited(basis: str, source: str) -> str:
     return f"{source} ({basis})" if source and basis != "published" else source or basis
 
 
+def _judged(say: Speaker, folder: str, row: catalogues.FindingRow | catalogues.CautionRow) -> dict[str, Any]:
+    """A row whose severity and source stand in its own file."""
+    return {
+        "code": row.code,
+        "title": say.title(folder, row.code),
+        "severity": str(row.severity),
+        "source": _cited(row.basis, row.source),
+        "since": row.since,
+    }
+
+
 @BLUEPRINT.get("/v1/findings")
 def list_findings() -> Response:
     """Every finding code."""
     say = _speaker()
-    rows = [
-        {
-            "code": row.code,
-            "title": say.title("findings", row.code),
-            "severity": str(row.severity),
-            "source": _cited(row.basis, row.source),
-            "since": row.since,
-        }
-        for row in catalogues.findings().values()
-    ]
+    rows = [_judged(say, "findings", row) for row in catalogues.findings().values()]
     return _answer("findings", rows, say.language)
 
 
@@ -88,16 +90,7 @@ def list_steps() -> Response:
 def list_hazards() -> Response:
     """Every caution and every hold."""
     say = _speaker()
-    cautions = [
-        {
-            "code": row.code,
-            "title": say.title("cautions", row.code),
-            "severity": str(row.severity),
-            "source": _cited(row.basis, row.source),
-            "since": row.since,
-        }
-        for row in catalogues.cautions().values()
-    ]
+    cautions = [_judged(say, "cautions", row) for row in catalogues.cautions().values()]
     holds = [
         {
             "code": row.code,
