@@ -63,13 +63,17 @@ class CauseRow:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """A step of the work: stage orders steps (1 make safe .. 9 close out)."""
+    """A step of the work: stage orders steps (1 make safe .. 9 close out).
+
+    heat_pump_only: on a part that a unit which only cools does not have.
+    """
 
     code: str
     stage: int
     power: str
     touches_conductors: bool
     opens_circuit: bool
+    heat_pump_only: bool
     hazards: tuple[str, ...]
     certificates: tuple[str, ...]
     tools: tuple[str, ...]
@@ -200,6 +204,7 @@ def steps() -> dict[str, StepRow]:
         power=True,
         touches_conductors=False,
         opens_circuit=False,
+        heat_pump_only=False,
         hazards=True,
         certificates=False,
         tools=False,
@@ -219,6 +224,7 @@ def _step(row: dict[str, Any]) -> StepRow:
         row["power"],
         bool(row.get("touches_conductors")),
         bool(row.get("opens_circuit")),
+        bool(row.get("heat_pump_only")),
         tuple(row["hazards"]),
         tuple(row.get("certificates") or ()),
         tuple(row.get("tools") or ()),

@@ -13,6 +13,7 @@ from service.checks.running_state import running_values
 from service.checks.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
+from service.reasoning.circumstances import standing_weights
 from service.reasoning.cycle_findings import check_cycle, missing_for_cycle
 from service.reasoning.cycle_weighing import CycleWeighing, ask_cycle, weigh
 from service.reasoning.expected import expected_computed, loss_computed
@@ -90,7 +91,8 @@ def conclude(
     """From findings to the answer; only a whole visit gets an outcome."""
     findings = tuple(finding for check in checked for finding in check.findings)
     flammable = is_flammable(visit)
-    causes = rank_causes(findings, visit.complaint, cycle.weighing)
+    standing = standing_weights(visit, running_read=cycle.weighing is not None)
+    causes = rank_causes(findings, visit.complaint, cycle.weighing, circumstances=standing)
     holds = flammable_hold(visit, findings, raise_holds(findings), causes)
     off = must_stay_off(visit, findings, holds, causes)
     # Everything the complaint calls for was read and is in order: nothing is left worth its minutes.

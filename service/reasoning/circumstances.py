@@ -1,22 +1,35 @@
 """What the nameplate and the history say of the causes before anything is read."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.limits import limit
+from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.flammable import is_flammable
 from service.reasoning.next_readings import motor_feed
 from service.results.visit import Visit
 
 DOES_NOT_START = frozenset({"no_start", "hums_no_start"})
 RUNS = frozenset({"poor_cooling", "runs_constantly", "ice_on_line", "high_bill", "will_not_shut_off"})
-COOLING_ONLY = ("split_air_conditioner", "packaged_air_conditioner")
 
 
 def circumstance_weights(visit: Visit) -> dict[str, float]:
     """Natural-log likelihood ratio by cause, summed over the circumstances of the visit."""
+    return _summed(circumstances(visit))
+
+
+def standing_weights(visit: Visit, *, running_read: bool) -> dict[str, float]:
+    """As `circumstance_weights`, but only of what no reading repeats: the nameplate, and whether it runs at all.
+
+    running_read: whether running readings were weighed, which say for themselves that the unit runs. Age and
+    history stay out: with readings, the cycle model's own prior carries them.
+    """
+    return _summed((*_nameplate(visit), *(() if running_read else _running(visit))))
+
+
+def _summed(codes: Iterable[str]) -> dict[str, float]:
     weights: dict[str, float] = {}
-    for code in circumstances(visit):
+    for code in codes:
         for cause, weight in circumstance_rows()[code].items():
             weights[cause] = weights.get(cause, 0.0) + weight
     return weights
@@ -42,7 +55,7 @@ def _nameplate(visit: Visit) -> Iterator[str]:
         yield motor_feed(visit)
     if equipment.compressor.drive in ("single_phase", "three_phase"):
         yield "fixed_speed"
-    if equipment.kind in COOLING_ONLY:
+    if is_cooling_only(visit):
         yield "cooling_only"
     if equipment.refrigerant is not None or equipment.nameplate_refrigerant is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"

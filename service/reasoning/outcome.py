@@ -9,7 +9,6 @@ Unsafe wins over fault, fault over undecided, undecided over sound.
 
 from collections.abc import Sequence
 
-from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
@@ -152,4 +151,4 @@ def _disposition(
     established = _fault_established(causes)
     if established and any(step.minutes.low >= 60.0 for step in steps):
         return "return_visit"
-    return "return_visit" if established and cause_rows()[causes[0].code].condemns else "more_readings"
+    return "more_readings"

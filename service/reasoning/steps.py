@@ -12,6 +12,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
+from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.holds import keeps_off
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
@@ -46,7 +47,11 @@ def plan_steps(
     """
     wanted = wanted_steps(findings, holds, causes)
     off = off or keeps_off(holds)
-    rows = [row for code, row in step_rows().items() if code in wanted and _allowed(row, off, holds, causes)]
+    rows = [
+        row
+        for code, row in step_rows().items()
+        if code in wanted and _allowed(row, off, holds, causes) and _has(visit, row)
+    ]
     ordered = sorted(rows, key=lambda row: row.stage)
     if any(row.touches_conductors for row in ordered) and PROVE_DEAD not in wanted:
         first = next(index for index, row in enumerate(ordered) if row.touches_conductors)
@@ -56,6 +61,11 @@ def plan_steps(
     return tuple(
         _step(row, order, wanted[row.code], (visit, findings), flammable) for order, row in enumerate(kept, 1)
     )
+
+
+def _has(visit: Visit, row: StepRow) -> bool:
+    """Whether the unit has the part that a step is about."""
+    return not (row.heat_pump_only and is_cooling_only(visit))
 
 
 def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]) -> Wanted:
@@ -68,9 +78,16 @@ def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Seq
     for cause in causes:
         if cause.probability >= SUSPECTED and not _is_certain(cause):
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
-    if causes and causes[0].probability >= ESTABLISHED and _is_read(causes[0]) and is_proven(causes[0], findings):
+    if causes and _is_to_be_repaired(causes[0], findings, holds):
         _want(wanted, cause_rows()[causes[0].code].repair, causes[0].code)
     return wanted
+
+
+def _is_to_be_repaired(first: Cause, findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
+    """Established by readings and its own test; a new compressor waits for what may yet clear the old one."""
+    if first.probability < ESTABLISHED or not _is_read(first) or not is_proven(first, findings):
+        return False
+    return not (cause_rows()[first.code].condemns and any(hold.code in OWED for hold in holds))
 
 
 def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:

@@ -1,0 +1,85 @@
+"""No part is condemned while a test that could clear it is owed, and no part is asked for that the unit has not.
+
+Each rule is common practice of the trade, no source: test before you replace; a capacitor is measured before it is
+changed, a pump is pumped down, a ground is read again with the wires off and dead proven.
+"""
+
+import pytest
+
+from service.reasoning.assessment import assess
+from service.reasoning.circumstances import standing_weights
+from service.results.visit import Visit
+from service.schemas.documents import load
+
+COMPRESSOR = {"drive": "single_phase", "type": "scroll", "rated_load_amps": 14, "locked_rotor_amps": 73}
+NOTHING_MOVED = {
+    "suction_pressure_before": 140,
+    "liquid_pressure_before": 140,
+    "suction_pressure_after": 138,
+    "liquid_pressure_after": 142,
+    "seconds_after": 120,
+    "sound": "normal",
+}
+DEAD = {
+    "disconnect_locked": True,
+    "meter_proved_before": True,
+    "meter_proved_after": True,
+    "line_to_line_volts": 0,
+    "line1_to_ground_volts": 0,
+    "line2_to_ground_volts": 0,
+    "capacitor_residual_volts": 0,
+}
+
+
+def judged(kind="split_air_conditioner", **parts):
+    """The answer, the codes of its steps and of the parts it asks for."""
+    equipment = {"kind": kind, "refrigerant": "R-410A", "phases": 1, "compressor": COMPRESSOR}
+    answer = assess(load(Visit, {"equipment": equipment, **parts}))
+    return answer, [step.code for step in answer.next_steps], [part.code for part in answer.outcome.parts]
+
+
+def test_a_ground_read_without_proof_of_dead_asks_only_to_read_it_again():
+    answer, steps, parts = judged(
+        electrical={"insulation": {"instrument": "ohmmeter", "common_to_shell": {"ohms": 800}}}
+    )
+    assert steps == ["step.prove-dead", "step.confirm-ground"]
+    assert not parts
+    assert (answer.outcome.run_permission, answer.outcome.disposition) == ("keep_off", "more_readings")
+
+
+def test_a_pump_that_moves_nothing_is_pumped_down_before_it_is_condemned():
+    stopped = {"start_up": NOTHING_MOVED, "electrical": {"currents": {"compressor_amps": 4.1}}}
+    answer, steps, parts = judged(**stopped)
+    assert answer.causes[0].code == "cause.compressor-not-pumping"
+    assert "step.pump-down-test" in steps
+    assert "part.compressor" not in parts
+    assert answer.outcome.disposition == "more_readings"
+    _, steps, parts = judged(**stopped, running={"pump_down_holds": False, "pump_down_suction_pressure": 120})
+    assert "step.replace-compressor" in steps
+    assert "part.compressor" in parts
+
+
+@pytest.mark.parametrize("kind", ["split_air_conditioner", "split_heat_pump"])
+def test_a_reversing_valve_is_measured_where_there_is_one(kind):
+    answer, steps, _ = judged(kind, start_up=NOTHING_MOVED, electrical={"currents": {"compressor_amps": 4.1}})
+    assert ("step.measure-reversing-valve" in steps) == (kind == "split_heat_pump")
+    suspects = {cause.code for cause in answer.causes}
+    assert ("cause.reversing-valve-leak" in suspects) == (kind == "split_heat_pump")
+
+
+def test_a_run_capacitor_is_named_as_a_part_once_it_is_measured():
+    stalled = {"currents": {"compressor_starting_amps": 72, "seconds_at_starting_amps": 5}}
+    answer, steps, parts = judged(electrical=stalled, complaint={"symptoms": ["hums_no_start"]})
+    assert answer.causes[0].code == "cause.run-capacitor-failed"
+    assert "step.test-capacitor" in steps
+    assert not parts
+    weak = [{"serves": "compressor", "rated_microfarads": 45, "tolerance_percent": 6, "measured_microfarads": 20}]
+    _, steps, parts = judged(electrical={**stalled, "run_capacitors": weak}, isolation=DEAD)
+    assert "step.replace-run-capacitor" in steps
+    assert "part.run-capacitor" in parts
+
+
+def test_running_readings_say_for_themselves_that_the_unit_runs():
+    visit = load(Visit, {"complaint": {"symptoms": ["no_start"]}})
+    assert standing_weights(visit, running_read=False)["cause.undercharge"] < 0
+    assert standing_weights(visit, running_read=True) == {}
