@@ -44,11 +44,12 @@ def report(
     code: of `knowledge/data/findings`. evidence: JSON Pointers into the visit document. values: what the
     locale text mentions. Raises: KeyError when the catalogue does not know the code.
     """
-    severity = _severity(findings()[code].severity, state)
+    severity = softened(findings()[code].severity, state)
     return Finding(code, state, severity, evidence, confidence, measured, limit, values or {}, variant)
 
 
-def _severity(worst: Severity, state: State) -> Severity:
+def softened(worst: Severity, state: State) -> Severity:
+    """The severity of a state: the catalogue's for a failure, at most a warning for a doubt, else information."""
     if state is State.FAIL:
         return worst
     if state in (State.REVIEW, State.UNDECIDED) and worst is not Severity.INFO:

@@ -13,7 +13,8 @@ class FindingRow:
     """What a finding means: its severity, what it rests on, and what follows from each state.
 
     raises: state -> hold codes; speaks: state -> cause code -> natural-log likelihood ratio;
-    steps and cautions: state -> codes.
+    steps and cautions: state -> codes. stands: stays as it is though its readings are contradicted, because it
+    explains the contradiction or protects the unit meanwhile.
     """
 
     code: str
@@ -26,6 +27,7 @@ class FindingRow:
     speaks: dict[str, dict[str, float]]
     steps: dict[str, tuple[str, ...]]
     cautions: dict[str, tuple[str, ...]]
+    stands: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +121,7 @@ def findings() -> dict[str, FindingRow]:
         speaks=False,
         steps=False,
         cautions=False,
+        stands=False,
     )
     return {code: _finding(row) for code, row in found.items()}
 
@@ -139,6 +142,7 @@ def _finding(row: dict[str, Any]) -> FindingRow:
         {state: {cause: float(weight) for cause, weight in said.items()} for state, said in speaks.items()},
         _per_state(row, "steps"),
         _per_state(row, "cautions"),
+        bool(row.get("stands")),
     )
 
 

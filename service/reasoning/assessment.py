@@ -14,6 +14,7 @@ from service.checks.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
 from service.reasoning.circumstances import standing_weights
+from service.reasoning.contradicted import set_aside
 from service.reasoning.cycle_findings import check_cycle, missing_for_cycle
 from service.reasoning.cycle_weighing import CycleWeighing, ask_cycle, weigh
 from service.reasoning.expected import expected_computed, loss_computed
@@ -89,7 +90,7 @@ def conclude(
     visit: Visit, checked: tuple[Checked, ...], computed: object, cycle: Cycle = NOT_ASKED, *, whole: bool = False
 ) -> Answer:
     """From findings to the answer; only a whole visit gets an outcome."""
-    findings = tuple(finding for check in checked for finding in check.findings)
+    findings = set_aside([finding for check in checked for finding in check.findings])
     flammable = is_flammable(visit)
     standing = standing_weights(visit, running_read=cycle.weighing is not None)
     causes = rank_causes(findings, visit.complaint, cycle.weighing, circumstances=standing)

@@ -1,7 +1,8 @@
 """What the dispatcher is told: a pure function of findings, holds, causes and steps.
 
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
-- fault: a check failed, or the leading cause is established by what was read and no hold asks to read again.
+- fault: a check failed on readings that nothing contradicts, or the leading cause is established by what was read
+  and no hold asks to read again.
 - sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
 - undecided: anything else.
 Unsafe wins over fault, fault over undecided, undecided over sound.
@@ -13,6 +14,7 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.circumstances import does_not_start
+from service.reasoning.contradicted import failures
 from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
@@ -85,7 +87,8 @@ def is_unsafe(findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
 
 
 def _fails(findings: Sequence[Finding]) -> bool:
-    return any(item.state is State.FAIL and item.severity is not Severity.INFO for item in findings)
+    """A contradiction among readings is a fault of the readings, not of the unit."""
+    return any(item.severity is not Severity.INFO for item in failures(findings))
 
 
 def _doubtful(findings: Sequence[Finding]) -> bool:

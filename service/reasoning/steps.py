@@ -25,7 +25,8 @@ CERTAIN = 0.95  # share from which a cause that condemns no compressor needs no 
 MOST_STEPS = 16
 PROVE_DEAD = "step.prove-dead"
 # While one of these stands, a reading that could clear the compressor is still owed.
-OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", "hold.readings-contradict"})
+CONTRADICTION = "hold.readings-contradict"
+OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONTRADICTION})
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
@@ -87,7 +88,8 @@ def _is_to_be_repaired(first: Cause, findings: Sequence[Finding], holds: Sequenc
     """Established by readings and its own test; a new compressor waits for what may yet clear the old one."""
     if first.probability < ESTABLISHED or not _is_read(first) or not is_proven(first, findings):
         return False
-    return not (cause_rows()[first.code].condemns and any(hold.code in OWED for hold in holds))
+    owed = {hold.code for hold in holds} & OWED
+    return not (CONTRADICTION in owed or (owed and cause_rows()[first.code].condemns))
 
 
 def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:

@@ -48,6 +48,9 @@ class Bounds:
 
 Value = Quantity | str | int | float
 
+CONTRADICTED = "contradicted"
+"""Variant of a finding that rests on a contradicted reading; said the same way whatever its code."""
+
 
 @dataclass(frozen=True, slots=True)
 class Finding:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from service.results.finding import Assumption, Finding, Missing, Value
+from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, Value
 from service.results.quantity import Quantity
 from service.results.units import Units
 from service.words.locale import text
@@ -52,6 +52,9 @@ class Speaker:
 
     def detail(self, finding: Finding) -> str:
         """What a finding says, with its readings and limits filled in."""
+        if finding.variant == CONTRADICTED:
+            said: str = self.text("sentences", "finding.contradicted")
+            return said
         details = self.text("findings", finding.code)["detail"]
         key = f"{finding.state}.{finding.variant}" if finding.variant else str(finding.state)
         template = details[key]
