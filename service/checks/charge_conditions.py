@@ -99,8 +99,9 @@ def _run_time(visit: Visit) -> Iterator[Finding]:
 
 
 def _outdoor(visit: Visit) -> Iterator[Finding]:
+    """The head pressure follows the outdoor air in cooling only."""
     outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    if outdoor is not None:
+    if outdoor is not None and visit.equipment.mode != "heating":
         bounds = limit("charge.least-outdoor-temperature").as_low()
         yield judged("charge.outdoor-temperature", outdoor, bounds, worst=State.UNDECIDED)
 

@@ -47,7 +47,7 @@ class CauseRow:
     """A cause: its share of calls before anything is read, and how it is confirmed and put right.
 
     cycle_class: which class of the refrigerant-cycle model it looks like (healthy for most electrical ones).
-    proof: findings of which one must fail or be doubtful before the repair is planned.
+    proof: findings, by code, of which one must come out in one of these states before the repair is planned.
     """
 
     code: str
@@ -60,7 +60,7 @@ class CauseRow:
     basis: str
     since: str
     condemns: bool = False
-    proof: tuple[str, ...] = ()
+    proof: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +105,13 @@ def _per_state(row: dict[str, Any], key: str) -> dict[str, tuple[str, ...]]:
     if set(content) - _STATES:
         raise KnowledgeError(f"findings: {row['code']}: unknown state in {key}")
     return {state: tuple(codes) for state, codes in content.items()}
+
+
+def _proof(row: dict[str, Any]) -> dict[str, tuple[str, ...]]:
+    content = row.get("proof") or {}
+    if any(set(states) - _STATES for states in content.values()) or set(content) - set(findings()):
+        raise KnowledgeError(f"causes: {row['code']}: unknown finding or state in proof")
+    return {code: tuple(states) for code, states in content.items()}
 
 
 @cache
@@ -193,7 +200,7 @@ def causes() -> dict[str, CauseRow]:
             row["basis"],
             str(row["since"]),
             bool(row.get("condemns")),
-            tuple(row.get("proof") or ()),
+            _proof(row),
         )
         for code, row in found.items()
     }

@@ -16,7 +16,7 @@ from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.holds import keeps_off
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
-from service.results.finding import Finding, State
+from service.results.finding import Finding
 from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
@@ -30,7 +30,6 @@ OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONT
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
-DOUBTFUL = (State.FAIL, State.REVIEW)
 
 
 def plan_steps(
@@ -95,7 +94,7 @@ def _is_to_be_repaired(first: Cause, findings: Sequence[Finding], holds: Sequenc
 def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:
     """Whether a test of its own stands behind the cause, where its repair asks for one."""
     proof = cause_rows()[cause.code].proof
-    return not proof or any(item.code in proof and item.state in DOUBTFUL for item in findings)
+    return not proof or any(item.state in proof.get(item.code, ()) for item in findings)
 
 
 def _is_certain(cause: Cause) -> bool:

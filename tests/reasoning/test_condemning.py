@@ -83,3 +83,13 @@ def test_running_readings_say_for_themselves_that_the_unit_runs():
     visit = load(Visit, {"complaint": {"symptoms": ["no_start"]}})
     assert standing_weights(visit, running_read=False)["cause.undercharge"] < 0
     assert standing_weights(visit, running_read=True) == {}
+
+
+def test_a_drive_that_shows_a_code_is_tested_before_it_is_named():
+    equipment = {"kind": "ductless_split", "compressor": {"type": "rotary", "drive": "inverter"}}
+    dead_outputs = dict.fromkeys(("output_volts_uv", "output_volts_vw", "output_volts_uw"), 0)
+    drive = {"bus_volts": 325, "fault_code": "E5", **dead_outputs}
+    answer = assess(load(Visit, {"equipment": equipment, "electrical": {"drive": drive}}))
+    assert answer.causes[0].code == "cause.drive-failed"
+    assert "step.test-drive" in [step.code for step in answer.next_steps]
+    assert not answer.outcome.parts

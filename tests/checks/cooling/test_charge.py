@@ -124,6 +124,13 @@ CONDITIONS = [
 ]
 
 
+def test_cold_air_outdoors_is_no_condition_in_heating():
+    found = checked(
+        changed(valve_unit(subcooling=1.0), air={"outdoor_dry_bulb": 40}, equipment={"mode": "heating"})
+    )
+    assert "charge.outdoor-temperature" not in states(found)
+
+
 @pytest.mark.parametrize(("code", "state", "parts"), CONDITIONS)
 def test_no_verdict_while_a_condition_is_not_met(code, state, parts):
     found = checked(changed(valve_unit(subcooling=1.0), **parts))
