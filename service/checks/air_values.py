@@ -3,13 +3,14 @@
 from dataclasses import dataclass, fields, replace
 
 from service.checks.charge_conditions import TON
-from service.checks.measured import MeasuredAir, measured, measured_air, return_wet_bulb
+from service.checks.measured import measured, measured_air, return_wet_bulb
 from service.checks.rated_compressor import refrigerant_capacity
 from service.checks.running_state import RunningState
 from service.knowledge.limits import limit
 from service.knowledge.target_tables import target_table
-from service.physics.air_cooling import air_mass_flow, sensible_difference
-from service.physics.uncertainty import Uncertain, propagate, read
+from service.physics.air_cooling import air_mass_flow, moist_specific_heat
+from service.physics.moist_air import SPECIFIC_HEAT_VAPOUR
+from service.physics.uncertainty import Uncertain, combine, propagate, read
 from service.results.computed import AirComputed
 from service.results.declare import declared_members
 from service.results.visit import Visit
@@ -41,11 +42,13 @@ class AirValues:
 def air_values(visit: Visit, state: RunningState) -> AirValues:
     """Compute what the readings allow."""
     back, supply = measured_air(visit, "return"), measured_air(visit, "supply")
+    return_enthalpy, return_humidity_ratio = back.heat_and_moisture() if back else (None, None)
+    supply_enthalpy, supply_humidity_ratio = supply.heat_and_moisture() if supply else (None, None)
     values = AirValues(
-        return_enthalpy=back.enthalpy if back else None,
-        return_humidity_ratio=back.humidity_ratio if back else None,
-        supply_enthalpy=supply.enthalpy if supply else None,
-        supply_humidity_ratio=supply.humidity_ratio if supply else None,
+        return_enthalpy=return_enthalpy,
+        return_humidity_ratio=return_humidity_ratio,
+        supply_enthalpy=supply_enthalpy,
+        supply_humidity_ratio=supply_humidity_ratio,
         return_wet_bulb=return_wet_bulb(visit),
         temperature_split=_split(visit),
         target_temperature_split=_target_split(visit),
@@ -53,9 +56,7 @@ def air_values(visit: Visit, state: RunningState) -> AirValues:
         total_static=_static(visit),
         airflow_read=visit.air.airflow is not None,
     )
-    if back is not None and supply is not None:
-        values = _with_capacity(visit, values, back, supply, state)
-    return _per_ton(visit, values)
+    return _per_ton(visit, _with_capacity(visit, values, state))
 
 
 def computed_of(values: AirValues) -> AirComputed:
@@ -90,33 +91,34 @@ def _static(visit: Visit) -> Uncertain | None:
     return supply - back if back.value <= 0.0 else supply + back
 
 
-def _with_capacity(
-    visit: Visit, values: AirValues, back: MeasuredAir, supply: MeasuredAir, state: RunningState
-) -> AirValues:
+def _with_capacity(visit: Visit, values: AirValues, state: RunningState) -> AirValues:
     """Capacity by the airflow that was read; else the airflow by the capacity that the refrigerant carries."""
-    inputs = (back.dry_bulb, back.moisture, supply.dry_bulb, supply.moisture)
-
-    def total(a: float, b: float, c: float, d: float) -> float:
-        return back.state(a, b).enthalpy - supply.state(c, d).enthalpy
-
-    def sensible(a: float, b: float, c: float, d: float) -> float:
-        return sensible_difference(back.state(a, b), supply.state(c, d))
-
-    whole, dry = propagate(total, *inputs), propagate(sensible, *inputs)
+    if values.return_enthalpy is None or values.supply_enthalpy is None:
+        return values
+    whole, dry = values.return_enthalpy - values.supply_enthalpy, _sensible(values)
     standard = air_mass_flow(1.0, visit.site_pressure)
     density = read("air density", standard, standard * limit("air.density-accuracy").value)
     airflow = values.airflow or _by_heat_balance(visit, state, whole, density)
-    if airflow is None:
+    if airflow is None or dry is None:
         return values
     mass_flow = airflow * density
+    total, sensible = mass_flow * whole, mass_flow * dry
     return replace(
         values,
         airflow=airflow,
-        total_capacity=mass_flow * whole,
-        sensible_capacity=mass_flow * dry,
-        latent_capacity=mass_flow * whole - mass_flow * dry,
+        total_capacity=total,
+        sensible_capacity=sensible,
+        latent_capacity=total - sensible,
         sensible_heat_ratio=dry / whole if whole.value > 0.0 else None,
     )
+
+
+def _sensible(values: AirValues) -> Uncertain | None:
+    """Sensible part of the enthalpy difference [J/kg]; with the latent part it makes the whole exactly."""
+    moisture, split = values.supply_humidity_ratio, values.temperature_split
+    if moisture is None or split is None:
+        return None
+    return combine(moist_specific_heat(moisture.value), (SPECIFIC_HEAT_VAPOUR,), moisture) * split
 
 
 def _by_heat_balance(

@@ -1,14 +1,20 @@
 """The compressor: ratio, discharge gas, rating, pump-down, and the reversing valve round it."""
 
 from collections.abc import Iterator
-from functools import partial
 
 from service.checks.air_values import air_values
 from service.checks.charge_conditions import part_load
 from service.checks.judge import below
 from service.checks.measured import measured, present
 from service.checks.patterns import check_pumping
-from service.checks.rated_compressor import Suction, enthalpy_gain, rated_mass_flow, rated_power, suction_gas
+from service.checks.rated_compressor import (
+    Suction,
+    enthalpy_gain,
+    heat_of,
+    rated_mass_flow,
+    rated_power,
+    suction_gas,
+)
 from service.checks.refusals import refuse_impossible
 from service.checks.report import Checked, report
 from service.checks.running_state import RunningState, running_state
@@ -93,10 +99,11 @@ def _rated(ratio: Uncertain | None, efficiency: Uncertain | None) -> Iterator[Fi
 
 def _flow_by_air(visit: Visit, state: RunningState) -> Uncertain | None:
     """Mass flow [kg/s] that the measured air tells: what it gave up over what a mass of refrigerant takes up."""
-    air, gain = air_values(visit, state), enthalpy_gain(visit, state)
-    if not air.airflow_read or air.total_capacity is None or gain is None:
+    air = air_values(visit, state)
+    if not air.airflow_read or air.total_capacity is None or air.total_capacity.value <= 0.0:
         return None
-    return air.total_capacity / gain if air.total_capacity.value > 0.0 else None
+    gain = enthalpy_gain(visit, state)
+    return air.total_capacity / gain if gain is not None else None
 
 
 def _moved(visit: Visit, flow_ratio: Uncertain | None) -> Iterator[Finding]:
@@ -113,30 +120,25 @@ def _isentropic(visit: Visit, state: RunningState, flow: Uncertain | None) -> Un
         return None
     try:
         if flow is not None and power is not None and power.value > 0.0:
-            rise = propagate(partial(_isentropic_rise, suction), *suction.inputs)
-            return propagate(isentropic_efficiency, flow, rise, power)
+            start, entropy = heat_of(suction)
+            return propagate(isentropic_efficiency, flow, _isentropic_end(suction, entropy) - start, power)
         return _by_discharge_temperature(visit, suction)
     except (ValueError, ZeroDivisionError):
         return None
 
 
-def _isentropic_rise(suction: Suction, pressure: float, temperature: float, high: float) -> float:
-    vapour = suction.properties.superheated
-    entropy = vapour.entropy(pressure, temperature)
-    return vapour.isentropic_enthalpy(high, entropy) - vapour.enthalpy(pressure, temperature)
+def _isentropic_end(suction: Suction, entropy: Uncertain) -> Uncertain:
+    """Enthalpy [J/kg] where a compression of the suction gas without loss would end."""
+    return propagate(suction.properties.superheated.isentropic_enthalpy, suction.high_pressure, entropy)
 
 
 def _by_discharge_temperature(visit: Visit, suction: Suction) -> Uncertain | None:
     discharge = measured(visit, "/running/discharge_line_temperature")
     if discharge is None:
         return None
-    vapour = suction.properties.superheated
-
-    def efficiency(pressure: float, temperature: float, high: float, leaving: float) -> float:
-        actual = vapour.enthalpy(high, leaving) - vapour.enthalpy(pressure, temperature)
-        return _isentropic_rise(suction, pressure, temperature, high) / actual
-
-    found = propagate(efficiency, *suction.inputs, discharge)
+    start, entropy = heat_of(suction)
+    end = propagate(suction.properties.superheated.enthalpy, suction.high_pressure, discharge)
+    found = (_isentropic_end(suction, entropy) - start) / (end - start)
     return found if 0.0 < found.value < 1.0 else None
 
 

@@ -7,7 +7,7 @@ from typing import Any
 from service.checks.instruments import Accuracy, accuracy
 from service.knowledge.limits import limit
 from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet_bulb, wet_bulb
-from service.physics.uncertainty import Uncertain, propagate, read
+from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.declare import declared_members
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -88,15 +88,15 @@ class MeasuredAir:
         """The state of the readings. Raises: OutOfRange where no air can have both."""
         return self.state(self.dry_bulb.value, self.moisture.value)
 
-    @property
-    def enthalpy(self) -> Uncertain:
-        """Specific enthalpy [J/kg dry air]."""
-        return propagate(lambda *read_at: self.state(*read_at).enthalpy, self.dry_bulb, self.moisture)
+    def heat_and_moisture(self) -> tuple[Uncertain, Uncertain]:
+        """Specific enthalpy [J/kg dry air] and humidity ratio [kg/kg]."""
 
-    @property
-    def humidity_ratio(self) -> Uncertain:
-        """Humidity ratio [kg/kg]."""
-        return propagate(lambda *read_at: self.state(*read_at).humidity_ratio, self.dry_bulb, self.moisture)
+        def both(dry_bulb: float, moisture: float) -> tuple[float, float]:
+            air = self.state(dry_bulb, moisture)
+            return air.enthalpy, air.humidity_ratio
+
+        enthalpy, humidity_ratio = propagate_all(both, self.dry_bulb, self.moisture)
+        return enthalpy, humidity_ratio
 
     @property
     def wet_bulb(self) -> Uncertain:

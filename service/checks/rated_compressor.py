@@ -8,7 +8,7 @@ from service.checks.running_state import RunningState, high_side_pointer
 from service.knowledge.limits import limit
 from service.physics.compressor_map import density_corrected, rating
 from service.physics.refrigerant_properties import RefrigerantProperties
-from service.physics.uncertainty import Uncertain, propagate, read
+from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.units import POUND, ZERO_CELSIUS
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -24,11 +24,6 @@ class Suction:
     temperature: Uncertain
     high_pressure: Uncertain
     properties: RefrigerantProperties
-
-    @property
-    def inputs(self) -> tuple[Uncertain, Uncertain, Uncertain]:
-        """The three readings in the order of the formulas below."""
-        return self.pressure, self.temperature, self.high_pressure
 
 
 @kept
@@ -48,9 +43,9 @@ def suction_gas(visit: Visit, state: RunningState) -> Suction | None:
 
 def rated_power(visit: Visit, state: RunningState) -> Uncertain | None:
     """Input power [W] by the rating; None without coefficients or off the range in which a map is trusted."""
-    at = _dew_temperatures(visit, state)
     coefficients = visit.equipment.compressor.rating_coefficients.power
-    if at is None or not coefficients:
+    at = _dew_temperatures(visit, state) if coefficients else None
+    if at is None:
         return None
     power = propagate(partial(_rated, visit, coefficients), *at)
     return power if power.value > 0.0 else None
@@ -59,9 +54,11 @@ def rated_power(visit: Visit, state: RunningState) -> Uncertain | None:
 @kept
 def rated_mass_flow(visit: Visit, state: RunningState) -> Uncertain | None:
     """Mass flow [kg/s] by the rating, corrected to the density of the suction gas that was read."""
-    at, suction = _dew_temperatures(visit, state), suction_gas(visit, state)
     coefficients = visit.equipment.compressor.rating_coefficients.mass_flow
-    if at is None or suction is None or not coefficients:
+    if not coefficients:
+        return None
+    at, suction = _dew_temperatures(visit, state), suction_gas(visit, state)
+    if at is None or suction is None:
         return None
     try:
         share = propagate(partial(_density_share, visit, suction), suction.pressure, suction.temperature)
@@ -115,7 +112,8 @@ def _density_share(visit: Visit, suction: Suction, pressure: float, temperature:
 @kept
 def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
     """Cooling [W] that the rated flow carries between the liquid line and the suction line."""
-    flow, gain = rated_mass_flow(visit, state), enthalpy_gain(visit, state)
+    flow = rated_mass_flow(visit, state)
+    gain = enthalpy_gain(visit, state) if flow is not None else None
     if flow is None or gain is None:
         return None
     capacity = flow * gain
@@ -129,15 +127,18 @@ def enthalpy_gain(visit: Visit, state: RunningState) -> Uncertain | None:
     suction, liquid = suction_gas(visit, state), measured(visit, "/running/liquid_line_temperature")
     if suction is None or liquid is None or not _is_liquid(state):
         return None
-    vapour, saturated = suction.properties.superheated, suction.properties.saturated
-
-    def gained(pressure: float, temperature: float, liquid_temperature: float) -> float:
-        return vapour.enthalpy(pressure, temperature) - saturated.liquid_enthalpy(liquid_temperature)
-
     try:
-        return propagate(gained, suction.pressure, suction.temperature, liquid)
+        enthalpy, _ = heat_of(suction)
+        return enthalpy - propagate(suction.properties.saturated.liquid_enthalpy, liquid)
     except ValueError:
         return None
+
+
+def heat_of(suction: Suction) -> tuple[Uncertain, Uncertain]:
+    """Specific enthalpy [J/kg] and entropy [J/(kg K)] of the suction gas. Raises: OutOfRange off the tables."""
+    formula = suction.properties.superheated.enthalpy_and_entropy
+    enthalpy, entropy = propagate_all(formula, suction.pressure, suction.temperature)
+    return enthalpy, entropy
 
 
 def _is_liquid(state: RunningState) -> bool:

@@ -69,7 +69,9 @@ def running_state(visit: Visit) -> RunningState:
     refrigerant = refrigerant_in(visit)
     suction, suction_bubble = _saturation(visit, refrigerant, "suction_pressure", dew_first=True)
     liquid, liquid_dew = _saturation(visit, refrigerant, "liquid_pressure", dew_first=False)
-    discharge_dew, _ = saturation_at(refrigerant, measured(visit, high_side_pointer(visit)))
+    discharge_dew = liquid_dew
+    if visit.running.discharge_pressure is not None:
+        discharge_dew, _ = saturation_at(refrigerant, measured(visit, "/running/discharge_pressure"))
     superheat = _minus(_line(visit, "suction_line_temperature"), suction)
     subcooling = _minus(liquid, _line(visit, "liquid_line_temperature")) if _has_liquid_line(visit) else None
     at_compressor = _line(visit, "reversing_valve_suction_out_temperature")
@@ -137,9 +139,9 @@ def saturation_at(
     if refrigerant is None or pressure is None:
         return None, None
     curve = refrigerant.saturation
-    dew = combine(curve.dew_temperature, (curve.dew_temperature_slope(pressure.value),), pressure)
-    bubble = combine(curve.bubble_temperature, (curve.bubble_temperature_slope(pressure.value),), pressure)
-    return dew, bubble
+    dew, dew_slope = curve.dew_temperature_and_slope(pressure.value)
+    bubble, bubble_slope = curve.bubble_temperature_and_slope(pressure.value)
+    return combine(dew, (dew_slope,), pressure), combine(bubble, (bubble_slope,), pressure)
 
 
 def _ratio(visit: Visit) -> Uncertain | None:

@@ -25,8 +25,3 @@ def air_mass_flow(airflow: float, pressure: float) -> float:
 def moist_specific_heat(humidity_ratio: float) -> float:
     """Specific heat of moist air [J/(K kg dry air)]; ASHRAE Fundamentals 2017, chapter 1, equation 30."""
     return SPECIFIC_HEAT_DRY_AIR + SPECIFIC_HEAT_VAPOUR * humidity_ratio
-
-
-def sensible_difference(entering: MoistAir, leaving: MoistAir) -> float:
-    """Sensible part of the enthalpy difference [J/kg]; with the latent part it makes the whole exactly."""
-    return moist_specific_heat(leaving.humidity_ratio) * (entering.dry_bulb - leaving.dry_bulb)

@@ -7,6 +7,7 @@ from functools import lru_cache
 from math import acos
 
 import numpy as np
+from numpy.polynomial.chebyshev import cheb2poly
 
 from service.physics.cubic_table import FloatArray
 
@@ -27,17 +28,61 @@ class ChebyshevTable:
         """Return the value at one point."""
         return series_value(self.along(x), y)
 
-    @lru_cache(maxsize=256)  # noqa: B019 - the tables stay, and a formula is asked again and again at one pressure
     def along(self, x: float) -> Series:
-        """Return the coefficients in y that are left when x is held."""
+        """Return the coefficients of falling powers of y that are left when x is held."""
+        (series,) = side_by_side(self).along(x)
+        return series
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SideBySide:
+    """Tables of one shape that are asked at the same places: one product of matrices serves them all.
+
+    The polynomials in y are kept as falling powers of y, for Horner's rule. Up to order ten or so, and with
+    coefficients that fall as those of a smooth function do, that costs no digit that counts.
+    """
+
+    powers: FloatArray
+    tables: int
+
+    def along(self, x: float) -> tuple[Series, ...]:
+        """Return for each table the coefficients of falling powers of y that are left when x is held."""
         # Tn(x) = cos(n arccos x); rounding may put x a hair outside -1..1.
-        polynomials = np.cos(_ORDERS[: len(self.coefficients)] * acos(min(1.0, max(-1.0, x))))
-        return tuple((polynomials @ self.coefficients).tolist())
+        polynomials = np.cos(_ORDERS[: len(self.powers)] * acos(min(1.0, max(-1.0, x))))
+        flat = (polynomials @ self.powers).tolist()
+        length = len(flat) // self.tables
+        return tuple([tuple(flat[start : start + length]) for start in range(0, len(flat), length)])
 
 
-def series_value(coefficients: Series, y: float) -> float:
-    """Return the value of a Chebyshev series at one point of -1..1, by Clenshaw's recurrence (same section)."""
-    twice, last, before = 2.0 * y, 0.0, 0.0
-    for coefficient in coefficients[:0:-1]:
-        last, before = coefficient + twice * last - before, last
-    return coefficients[0] + y * last - before
+@lru_cache(maxsize=256)
+def side_by_side(*tables: ChebyshevTable) -> SideBySide:
+    """The tables as one; made once, because the tables stay."""
+    return SideBySide(np.hstack([table.coefficients @ _falling_powers(table) for table in tables]), len(tables))
+
+
+def _falling_powers(table: ChebyshevTable) -> FloatArray:
+    """Chebyshev polynomials of the table's second variable (rows) in falling powers (columns)."""
+    orders = table.coefficients.shape[1]
+    rows = [
+        np.append(cheb2poly(row[: order + 1]), [0.0] * (orders - order - 1))
+        for order, row in enumerate(np.eye(orders))
+    ]
+    result: FloatArray = np.array(rows)[:, ::-1]
+    return result
+
+
+def series_value(falling: Series, y: float) -> float:
+    """Return the value of a polynomial with coefficients of falling powers, by Horner's rule."""
+    value = 0.0
+    for coefficient in falling:
+        value = value * y + coefficient
+    return value
+
+
+def value_and_slope(falling: Series, y: float) -> tuple[float, float]:
+    """Return the value of a polynomial as `series_value` does, and its derivative."""
+    value, slope = 0.0, 0.0
+    for coefficient in falling:
+        slope = slope * y + value
+        value = value * y + coefficient
+    return value, slope

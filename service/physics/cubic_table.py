@@ -52,6 +52,14 @@ class CubicTable:
         t = position - index
         return (b + t * (2.0 * c + t * 3.0 * d)) * self.per_step
 
+    def value_and_slope(self, at: float) -> tuple[float, float]:
+        """Return `value` and `slope` at one point."""
+        position = (at - self.origin) * self.per_step
+        index = int(position)
+        a, b, c, d = self.pieces[index]
+        t = position - index
+        return a + t * (b + t * (c + t * d)), (b + t * (2.0 * c + t * 3.0 * d)) * self.per_step
+
     def values(self, at: FloatArray) -> FloatArray:
         """Return the values at many points; the same arithmetic in the same order as `value`."""
         position = (at - self.origin) * self.per_step

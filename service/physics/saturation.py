@@ -74,11 +74,19 @@ class SaturationCurve:
 
     def bubble_temperature_slope(self, pressure: float) -> float:
         """Return how fast the bubble temperature rises with pressure [K/Pa] at a pressure [Pa]."""
-        return self._slope(self.bubble_by_pressure, self.bubble_temperature(pressure), pressure)
+        return self.bubble_temperature_and_slope(pressure)[1]
 
     def dew_temperature_slope(self, pressure: float) -> float:
         """Return how fast the dew temperature rises with pressure [K/Pa] at a pressure [Pa]."""
-        return self._slope(self.dew_by_pressure, self.dew_temperature(pressure), pressure)
+        return self.dew_temperature_and_slope(pressure)[1]
+
+    def bubble_temperature_and_slope(self, pressure: float) -> tuple[float, float]:
+        """Return the bubble temperature [K] and its slope [K/Pa] at an absolute pressure [Pa]."""
+        return self._temperature_and_slope(self.bubble_by_pressure, pressure)
+
+    def dew_temperature_and_slope(self, pressure: float) -> tuple[float, float]:
+        """Return the dew temperature [K] and its slope [K/Pa] at an absolute pressure [Pa]."""
+        return self._temperature_and_slope(self.dew_by_pressure, pressure)
 
     def bubble_temperature_array(self, pressure: FloatArray) -> FloatArray:
         """Return bubble temperatures [K] at absolute pressures [Pa]; one refusal refuses all."""
@@ -96,10 +104,13 @@ class SaturationCurve:
         """Return absolute dew pressures [Pa] at temperatures [K]; one refusal refuses all."""
         return self._pressures(self.dew_by_temperature, temperature)
 
-    @staticmethod
-    def _slope(table: CubicTable, temperature: float, pressure: float) -> float:
+    def _temperature_and_slope(self, table: CubicTable, pressure: float) -> tuple[float, float]:
+        if not self.lowest_pressure <= pressure <= self.highest_pressure:
+            raise self._pressure_refused(pressure)
+        reciprocal, slope = table.value_and_slope(log(pressure))
+        temperature = 1.0 / reciprocal
         # y = 1/T and x = ln p give dT/dp = -T2 (dy/dx) / p.
-        return -(temperature**2) * table.slope(log(pressure)) / pressure
+        return temperature, -(temperature**2) * slope / pressure
 
     def _temperatures(self, table: CubicTable, pressure: FloatArray) -> FloatArray:
         accepted = (pressure >= self.lowest_pressure) & (pressure <= self.highest_pressure)

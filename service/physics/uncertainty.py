@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import sqrt
+from math import hypot
 
 from service.results.quantity import Quantity
 
@@ -26,7 +26,7 @@ class Uncertain:
     @property
     def half_width(self) -> float:
         """95 % half-width: root of the sum of the squared shares."""
-        return sqrt(sum([share**2 for share in self.shares.values()]))
+        return hypot(*self.shares.values())
 
     @property
     def sources(self) -> tuple[str, ...]:
@@ -35,22 +35,34 @@ class Uncertain:
 
     def __add__(self, other: Uncertain | float) -> Uncertain:
         """Sum; shares of one source add with their signs."""
-        return combine(lambda a, b: a + b, (1.0, 1.0), self, _uncertain(other))
+        if not isinstance(other, Uncertain):
+            return Uncertain(self.value + other, self.shares)
+        shares = dict(self.shares)
+        for source, share in other.shares.items():
+            shares[source] = shares.get(source, 0.0) + share
+        return Uncertain(self.value + other.value, shares)
 
     def __sub__(self, other: Uncertain | float) -> Uncertain:
         """Difference; an error both have in common cancels."""
-        return combine(lambda a, b: a - b, (1.0, -1.0), self, _uncertain(other))
+        if not isinstance(other, Uncertain):
+            return Uncertain(self.value - other, self.shares)
+        shares = dict(self.shares)
+        for source, share in other.shares.items():
+            shares[source] = shares.get(source, 0.0) - share
+        return Uncertain(self.value - other.value, shares)
 
     def __mul__(self, other: Uncertain | float) -> Uncertain:
         """Product."""
-        right = _uncertain(other)
-        return combine(lambda a, b: a * b, (right.value, self.value), self, right)
+        if not isinstance(other, Uncertain):
+            return combine(self.value * other, (other,), self)
+        return combine(self.value * other.value, (other.value, self.value), self, other)
 
     def __truediv__(self, other: Uncertain | float) -> Uncertain:
         """Quotient. Raises: ZeroDivisionError where the divisor is zero."""
-        right = _uncertain(other)
-        slopes = (1.0 / right.value, -self.value / right.value**2)
-        return combine(lambda a, b: a / b, slopes, self, right)
+        if not isinstance(other, Uncertain):
+            return combine(self.value / other, (1.0 / other,), self)
+        slopes = (1.0 / other.value, -self.value / other.value**2)
+        return combine(self.value / other.value, slopes, self, other)
 
     def quantity(self, kind: str) -> Quantity:
         """As a quantity of an answer."""
@@ -62,13 +74,13 @@ def read(source: str, value: float, half_width: float) -> Uncertain:
     return Uncertain(value, {source: half_width})
 
 
-def combine(formula: Callable[..., float], slopes: Sequence[float], *inputs: Uncertain) -> Uncertain:
-    """The formula of the inputs' values; slopes: its partial derivatives there, one an input."""
+def combine(value: float, slopes: Sequence[float], *inputs: Uncertain) -> Uncertain:
+    """A value worked out from the inputs' values; slopes: its partial derivatives there, one an input."""
     shares: dict[str, float] = {}
     for slope, item in zip(slopes, inputs, strict=True):
         for source, share in item.shares.items():
             shares[source] = shares.get(source, 0.0) + slope * share
-    return Uncertain(formula(*[item.value for item in inputs]), shares)
+    return Uncertain(value, shares)
 
 
 def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
@@ -78,30 +90,38 @@ def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
     formula answers on one side only (the edge of a table), that side alone is taken. Raises: what the formula
     raises at the values themselves.
     """
+    (found,) = propagate_all(lambda *values: (formula(*values),), *inputs)
+    return found
+
+
+def propagate_all(formula: Callable[..., Sequence[float]], *inputs: Uncertain) -> tuple[Uncertain, ...]:
+    """As `propagate`, for a formula that gives several values of one state: it is asked once for all of them."""
     values = [item.value for item in inputs]
     middle = formula(*values)
-    slopes = [_slope(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs)]
-    return combine(lambda *_: middle, slopes, *inputs)
+    by_input = [
+        _slopes(formula, values, index, item.half_width / 10.0, middle) for index, item in enumerate(inputs)
+    ]
+    return tuple([combine(value, slopes, *inputs) for value, *slopes in zip(middle, *by_input, strict=True)])
 
 
-def _slope(formula: Callable[..., float], values: list[float], index: int, step: float, middle: float) -> float:
-    """The slope in one of the values, which are moved and put back."""
-    if step == 0.0:
-        return 0.0
+def _slopes(
+    formula: Callable[..., Sequence[float]], values: list[float], index: int, step: float, middle: Sequence[float]
+) -> list[float]:
+    """The slope of each result in one of the values, which are moved and put back."""
     at = values[index]
-    ends: list[float | None] = []
-    for moved in (at - step, at + step):
+    ends: list[Sequence[float] | None] = []
+    for moved in (at - step, at + step) if step else ():
         values[index] = moved
         try:
             ends.append(formula(*values))
         except ValueError:
             ends.append(None)
     values[index] = at
-    low, high = ends
+    low, high = ends or (None, None)
     if low is None:
-        return 0.0 if high is None else (high - middle) / step
-    return (low - middle) / -step if high is None else (high - low) / (2.0 * step)
+        return [0.0] * len(middle) if high is None else _rise(middle, high, step)
+    return _rise(low, middle, step) if high is None else _rise(low, high, 2.0 * step)
 
 
-def _uncertain(value: Uncertain | float) -> Uncertain:
-    return value if isinstance(value, Uncertain) else Uncertain(value)
+def _rise(low: Sequence[float], high: Sequence[float], over: float) -> list[float]:
+    return [(above - below) / over for below, above in zip(low, high, strict=True)]

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from service.knowledge.refrigerants import find
 from service.physics.moist_air import from_wet_bulb
-from service.physics.uncertainty import Uncertain, propagate, read
+from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 
 SAMPLES = 200_000
 SEED = 20240511
@@ -88,3 +88,17 @@ def test_scaling_scales_the_uncertainty(value, factor, width):
     scaled = read("a", value, width) * factor
     assert scaled.half_width == pytest.approx(width * factor)
     assert scaled.quantity("ratio").uncertainty == scaled.half_width
+
+
+def test_several_values_of_one_state_have_the_slopes_they_would_have_alone():
+    """At saturation the wet bulb can only move down: that side alone is taken for both values."""
+    dry, wet = read("dry", 299.8, 0.72), read("wet", 299.8, 0.72)
+
+    def both(a, b):
+        air = from_wet_bulb(a, b, 101325.0)
+        return air.enthalpy, air.humidity_ratio
+
+    enthalpy, humidity_ratio = propagate_all(both, dry, wet)
+    assert enthalpy == propagate(lambda a, b: from_wet_bulb(a, b, 101325.0).enthalpy, dry, wet)
+    assert humidity_ratio == propagate(lambda a, b: from_wet_bulb(a, b, 101325.0).humidity_ratio, dry, wet)
+    assert enthalpy.half_width > 0.0
