@@ -1,6 +1,6 @@
 """Loading a request document: quickly when it is acceptable, with an explanation when it is not."""
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, TypeVar, cast
 
 from marshmallow import ValidationError, fields
@@ -50,13 +50,24 @@ def _quick_factors(content: Any, outer: Scale) -> Factors:
     """By what a document that is not explained is converted, as `scale_of` says. Raises: ValidationError."""
     if type(content) is not dict:
         raise NotAcceptedError
-    units = units_of(content.get("units"), outer.units)
-    site = content.get("site")
+    chosen, site = content.get("units"), content.get("site")
+    if site is None and outer is DEFAULT_SCALE and type(chosen) is dict:
+        try:
+            return _factors_at_sea_level(tuple(chosen.items()))
+        except TypeError:  # what has no hash is no code of a unit
+            raise NotAcceptedError from None
+    units = units_of(chosen, outer.units)
     factors = factors_of(units, outer.site_pressure)
     if site is None:
         return factors
     loaded: Site = _compiled(Site)(site, factors)
     return factors_of(units, site_pressure(loaded, outer.site_pressure))
+
+
+@lru_cache(maxsize=256)
+def _factors_at_sea_level(chosen: tuple[tuple[str, str], ...]) -> Factors:
+    """Factors of the units of most documents, remembered by what was posted. Raises: ValidationError."""
+    return factors_of(units_of(dict(chosen), DEFAULT_SCALE.units), DEFAULT_SCALE.site_pressure)
 
 
 def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:

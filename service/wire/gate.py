@@ -13,6 +13,7 @@ from service.results.refusal import FieldError
 from service.settings import Settings
 from service.wire.problems import ProblemError
 from service.wire.reading import representation, request_object
+from service.wire.short_way import ShortWay
 
 View = TypeVar("View", bound=Callable[..., Any])
 ROUTE = "service.route"
@@ -67,6 +68,7 @@ def install(app: Flask, settings: Settings) -> None:
             representation(*getattr(view, "media_types", ("application/json",)))
 
     app.before_request(pass_gate)
+    app.wsgi_app = ShortWay(app, pass_gate)  # type: ignore[method-assign]
 
 
 def _marking(attribute: str, value: object) -> Callable[[View], View]:

@@ -14,6 +14,7 @@ from service.wire.problems import ProblemError
 BODY_LIMIT = 64 * 1024
 BATCH_LIMIT = 8 * 1024 * 1024
 LANGUAGES = ("en", "es")
+_MOST_DIGITS = 16
 
 
 def request_object() -> Request:
@@ -40,11 +41,11 @@ def read_body(media_type: str, limit: int) -> bytes:
     """The posted bytes, at most `limit` of them; raises ProblemError as read_document does."""
     current = request_object()
     _require_media_type(current, media_type)
-    length = current.content_length
+    length, stream = _announced(current)
     if length is not None and length > limit:
         raise _too_large(limit)
     with current.environ[LOAD].arriving:
-        raw = _read_up_to(current.stream, limit + 1 if length is None else length)
+        raw = _read_up_to(stream, limit + 1 if length is None else length)
     if len(raw) > limit:
         raise _too_large(limit)
     if length is not None and len(raw) < length:
@@ -86,6 +87,15 @@ def _require_media_type(current: Request, media_type: str) -> None:
     charset = parameters.get("charset", "utf-8").lower()
     if current.mimetype != media_type or charset != "utf-8" or parameters.keys() - {"charset"}:
         raise ProblemError("request.media-type", f"Send the body as {media_type} in UTF-8.")
+
+
+def _announced(current: Request) -> tuple[int | None, IO[bytes]]:
+    """Length of the body, None where it comes in pieces, and where to read it; no more than that is ever read."""
+    environ = current.environ
+    given = environ.get("CONTENT_LENGTH", "")
+    if "HTTP_TRANSFER_ENCODING" in environ or not (given.isdecimal() and len(given) < _MOST_DIGITS):
+        return current.content_length, current.stream
+    return int(given), environ["wsgi.input"]
 
 
 def _read_up_to(stream: IO[bytes], most: int) -> bytes:

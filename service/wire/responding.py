@@ -7,11 +7,13 @@ import json
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from email.utils import format_datetime
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import gevent
 import orjson
 from flask import Response, request, stream_with_context
+from werkzeug.datastructures import Headers
 
 from service.wire.problems import NO_GUESSING
 
@@ -45,37 +47,50 @@ def _may_hold_null(encoded: bytes) -> bool:
     return False
 
 
-def respond(payload: Mapping[str, Any], status: int = 200, language: str | None = None) -> Response:
+def respond(payload: Mapping[str, Any], language: str | None = None) -> Response:
     """A JSON answer that nobody stores.
 
     Parameters
     ----------
     payload: what to send; the same payload gives the same bytes.
-    status: HTTP status.
     language: language of the texts in it, when the answer depends on Accept-Language.
     """
-    return send(encode(payload), "application/json", status=status, language=language)
+    return send(encode(payload), "application/json", language=language)
 
 
-def send(body: bytes, media_type: str, status: int = 200, language: str | None = None) -> Response:
+def send(body: bytes, media_type: str, language: str | None = None) -> Response:
     """An answer of any media type that nobody stores."""
     headers = [("Content-Type", media_type), ("Cache-Control", "no-store"), NO_GUESSING]
     if language is not None:
         headers += [("Content-Language", language), ("Vary", "Accept-Language")]
-    response = Whole(status=status, headers=headers)
-    response.set_data(body)
-    return response
+    return Whole(body, headers)
 
 
 class Whole(Response):
-    """An answer that is sent as it stands: nothing to complete in its headers, nothing to close."""
+    """An answer of status 200 that is sent as it stands: nothing to complete, nothing to close.
+
+    Its headers become Flask's collection only where somebody asks for them, which few routes do.
+    """
+
+    def __init__(self, body: bytes, headers: list[tuple[str, str]]) -> None:
+        self._plain = [*headers, ("Content-Length", str(len(body)))]
+        self.status = "200 OK"
+        self.direct_passthrough = False
+        self.response = [body]
+        self._on_close = []
+
+    @cached_property
+    def headers(self) -> Headers:  # type: ignore[override]
+        """The headers, to be read or changed."""
+        return Headers(self._plain)
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
-        """Send it; what has no body (HEAD, 304) takes the longer way."""
-        if self.status_code != 200 or environ["REQUEST_METHOD"] == "HEAD":
+        """Send it; what was changed or has no body (HEAD, 304) takes the longer way."""
+        if "headers" in self.__dict__ or environ["REQUEST_METHOD"] == "HEAD":
             return super().__call__(environ, start_response)
-        start_response(self.status, self.headers.to_wsgi_list())
-        return [self.get_data()]
+        start_response("200 OK", self._plain)
+        body: Iterable[bytes] = self.response  # type: ignore[assignment]
+        return body
 
 
 def catalogue(

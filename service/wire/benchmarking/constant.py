@@ -1,7 +1,10 @@
 """The constant-answer twin: the whole service, except that what an endpoint once answered, it answers ever after.
 
-It stands behind the same server, gate, counters and log, and reads the body as the endpoints do (media type, size,
-strict JSON); what an endpoint costs over its twin is its schema, its computation and the writing of its answer.
+What the twin does as the endpoint does: the same server, worker and settings; admission, request id, gate,
+counters and log line; the body read to its end (media type, size) and parsed as strict JSON; an answer of the same
+status, headers and length, made anew for each request.
+What it leaves out, and what the endpoint therefore costs over it: the document checked and converted by its
+schema, the computation, the texts, and the writing of the answer as JSON.
 """
 
 from __future__ import annotations
