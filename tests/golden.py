@@ -1,5 +1,6 @@
 """Golden cases: data files that are posted in-process and over HTTP and compared with what they expect."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -7,14 +8,25 @@ from typing import Any
 import yaml
 
 CASES = Path(__file__).parent / "cases"
+SAMPLES = Path(__file__).parents[1] / "samples"
 ABSENT = "absent"
 
 
 def golden_cases() -> Iterator[tuple[str, dict[str, Any]]]:
-    """(identifier, case) of every case that posts to an endpoint."""
+    """(identifier, case) of every case that posts to an endpoint; `sample` names a file of samples/ to post."""
     for file in sorted(CASES.rglob("*.yaml")):
         for case in yaml.safe_load(file.read_text()):
             if "endpoint" in case:
+                if "sample" in case:
+                    case["request"] = json.loads((SAMPLES / case["sample"]).read_text(encoding="utf-8"))
+                yield f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case
+
+
+def golden_reads() -> Iterator[tuple[str, dict[str, Any]]]:
+    """(identifier, case) of every case that is a GET: `read` is its path with its query."""
+    for file in sorted(CASES.rglob("*.yaml")):
+        for case in yaml.safe_load(file.read_text()):
+            if "read" in case:
                 yield f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case
 
 

@@ -3,9 +3,10 @@
 import pytest
 
 from service.app import create_app
-from tests.golden import differences, golden_cases
+from tests.golden import differences, golden_cases, golden_reads
 
 CASES = dict(golden_cases())
+READS = dict(golden_reads())
 
 
 @pytest.fixture(scope="module")
@@ -20,8 +21,15 @@ def test_golden_case(client, identifier):
     assert differences(case, response.status_code, response.get_json(force=True)) == []
 
 
-@pytest.mark.parametrize("identifier", CASES)
+@pytest.mark.parametrize("identifier", READS)
+def test_golden_read(client, identifier):
+    case = READS[identifier]
+    response = client.get(case["read"])
+    assert differences(case, response.status_code, response.get_json()) == []
+
+
+@pytest.mark.parametrize("identifier", CASES | READS)
 def test_golden_case_says_where_it_comes_from(identifier):
-    case = CASES[identifier]
+    case = (CASES | READS)[identifier]
     assert case["source"]
     assert case["tolerance_reason"]

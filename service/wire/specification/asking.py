@@ -52,7 +52,8 @@ def request_of(example: Example) -> Any:
 def answer_of(operation: Operation, example: Example, media: str = JSON) -> Any:
     """The real answer of an example. Raises: ValueError when it is not 200."""
     path = operation.template.format(**dict(example.path))
-    details: dict[str, Any] = {"headers": {"Accept": media}, "query_string": dict(example.query)}
+    headers = {"Accept": media, "Accept-Language": example.language}
+    details: dict[str, Any] = {"headers": headers, "query_string": dict(example.query)}
     if operation.request is not None:
         details["json"] = request_of(example)
     elif operation.body_text:

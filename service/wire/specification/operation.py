@@ -16,7 +16,8 @@ PROBE_PROBLEMS = (405, 500)
 class Example:
     """A request whose real answer goes into the document.
 
-    name: of the example; said: what it shows; body: a file of samples/; path and query: parameters of a GET.
+    name: of the example; said: what it shows; body: a file of samples/; path and query: parameters of a GET;
+    language: asked for by Accept-Language. A test holds each one as a golden case.
     """
 
     name: str
@@ -24,6 +25,7 @@ class Example:
     body: str = ""
     path: tuple[tuple[str, str], ...] = ()
     query: tuple[tuple[str, str], ...] = ()
+    language: str = "en"
 
 
 @dataclass(frozen=True)

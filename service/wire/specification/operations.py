@@ -129,6 +129,8 @@ PROPERTIES: tuple[Operation, ...] = (
 
 
 def _code_list(name: str, operation_id: str, answer: type, said: str) -> Operation:
+    spoken = name not in ("sources", "problems")
+    spanish = (Example("spanish", "The list in Spanish", language="es"),) if spoken else ()
     return listed(
         f"/v1/{name}",
         operation_id,
@@ -136,8 +138,8 @@ def _code_list(name: str, operation_id: str, answer: type, said: str) -> Operati
         f"The list of {name}",
         said,
         answer=answer,
-        spoken=name not in ("sources", "problems"),
-        examples=(Example("all", "The list"),),
+        spoken=spoken,
+        examples=(Example("all", "The list"), *spanish),
     )
 
 

@@ -1,0 +1,46 @@
+"""Each example of the contract is a golden case: a stranger copies only what is held by a test with its source."""
+
+import json
+from typing import Any
+from urllib.parse import urlencode
+
+import pytest
+
+from service.app import create_app
+from service.wire.specification.asking import request_of
+from service.wire.specification.operation import NDJSON
+from service.wire.specification.operations import OPERATIONS
+from tests.golden import golden_cases, golden_reads
+
+POSTED = [(case["endpoint"], case["request"]) for _, case in golden_cases()]
+READ = {case["read"] for _, case in golden_reads()}
+VISITS = [request for endpoint, request in POSTED if endpoint == "/v1/assessment"]
+EXAMPLES = [
+    pytest.param(operation, example, id=f"{operation.operation_id}-{example.name}")
+    for operation in OPERATIONS
+    for example in operation.examples
+]
+
+
+@pytest.fixture(scope="module")
+def client():
+    return create_app().test_client()
+
+
+def held(path: str, request: Any) -> bool:
+    """A chart is a picture of a visit; the visit is held where it is judged."""
+    return (path, request) in POSTED or (path == "/v1/chart" and any(request == held for _, held in POSTED))
+
+
+@pytest.mark.parametrize(("operation", "example"), EXAMPLES)
+def test_an_example_is_a_golden_case(client, operation, example):
+    if operation.method == "GET":
+        path = operation.template.format(**dict(example.path))
+        query = f"?{urlencode(example.query)}" if example.query else ""
+        assert not (example.path or example.query) or path + query in READ
+    elif operation.request_media == NDJSON:
+        for line in filter(None, request_of(example).splitlines()):
+            document = json.loads(line)
+            assert document in VISITS or client.post("/v1/assessment", json=document).status_code == 422
+    else:
+        assert held(operation.path, request_of(example))
