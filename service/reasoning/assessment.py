@@ -95,9 +95,10 @@ def conclude(
     standing = standing_weights(visit, running_read=cycle.weighing is not None)
     causes = rank_causes(findings, visit.complaint, cycle.weighing, circumstances=standing)
     holds = flammable_hold(visit, findings, raise_holds(findings), causes)
-    off = must_stay_off(visit, findings, holds, causes)
+    state = outcome_state(visit, findings, holds, causes)
+    off = must_stay_off(visit, findings, holds, causes, state=state)
     # Everything the complaint calls for was read and is in order: nothing is left worth its minutes.
-    done = whole and outcome_state(visit, findings, holds, causes) == "sound"
+    done = whole and state == "sound"
     steps = () if done else plan_steps(visit, findings, holds, causes, flammable, off=off)
     return Answer(
         computed=computed,
@@ -109,7 +110,7 @@ def conclude(
         cautions=gather_cautions(visit, findings, holds, steps, flammable),
         assumptions=tuple(item for check in checked for item in check.assumptions),
         missing=tuple(item for check in checked for item in check.missing),
-        outcome=decide(visit, findings, holds, causes, steps, _loss(cycle)) if whole else None,
+        outcome=decide(visit, findings, holds, causes, steps, _loss(cycle), state=state) if whole else None,
     )
 
 

@@ -8,12 +8,12 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 
 from service.knowledge.catalogues import CauseRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
-from service.reasoning.cycle_weighing import CYCLE_ARGUMENT, SOUND, CycleWeighing, class_of
+from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.results.answer import Argument, Cause
 from service.results.finding import Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -43,8 +43,8 @@ def rank_causes(
     called: before anybody is there, the complaint itself is what speaks for a fault.
     """
     counted = [finding for finding in findings if not is_weighed(finding, weighing)]
-    arguments = _arguments(findings, weighing)
-    scores = {code: _base(row, complaint, weighing) + _sum(arguments[code]) for code, row in cause_rows().items()}
+    heard = [_heard(finding, weighing) for finding in findings]
+    scores = _scores(complaint, heard, weighing)
     for code, weight in (circumstances or {}).items():
         scores[code] += weight
     scores[NONE_FOUND] += against_sound(counted)
@@ -53,7 +53,8 @@ def rank_causes(
     elif weighing is None and not speaks_for_fault(counted):
         others = max(score for code, score in scores.items() if code != NONE_FOUND)
         scores[NONE_FOUND] = max(scores[NONE_FOUND], others + LEAD)
-    return _posterior(scores, arguments)
+    shown = _posterior(scores)
+    return tuple([_cause(code, share, _arguments(code, findings, heard, weighing)) for code, share in shown])
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
@@ -63,42 +64,89 @@ def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
     return weighing.pointers.issuperset(finding.evidence)
 
 
-def _is_modelled(cause: str, weighing: CycleWeighing) -> bool:
-    """True for a cause that shows on the gauges, so that the model has weighed its readings already.
+@cache
+def _says(code: str, state: State) -> dict[str, float]:
+    """What a finding in a state says: natural-log likelihood ratios by cause, without those that say nothing."""
+    said = finding_rows()[code].speaks.get(state, {})
+    return {cause: weight for cause, weight in said.items() if weight}
 
-    A cause that looks like a sound unit there is told by other checks alone, whatever readings they share.
+
+@lru_cache(maxsize=256)
+def _says_beside_model(
+    code: str, state: State, shares: frozenset[str], relative: frozenset[str]
+) -> dict[str, float]:
+    """What a finding says of the causes that do not show on the gauges; of the others the model has weighed it.
+
+    shares, relative: the classes that the model knows by share and by likelihood. A cause that looks like a sound
+    unit there is told by other checks alone, whatever readings they share.
     """
-    looks_like = class_of(cause_rows()[cause].cycle_class)
-    return class_of(cause) in weighing.shares or (looks_like in weighing.relative and looks_like != SOUND)
+
+    def is_modelled(cause: str) -> bool:
+        looks_like = class_of(cause_rows()[cause].cycle_class)
+        return class_of(cause) in shares or (looks_like in relative and looks_like != SOUND)
+
+    return {cause: weight for cause, weight in _says(code, state).items() if not is_modelled(cause)}
 
 
-def _base(row: CauseRow, complaint: Complaint, weighing: CycleWeighing | None) -> float:
-    """Prior and complaint; with a weighing, its posterior or its likelihood for the cause."""
-    prior = _log_prior(row.code) + sum([row.symptoms.get(symptom, 0.0) for symptom in complaint.symptoms])
-    if weighing is None:
-        return prior
-    return weighing.log_posterior(row, prior - _log_prior(NONE_FOUND))
+def _heard(finding: Finding, weighing: CycleWeighing | None) -> dict[str, float]:
+    """What a finding adds to the causes' scores; without what the cycle model has weighed in it."""
+    if weighing is None or not is_weighed(finding, weighing):
+        return _says(finding.code, finding.state)
+    known = frozenset(weighing.shares), frozenset(weighing.relative)
+    return _says_beside_model(finding.code, finding.state, *known)
+
+
+def _scores(
+    complaint: Complaint, heard: Sequence[Mapping[str, float]], weighing: CycleWeighing | None
+) -> dict[str, float]:
+    """Prior, complaint and findings; with a weighing, its posterior or its likelihood instead of the prior."""
+    said = _sums(heard)
+    complained = _sums([_symptom_says(symptom) for symptom in complaint.symptoms])
+    scores = {}
+    for row, log_prior in _priors():
+        base = log_prior + complained.get(row.code, 0.0)
+        if weighing is not None:
+            base = weighing.log_posterior(row, base - _log_prior_of_sound())
+        scores[row.code] = base + said.get(row.code, 0.0)
+    return scores
+
+
+def _sums(weights: Sequence[Mapping[str, float]]) -> dict[str, float]:
+    total: dict[str, float] = {}
+    for said in weights:
+        for cause, weight in said.items():
+            total[cause] = total.get(cause, 0.0) + weight
+    return total
 
 
 @cache
-def _log_prior(cause: str) -> float:
-    return math.log(cause_rows()[cause].prior)
+def _priors() -> tuple[tuple[CauseRow, float], ...]:
+    return tuple((row, math.log(row.prior)) for row in cause_rows().values())
 
 
-def _sum(arguments: Sequence[Argument]) -> float:
-    return sum(item.weight for item in arguments if item.code != CYCLE_ARGUMENT)
+@cache
+def _log_prior_of_sound() -> float:
+    return math.log(cause_rows()[NONE_FOUND].prior)
 
 
-def _arguments(findings: Sequence[Finding], weighing: CycleWeighing | None) -> dict[str, list[Argument]]:
-    """What speaks for and against each cause; without what the cycle model has weighed in it."""
-    said = weighing.arguments if weighing is not None else {}
-    found = {cause: list(said.get(cause, ())) for cause in cause_rows()}
-    for finding in findings:
-        weighed = weighing if is_weighed(finding, weighing) else None
-        for cause, weight in finding_rows()[finding.code].speaks.get(finding.state, {}).items():
-            if weight and not (weighed is not None and _is_modelled(cause, weighed)):
-                code = "argument.for" if weight > 0 else "argument.against"
-                found[cause].append(Argument(code, weight, {"finding": finding.code}))
+@cache
+def _symptom_says(symptom: str) -> dict[str, float]:
+    return {code: row.symptoms[symptom] for code, row in cause_rows().items() if symptom in row.symptoms}
+
+
+def _arguments(
+    cause: str,
+    findings: Sequence[Finding],
+    heard: Sequence[Mapping[str, float]],
+    weighing: CycleWeighing | None,
+) -> list[Argument]:
+    """What speaks for and against a cause: what the cycle model names, then the findings in their order."""
+    found = list(weighing.arguments.get(cause, ())) if weighing is not None else []
+    for finding, said in zip(findings, heard, strict=True):
+        weight = said.get(cause)
+        if weight is not None:
+            code = "argument.for" if weight > 0 else "argument.against"
+            found.append(Argument(code, weight, {"finding": finding.code}))
     return found
 
 
@@ -115,21 +163,22 @@ def against_sound(findings: Sequence[Finding]) -> float:
 
 def speaks_for_fault(findings: Sequence[Finding]) -> bool:
     """True when any reading speaks for a fault."""
-    return any(
-        weight > 0 and cause != NONE_FOUND
-        for finding in findings
-        for cause, weight in finding_rows()[finding.code].speaks.get(finding.state, {}).items()
-    )
+    return any(_accuses(finding.code, finding.state) for finding in findings)
 
 
-def _posterior(scores: dict[str, float], arguments: dict[str, list[Argument]]) -> tuple[Cause, ...]:
+@cache
+def _accuses(code: str, state: State) -> bool:
+    return any(weight > 0 and cause != NONE_FOUND for cause, weight in _says(code, state).items())
+
+
+def _posterior(scores: dict[str, float]) -> list[tuple[str, float]]:
+    """Causes worth showing with their shares, likeliest first."""
     top = max(scores.values())
     weights = {code: math.exp(score - top) for code, score in scores.items()}
     total = sum(weights.values())
-    ranked = sorted(weights, key=lambda code: (-weights[code], code))
-    kept = [code for code in ranked if weights[code] / total >= SHOWN] or ranked[:1]
-    shown = _rounded([weights[code] for code in kept])
-    return tuple(_cause(code, share, arguments[code]) for code, share in zip(kept, shown, strict=True))
+    kept = [code for code, weight in weights.items() if weight / total >= SHOWN]
+    ranked = sorted(kept or weights, key=lambda code: (-weights[code], code))[: len(kept) or 1]
+    return list(zip(ranked, _rounded([weights[code] for code in ranked]), strict=True))
 
 
 def _rounded(weights: list[float]) -> list[float]:

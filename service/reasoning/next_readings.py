@@ -7,7 +7,8 @@ experiment). Where the cycle model judges, it says what the gauges, clamps and a
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, lru_cache
 from operator import attrgetter
 from typing import Any, Protocol
 
@@ -21,6 +22,7 @@ from service.results.visit import Visit
 
 WORTH_BITS = 0.02  # below this a reading is not worth asking for; project choice
 MOST = 6
+NOT_PROVEN, FLAMMABLE = "hold.isolation-not-proven", "hold.flammable-refrigerant"
 ISOLATION = (
     "/isolation/disconnect_locked",
     "/isolation/meter_proved_before",
@@ -87,16 +89,55 @@ def next_readings(
     safety = _safety(visit, holds)
     off = off or keeps_off(holds)
     shares = {cause.code: cause.probability for cause in causes}
+    standing = frozenset([hold.code for hold in holds])
+    feed = motor_feed(visit)
     offered = []
-    for row in reading_rows().values():
-        pointer = _first_absent(visit, row)
-        if pointer is None or not _fits(row, visit, off) or not _is_safe(row, holds):
+    for asked in _asked():
+        row = asked.row
+        if (off and row.power == "on") or feed not in row.feeds or not standing.isdisjoint(asked.hazards):
+            continue
+        pointer = asked.first_absent(visit)
+        if pointer is None or _is_told(row, visit):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.code in FROM_CYCLE else information(row, shares)
         if bits >= WORTH_BITS:
             offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares)))
     offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A row of the readings with what does not change from visit to visit.
+
+    members: how each pointer's member is read. hazards: what of taking it a hold may forbid.
+    """
+
+    row: ReadingRow
+    members: tuple[tuple[str, Callable[[Visit], Any]], ...]
+    hazards: frozenset[str]
+
+    def first_absent(self, visit: Visit) -> str | None:
+        """The first of its pointers at which the visit has nothing; None when all was read."""
+        for pointer, member in self.members:
+            value = member(visit)
+            if value is None or value == ():
+                return pointer
+        return None
+
+
+@cache
+def _asked() -> tuple[Asked, ...]:
+    return tuple(
+        Asked(row, tuple((pointer, _member(pointer)) for pointer in row.pointers), _hazards(row))
+        for row in reading_rows().values()
+    )
+
+
+def _hazards(row: ReadingRow) -> frozenset[str]:
+    """Dead readings wait for the proof of dead; a meter that may spark waits for air free of refrigerant."""
+    sparks = any(pointer.startswith("/electrical") for pointer in row.pointers)
+    return frozenset(hold for hold, applies in ((NOT_PROVEN, row.power == "off"), (FLAMMABLE, sparks)) if applies)
 
 
 def _cycle_bits(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str, float]:
@@ -113,7 +154,7 @@ def _cycle_bits(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str
 
 def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
     """While dead is not proven, that is the next reading, whatever else it tells."""
-    if not any(hold.code == "hold.isolation-not-proven" for hold in holds):
+    if not any(hold.code == NOT_PROVEN for hold in holds):
         return ()
     wanted = (*ISOLATION, *ALSO_DEAD.get(motor_feed(visit), ()))
     absent = [pointer for pointer in wanted if value_at(visit, pointer) is None]
@@ -131,26 +172,9 @@ def _member(pointer: str) -> Callable[[Visit], Any]:
     return attrgetter(pointer[1:].replace("/", "."))
 
 
-def _first_absent(visit: Visit, row: ReadingRow) -> str | None:
-    return next((pointer for pointer in row.pointers if value_at(visit, pointer) is None), None)
-
-
-def _fits(row: ReadingRow, visit: Visit, off: bool) -> bool:
-    """Live readings wait while the unit must stay off; a wet bulb is not asked for where humidity was read."""
-    if off and row.power == "on":
-        return False
-    if row.code == "reading.return-wet-bulb" and visit.air.return_relative_humidity is not None:
-        return False
-    return motor_feed(visit) in row.feeds
-
-
-def _is_safe(row: ReadingRow, holds: Sequence[Hold]) -> bool:
-    """Dead readings wait for the proof of dead; a meter that may spark waits for air free of refrigerant."""
-    codes = {hold.code for hold in holds}
-    if "hold.isolation-not-proven" in codes and row.power == "off":
-        return False
-    sparks = any(pointer.startswith("/electrical") for pointer in row.pointers)
-    return not (sparks and "hold.flammable-refrigerant" in codes)
+def _is_told(row: ReadingRow, visit: Visit) -> bool:
+    """A wet bulb is not asked for where humidity was read."""
+    return row.code == "reading.return-wet-bulb" and visit.air.return_relative_humidity is not None
 
 
 def motor_feed(visit: Visit) -> str:
@@ -166,9 +190,12 @@ def information(row: Telling, shares: Mapping[str, float]) -> float:
 
     shares: probabilities by cause, summing to 1. Returns: 0 (tells nothing) to 1 bit.
     """
-    chances = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
-    overall = sum(shares[cause] * chances[cause] for cause in shares)
-    return max(0.0, _binary(overall) - sum(shares[cause] * _binary(chances[cause]) for cause in shares))
+    overall = known = 0.0
+    for cause, share in shares.items():
+        chance = row.abnormal.get(cause, row.otherwise)
+        overall += share * chance
+        known += share * _entropy_of_row(chance)
+    return max(0.0, _binary(overall) - known)
 
 
 def _binary(chance: float) -> float:
@@ -176,6 +203,10 @@ def _binary(chance: float) -> float:
     if not 0.0 < chance < 1.0:
         return 0.0
     return -(chance * math.log2(chance) + (1.0 - chance) * math.log2(1.0 - chance))
+
+
+# The chances of the rows are few and stay; what a reading would come out as over all causes is new each time.
+_entropy_of_row = lru_cache(maxsize=1024)(_binary)
 
 
 def _tells_apart(row: ReadingRow, shares: Mapping[str, float]) -> tuple[str, ...]:

@@ -39,9 +39,11 @@ def decide(
     causes: Sequence[Cause],
     steps: Sequence[Step],
     loss: CycleLoss | None = None,
+    *,
+    state: str | None = None,
 ) -> Outcome:
-    """The outcome of a visit; loss: what the fault costs, where the running readings tell."""
-    state = outcome_state(visit, findings, holds, causes)
+    """The outcome of a visit; loss: what the fault costs, where the running readings tell. state: where known."""
+    state = state or outcome_state(visit, findings, holds, causes)
     permission = run_permission(state, findings, holds, reported=danger_reported(visit, findings))
     parts = needed_parts(steps)
     condemned = any(part.code == COMPRESSOR for part in parts)
@@ -102,14 +104,22 @@ def _fault_established(causes: Sequence[Cause]) -> bool:
 
 def _all_passed(visit: Visit, findings: Sequence[Finding]) -> bool:
     passed = {item.code for item in findings if item.state is State.PASS}
-    return all(passed & set(group) for group in checks_called_for(visit.complaint.symptoms))
+    return not any(passed.isdisjoint(group) for group in checks_called_for(visit.complaint.symptoms))
 
 
 def must_stay_off(
-    visit: Visit, findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: Sequence[Hold],
+    causes: Sequence[Cause],
+    *,
+    state: str | None = None,
 ) -> bool:
-    """True where the outcome will say keep_off: then no step and no reading may ask for power."""
-    state = outcome_state(visit, findings, holds, causes)
+    """True where the outcome will say keep_off: then no step and no reading may ask for power.
+
+    state: of the outcome, where known already.
+    """
+    state = state or outcome_state(visit, findings, holds, causes)
     return run_permission(state, findings, holds, reported=danger_reported(visit, findings)) == "keep_off"
 
 

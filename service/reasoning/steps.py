@@ -6,6 +6,7 @@ while a reading that could clear it is still owed.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 
 from service.knowledge.catalogues import StepRow
 from service.knowledge.catalogues import causes as cause_rows
@@ -47,12 +48,9 @@ def plan_steps(
     """
     wanted = wanted_steps(findings, holds, causes)
     off = off or keeps_off(holds)
-    rows = [
-        row
-        for code, row in step_rows().items()
-        if code in wanted and _allowed(row, off, holds, causes) and _has(visit, row)
-    ]
-    ordered = sorted(rows, key=lambda row: row.stage)
+    places = _places()
+    rows = [step_rows()[code] for code in sorted(places.keys() & wanted, key=places.__getitem__)]
+    ordered = [row for row in rows if _allowed(row, off, holds, causes) and _has(visit, row)]
     if any(row.touches_conductors for row in ordered) and PROVE_DEAD not in wanted:
         first = next(index for index, row in enumerate(ordered) if row.touches_conductors)
         wanted[PROVE_DEAD] = [ordered[first].code]
@@ -61,6 +59,13 @@ def plan_steps(
     return tuple(
         _step(row, order, wanted[row.code], (visit, findings), flammable) for order, row in enumerate(kept, 1)
     )
+
+
+@cache
+def _places() -> dict[str, int]:
+    """The place of each step in the order of the work: by stage, then as the catalogue has them."""
+    ordered = sorted(step_rows().values(), key=lambda row: row.stage)
+    return {row.code: place for place, row in enumerate(ordered)}
 
 
 def _has(visit: Visit, row: StepRow) -> bool:
