@@ -32,7 +32,7 @@ def test_a_tiny_run_prints_every_part_and_appends_to_the_history(tmp_path):
     assert figures["ready_seconds"] > 0
     assert figures["two_workers_pss_mib"] > 10
     assert figures["points_fit"]["each"] > 0
-    assert figures["saturation_p99_ms"] > 0
+    assert figures["saturation_p99_over_service_time"]["value"] > 0
     assert figures["library_visits"] == 20
     assert set(figures) == {row.split()[0] for row in done.stdout.splitlines()}
 

@@ -55,7 +55,7 @@ def take_turns(cases: list[Case], rounds: int, seconds: float) -> None:
 
 @dataclass(frozen=True)
 class Ratio:
-    """How many times cheaper one case is than another: the median of the rounds, and the middle half of them."""
+    """How many times as much one thing is as another: the median of the rounds, and the middle half of them."""
 
     value: float
     low: float
@@ -67,7 +67,11 @@ class Ratio:
 
 def ratio(of: Case, to: Case) -> Ratio:
     """Cost of `to` over cost of `of`, round by round: above 1 where `of` is the cheaper one."""
-    found = [theirs / ours for ours, theirs in zip(of.costs, to.costs, strict=True)]
+    return spread([theirs / ours for ours, theirs in zip(of.costs, to.costs, strict=True)])
+
+
+def spread(found: list[float]) -> Ratio:
+    """Median and middle half of what the rounds gave."""
     low, middle, high = quantiles(found, n=4, method="inclusive") if len(found) > 1 else found * 3
     return Ratio(round(middle, 3), round(low, 3), round(high, 3))
 
