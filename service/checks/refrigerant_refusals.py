@@ -4,7 +4,7 @@ from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Refusal
-from service.results.units import Units, shown
+from service.results.units import Units, shown, shown_limit
 
 
 def known_refrigerant(name: str, pointer: str) -> Refrigerant:
@@ -20,8 +20,8 @@ def range_error(
     error: OutOfRange, pointer: str, kind: str, designation: str, units: Units, site_pressure: float
 ) -> FieldError:
     """What to tell about a value outside a refrigerant's range, with the range in the caller's units."""
-    low = shown(error.low, kind, units, site_pressure)
-    high = shown(error.high, kind, units, site_pressure)
+    low = shown_limit(error.low, kind, units, site_pressure, lowest=True)
+    high = shown_limit(error.high, kind, units, site_pressure, lowest=False)
     detail = (
         f"{shown(error.value, kind, units, site_pressure)} lies outside {designation}'s saturation range, "
         f"{low} to {high}. Check the reading, its unit and the refrigerant."

@@ -4,6 +4,7 @@ Everything inside is SI; a value is converted once on the way in and once on the
 definition (NIST SP 811, 2008, Appendix B.8 and B.9) unless a line says otherwise.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -209,3 +210,26 @@ def written_width(value: float, kind: str, units: Units) -> float:
 def shown(value: float, kind: str, units: Units, site_pressure: float) -> str:
     """SI -> text with its unit code, as a message to the caller shows it."""
     return f"{from_si(value, kind, units, site_pressure):.6g} {units.code(kind)}"
+
+
+def shown_limit(value: float, kind: str, units: Units, site_pressure: float, *, lowest: bool) -> str:
+    """A limit as `shown`, rounded to four digits and inward, so that what is shown is accepted.
+
+    lowest: whether it is the lower end of a range.
+    """
+    exact = from_si(value, kind, units, site_pressure)
+    return f"{_inward(exact, lowest):.6g} {units.code(kind)}"
+
+
+def _inward(exact: float, lowest: bool) -> float:
+    if abs(exact) < NEXT_TO_NOTHING:
+        return 0.0
+    step = 10.0 ** (math.floor(math.log10(abs(exact))) - 3)
+    nearest = round(exact / step) * step
+    if math.isclose(nearest, exact, rel_tol=1e-9):
+        return nearest
+    return (math.ceil if lowest else math.floor)(exact / step) * step
+
+
+NEXT_TO_NOTHING = 1e-9
+"""What a conversion leaves of a zero."""

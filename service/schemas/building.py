@@ -1,5 +1,6 @@
 """Marshmallow schemas of request documents, made once from the declarations in service/results."""
 
+from collections.abc import Iterator
 from functools import cache
 from typing import Any, TypeVar
 
@@ -36,12 +37,27 @@ class PartSchema(Schema):
         if isinstance(messages, dict):
             strange = [name for name, found in messages.items() if found == [UNKNOWN]]
             for name in strange[:MOST_GUESSES]:
-                messages[name] = [unknown_member(str(name), self.fields)]
+                messages[name] = [unknown_member(str(name), self.fields, place_of(str(name), self))]
 
     @post_load
     def make(self, data: dict[str, Any], **_: Any) -> Any:
         """The part's dataclass; absent members take the default of the declaration."""
         return self.made(**data)
+
+
+def place_of(name: str, schema: Schema) -> str | None:
+    """The one object further in that has a member of that name, as "running"; None where none or several have."""
+    found = list(_places(name, schema))
+    return found[0] if len(found) == 1 else None
+
+
+def _places(name: str, schema: Schema) -> Iterator[str]:
+    for part, field in schema.fields.items():
+        if isinstance(field, NestedPart) and not isinstance(field, OwnScale):
+            inner = field.schema
+            if name in inner.fields:
+                yield part
+            yield from (f"{part}/{deeper}" for deeper in _places(name, inner))
 
 
 class InsulationSchema(PartSchema):
@@ -81,14 +97,21 @@ def schema_of(document: type) -> type[PartSchema]:
     return schema
 
 
+def meaning(field: fields.Field[Any]) -> str:
+    """What a member is in words of the trade, to stand behind what is wrong with it."""
+    said = field.metadata.get("description")
+    return f" {said}" if said else ""
+
+
 class NestedPart(fields.Nested):
     """A nested object that refuses null in our form."""
 
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints (absent, null), in our form."""
+        said = meaning(self)
         if key == "required":
-            return ValidationError([Fault("This member is required.", "document.required")])
-        return ValidationError([Fault("null is not a value: leave the member out.", "document.null")])
+            return ValidationError([Fault(f"This member is required.{said}", "document.required")])
+        return ValidationError([Fault(f"null is not a value: leave the member out.{said}", "document.null")])
 
 
 class PartList(fields.List[Any]):
@@ -101,10 +124,11 @@ class PartList(fields.List[Any]):
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints, in our form."""
         faults = {
-            "required": Fault("This list is required.", "document.required"),
-            "null": Fault("null is not a value: leave the member out.", "document.null"),
+            "required": Fault(f"This list is required.{meaning(self)}", "document.required"),
+            "null": Fault(f"null is not a value: leave the member out.{meaning(self)}", "document.null"),
         }
-        return ValidationError([faults.get(key, Fault("A list belongs here.", "document.not-a-list", ("list",)))])
+        no_list = Fault(f"A list belongs here.{meaning(self)}", "document.not-a-list", ("list",))
+        return ValidationError([faults.get(key, no_list)])
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Any:
         most = self.declared.length or 0
@@ -112,7 +136,8 @@ class PartList(fields.List[Any]):
             raise self.make_error("invalid")
         if len(value) > most or (self.declared.required and not value):
             allowed = (f"{1 if self.declared.required else 0} to {most} items",)
-            raise ValidationError([Fault(f"Give {allowed[0]}.", "document.list-too-long", allowed)])
+            detail = f"Give {allowed[0]}.{meaning(self)}"
+            raise ValidationError([Fault(detail, "document.list-too-long", allowed)])
         return tuple(super()._deserialize(value, attr, data, **details))
 
 

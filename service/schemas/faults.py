@@ -1,5 +1,6 @@
 """What is wrong with one member, and how marshmallow's nested messages become JSON Pointers."""
 
+import json
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from typing import Any
@@ -21,14 +22,25 @@ class Fault(str):
         return made
 
 
+NO_MEMBER = "The document has no such member here."
 UNKNOWN = Fault("The document has no such member; check the spelling, or leave it out.", "document.unknown-member")
 MOST_LETTERS = 64
 
 
-def unknown_member(name: str, known: Iterable[str]) -> Fault:
-    """The refusal of a member that is not known, with the one that is spelt most like it."""
+def unknown_member(name: str, known: Iterable[str], elsewhere: str | None = None) -> Fault:
+    """The refusal of a member that is not known: where it belongs, or the one that is spelt most like it."""
+    if elsewhere is not None:
+        return Fault(f"{NO_MEMBER} It belongs in {elsewhere}.", UNKNOWN.code, (elsewhere,))
     near = get_close_matches(name, known, 1) if len(name) <= MOST_LETTERS else []
     return Fault(f"{UNKNOWN} Was {near[0]} meant?", UNKNOWN.code, tuple(near)) if near else UNKNOWN
+
+
+def which_word(given: Any, known: Iterable[str]) -> str:
+    """What to say of a word that is not in its list: the one it may have been meant for, or which word it is."""
+    if type(given) is not str or len(given) > MOST_LETTERS:
+        return ""
+    near = get_close_matches(given.strip().lower().replace(" ", "_").replace("/", "_"), known, 1)
+    return f" Was {near[0]} meant by {json.dumps(given)}?" if near else f" {json.dumps(given)} is none of them."
 
 
 NOT_AN_OBJECT = Fault("An object with named members belongs here.", "document.not-an-object", ("object",))

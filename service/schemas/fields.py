@@ -9,7 +9,7 @@ from marshmallow import ValidationError, fields
 from service.results.declare import Member
 from service.results.resistance import Resistance
 from service.results.units import FIXED
-from service.schemas.faults import Fault
+from service.schemas.faults import Fault, which_word
 from service.schemas.scale import current_scale
 
 LARGEST = sys.float_info.max
@@ -75,10 +75,10 @@ class Reading(Strict):
         """The range in the caller's units."""
         scale, kind, low, high = current_scale(), self.declared.kind, self.declared.low, self.declared.high
         if low is None:
-            return f"up to {scale.shown(high or 0.0, kind)}"
+            return f"up to {scale.limit(high or 0.0, kind, lowest=False)}"
         if high is None:
-            return f"from {scale.shown(low, kind)}"
-        return f"{scale.shown(low, kind)} to {scale.shown(high, kind)}"
+            return f"from {scale.limit(low, kind, lowest=True)}"
+        return f"{scale.limit(low, kind, lowest=True)} to {scale.limit(high, kind, lowest=False)}"
 
     def range_detail(self) -> str:
         """What to check when a number is out of range."""
@@ -122,9 +122,13 @@ class Choice(Strict):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> Any:
         if type(value) not in (str, int) or value not in self.declared.choices:
-            allowed = tuple(str(item) for item in self.declared.choices)
-            raise self.fault("document.not-a-choice", f"Use one of: {', '.join(allowed)}.", allowed)
+            raise self.not_a_choice(value, tuple(str(item) for item in self.declared.choices))
         return value
+
+    def not_a_choice(self, value: Any, allowed: tuple[str, ...]) -> ValidationError:
+        """The refusal of a word that is not in the list."""
+        detail = f"Use one of: {', '.join(allowed)}.{which_word(value, allowed)}"
+        return self.fault("document.not-a-choice", detail, allowed)
 
 
 class Choices(Choice):
@@ -133,8 +137,10 @@ class Choices(Choice):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> tuple[Any, ...]:
         if type(value) is not list:
             raise self.fault("document.not-a-list", "A list belongs here.", ("list",))
-        if len(value) > (self.declared.length or 0) or len({str(item) for item in value}) != len(value):
-            raise self.fault("document.list-too-long", "Give each word once.", (f"up to {self.declared.length}",))
+        most = self.declared.length or 0
+        if len(value) > most or len({str(item) for item in value}) != len(value):
+            detail = f"A list of at most {most} words belongs here, each of them once."
+            raise self.fault("document.list-too-long", detail, (f"up to {most}",))
         return tuple(super(Choices, self)._deserialize(item, attr, data, **details) for item in value)
 
 
@@ -161,7 +167,8 @@ class Label(Text):
         if not choices:
             return value
         if name not in choices:
-            raise self.fault("document.not-a-choice", f"Use one of: {', '.join(choices)}.", tuple(choices))
+            detail = f"Use one of: {', '.join(choices)}.{which_word(value, choices)}"
+            raise self.fault("document.not-a-choice", detail, tuple(choices))
         return choices[name]
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from marshmallow.experimental.context import Context
 
-from service.results.units import STANDARD_ATMOSPHERE, Units, shown, to_si
+from service.results.units import STANDARD_ATMOSPHERE, Units, shown, shown_limit, to_si
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,10 @@ class Scale:
     def shown(self, value: float, kind: str) -> str:
         """SI -> text with its unit, for a message to the caller."""
         return shown(value, kind, self.units, self.site_pressure)
+
+    def limit(self, value: float, kind: str, *, lowest: bool) -> str:
+        """An end of a range as text with its unit."""
+        return shown_limit(value, kind, self.units, self.site_pressure, lowest=lowest)
 
 
 DEFAULT_SCALE = Scale(Units(), STANDARD_ATMOSPHERE)

@@ -16,6 +16,7 @@ REQUEST_ID = "service.request_id"
 REFUSED = "service.refused"
 """Where the outermost layer finds the codes of a refusal for log and metrics."""
 
+UNSAID = ("HEAD", "OPTIONS")
 _BY_STATUS = {
     404: "request.not-found",
     405: "request.method-not-allowed",
@@ -50,10 +51,11 @@ def _of_http(error: HTTPException) -> ProblemError:
     status = error.code or 500
     if status >= 500:
         return ProblemError("server.internal-error")
-    headers: tuple[tuple[str, str], ...] = ()
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
-        headers = (("Allow", ", ".join(sorted(error.valid_methods))),)
-    return ProblemError(_BY_STATUS.get(status, "request.malformed"), headers=headers)
+        methods = sorted(error.valid_methods)
+        said = f"Send {' or '.join(name for name in methods if name not in UNSAID)} to this path."
+        return ProblemError(_BY_STATUS[status], said, headers=(("Allow", ", ".join(methods)),))
+    return ProblemError(_BY_STATUS.get(status, "request.malformed"))
 
 
 def _unexpected(error: Exception) -> Response:

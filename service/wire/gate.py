@@ -91,7 +91,8 @@ def _require_known_query(accepted: frozenset[str]) -> None:
     errors = []
     for name, values in request.args.lists():
         if name not in accepted:
-            code, detail = "query.unknown-parameter", "This resource does not know this query parameter."
+            known = f"It knows {', '.join(sorted(accepted))}." if accepted else "It takes none."
+            code, detail = "query.unknown-parameter", f"This resource does not know this query parameter. {known}"
         elif len(values) > 1:
             code, detail = "query.repeated-parameter", "This query parameter may stand once."
         else:

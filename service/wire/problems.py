@@ -22,7 +22,7 @@ class ProblemError(Exception):
     Parameters
     ----------
     code: a code of the table of problem types.
-    detail: one sentence for this occurrence; the table's own when None.
+    detail: one sentence for this occurrence; when None, what is wrong first, or the table's own.
     errors: what is wrong, each with a pointer.
     headers: response headers that belong to the refusal (Allow, Retry-After, WWW-Authenticate).
     """
@@ -36,9 +36,17 @@ class ProblemError(Exception):
     ) -> None:
         super().__init__(code)
         self.kind: ProblemType = problem_types()[code]
-        self.detail = detail or self.kind.detail
+        self.detail = detail or (_first_of(errors) if errors else self.kind.detail)
         self.errors = errors
         self.headers = headers
+
+
+def _first_of(errors: tuple[FieldError, ...]) -> str:
+    """The first thing to mend, for whoever shows the detail alone, and how many more there are."""
+    first = errors[0]
+    where = f"{first.parameter or first.pointer}: " if first.parameter or first.pointer else ""
+    more = f" {len(errors) - 1} more in `errors`." if len(errors) > 1 else ""
+    return f"{where}{first.detail}{more}"
 
 
 @dataclass(frozen=True, slots=True)

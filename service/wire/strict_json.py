@@ -141,6 +141,10 @@ def _joined(pointer: str, name: str | int) -> str:
     return f"{pointer}/{str(name).replace('~', '~0').replace('/', '~1')}"
 
 
+_SLIPS = (
+    "Look there for a missing quote, bracket or comma, for a comma too many, for single quotes, and for a decimal "
+    "comma (118.5, not 118,5)."
+)
 _DETAILS = {
     "json.duplicate-name": "This name stands twice in its object; which value counts cannot be known.",
     "json.not-a-number": "NaN and Infinity are not JSON. Leave a missing reading out.",
@@ -159,7 +163,7 @@ def _refused(*errors: FieldError) -> ProblemError:
 
 
 def _syntax(error: json.JSONDecodeError) -> ProblemError:
-    detail = f"The text stops being JSON at line {error.lineno}, column {error.colno}."
+    detail = f"The text stops being JSON at line {error.lineno}, column {error.colno}. {_SLIPS}"
     return _refused(FieldError("", "json.syntax", detail))
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from service.app import create_app
 
+JSON = "application/json"
 CASES = [
     pytest.param(
         {"running": {"suction_presure": 118}},
@@ -32,7 +33,7 @@ CASES = [
     pytest.param(
         {"equipment": {"oil": "olive"}},
         "/equipment/oil",
-        "Use one of: mineral, poe, pve. Compressor oil.",
+        'Use one of: mineral, poe, pve. "olive" is none of them. Compressor oil.',
         ["mineral", "poe", "pve"],
         id="a word that is not in the list",
     ),
@@ -49,6 +50,40 @@ CASES = [
         "true or false belongs here, without quotes. The disconnect is open and locked.",
         ["true", "false"],
         id="yes is not true",
+    ),
+    pytest.param(
+        {"complaint": {"symptoms": ["high_bill", "no cooling"]}},
+        "/complaint/symptoms",
+        'Was not_cooling meant by "no cooling"? What the customer reports.',
+        None,
+        id="a word written as it is spoken",
+    ),
+    pytest.param(
+        {"suction_pressure": 118},
+        "/suction_pressure",
+        "It belongs in running.",
+        ["running"],
+        id="a reading in the wrong place",
+    ),
+    pytest.param(
+        {"idle_volts": 240}, "/idle_volts", "It belongs in electrical/supply.", None, id="two objects further in"
+    ),
+    pytest.param(
+        {"minutes": 3}, "/minutes", "check the spelling, or leave it out.", None, id="a name without one place"
+    ),
+    pytest.param(
+        {"running": {"suction_pressure": 11800}},
+        "/running/suction_pressure",
+        "Outside what is accepted, up to 2886 psig: check",
+        ["up to 2886 psig"],
+        id="a range rounded as a gauge shows it",
+    ),
+    pytest.param(
+        {"electrical": {"run_capacitors": {"serves": "compressor"}}},
+        "/electrical/run_capacitors",
+        "A list belongs here. Run capacitors, one item a section.",
+        ["list"],
+        id="an object for a list",
     ),
     pytest.param(
         {"equipment": {"refrigerant": "R-999"}},
@@ -73,6 +108,41 @@ def test_a_stranger_learns_what_to_change(client, body, pointer, said, allowed):
     assert said in error["detail"]
     if allowed is not None:
         assert error["allowed"] == allowed
+    assert problem["detail"] == f"{pointer}: {error['detail']}"
+
+
+def test_the_detail_counts_what_else_is_wrong(client):
+    body = {"air": {"outdoor_dry_bulb": "warm"}, "equipment": {"phases": 2}, "visit_date": "today"}
+    problem = client.post("/v1/assessment", json=body).get_json(force=True)
+    assert len(problem["errors"]) == 3
+    first = problem["errors"][0]
+    assert problem["detail"] == f"{first['pointer']}: {first['detail']} 2 more in `errors`."
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "said"),
+    [
+        ("GET", "/v1/refrigerants/R-999", "GET /v1/refrigerants lists what is known."),
+        ("GET", "/v1/problems/none.such", "GET /v1/problems lists them all."),
+        ("GET", "/v1/assessment", "Send POST to this path."),
+        ("GET", "/v1/findings?page=2", "page: This resource does not know this query parameter. It takes none."),
+        ("GET", "/v1/refrigerants/R-32/saturation-table?page=2", "It knows highest, lowest, pressure_unit, step"),
+        (
+            "GET",
+            "/v1/refrigerants/R-32/saturation-table?step=0",
+            "step: A plain number belongs here, 0.01 to 1000 degF.",
+        ),
+    ],
+)
+def test_what_is_wrong_outside_the_body_is_told_too(client, method, path, said):
+    assert said in client.open(path, method=method).get_json(force=True)["detail"]
+
+
+def test_broken_json_is_told_with_its_place_and_the_usual_slips(client):
+    response = client.post("/v1/assessment", data=b'{"running": {"suction_pressure": 118,5}}', content_type=JSON)
+    detail = response.get_json(force=True)["detail"]
+    assert detail.startswith("The text stops being JSON at line 1, column 38.")
+    assert "118.5, not 118,5" in detail
 
 
 def test_a_document_full_of_strange_names_is_refused_fast(client):

@@ -12,6 +12,7 @@ from service.results.units import (
     Units,
     from_si,
     shown,
+    shown_limit,
     to_si,
     written,
     written_width,
@@ -85,3 +86,28 @@ def test_written_is_rounded_and_never_negative_zero():
     assert str(written(273.15 - 32 * 5 / 9 - 1e-9, "temperature", Units(), 0.0)) == "0.0"
     assert written_width(5.0 / 9.0, "temperature_difference", Units()) == 1.0
     assert shown(101325.0, "pressure", Units(), STANDARD_ATMOSPHERE) == "0 psig"
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "lowest", "text"),
+    [
+        (20e6, "pressure", False, "2886 psig"),
+        (-500.0, "length", True, "-1640 ft"),
+        (5000.0, "length", False, "16400 ft"),
+        (0.01, "mass", True, "0.3528 oz"),
+        (213.15, "temperature", True, "-76 degF"),
+        (0.0, "amps", True, "0 A"),
+    ],
+)
+def test_a_limit_is_shown_rounded(value, kind, lowest, text):
+    assert shown_limit(value, kind, Units(), STANDARD_ATMOSPHERE, lowest=lowest) == text
+
+
+@given(
+    st.floats(1e-6, 1e9), st.booleans(), st.sampled_from(["pressure", "mass", "length", "temperature", "airflow"])
+)
+def test_a_shown_limit_lies_inside_the_limit(value, lowest, kind):
+    number = float(shown_limit(value, kind, Units(), STANDARD_ATMOSPHERE, lowest=lowest).split()[0])
+    inside = to_si(number, kind, Units(), STANDARD_ATMOSPHERE)
+    room = 1e-8 * max(abs(value), 1e-6, abs(inside)) if kind in ("mass", "length", "airflow") else 1e-3
+    assert (inside >= value - room) if lowest else (inside <= value + room)

@@ -29,5 +29,5 @@ def show_problem(code: str) -> Response:
     """One problem type."""
     kind = problem_types().get(code)
     if kind is None:
-        raise ProblemError("request.not-found")
+        raise ProblemError("request.not-found", "No problem has this code. GET /v1/problems lists them all.")
     return catalogue(asdict(kind))

@@ -23,6 +23,7 @@ from service.wire.routes.saturation_table import COLUMNS, read_query, table_rows
 
 BLUEPRINT = Blueprint("refrigerants", __name__)
 QUERY = ("lowest", "highest", "step", "temperature_unit", "pressure_unit")
+LISTED = "GET /v1/refrigerants lists what is known."
 SI = Units(temperature="degC", pressure="kPa")
 
 
@@ -69,7 +70,7 @@ def _found(designation: str) -> Refrigerant:
     try:
         return find(designation)
     except UnknownRefrigerant as unknown:
-        raise ProblemError("request.not-found", f"{unknown.name}: {unknown.reason}.") from None
+        raise ProblemError("request.not-found", f"{unknown.name}: {unknown.reason}. {LISTED}") from None
 
 
 def _as_csv(rows: list[tuple[float, ...]]) -> bytes:

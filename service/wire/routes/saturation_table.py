@@ -32,9 +32,10 @@ def read_query(refrigerant: Refrigerant, query: Mapping[str, str]) -> TableQuery
     )
     low, high = _own_range(refrigerant, units)
     lowest, highest, step = DEFAULTS[units.temperature]
-    lowest = _number(query, "lowest", low, high, max(lowest, math.ceil(low / step) * step))
-    highest = _number(query, "highest", lowest, high, min(highest, math.floor(high / step) * step))
-    step = _number(query, "step", 0.01, 1000.0, step)
+    unit = units.temperature
+    lowest = _number(query, "lowest", low, high, unit, max(lowest, math.ceil(low / step) * step))
+    highest = _number(query, "highest", lowest, high, unit, min(highest, math.floor(high / step) * step))
+    step = _number(query, "step", 0.01, 1000.0, unit, step)
     count = math.floor((highest - lowest) / step + 1e-9) + 1
     if count > MOST_ROWS:
         raise _refused(
@@ -75,7 +76,7 @@ def _choice(query: Mapping[str, str], name: str, allowed: tuple[str, ...]) -> st
     return given
 
 
-def _number(query: Mapping[str, str], name: str, low: float, high: float, default: float) -> float:
+def _number(query: Mapping[str, str], name: str, low: float, high: float, unit: str, default: float) -> float:
     if name not in query:
         return default
     try:
@@ -83,7 +84,8 @@ def _number(query: Mapping[str, str], name: str, low: float, high: float, defaul
     except ValueError:
         value = math.nan
     if not low <= value <= high:
-        raise _refused(name, f"A number from {low:g} to {high:g} belongs here.", f"{low:g} to {high:g}")
+        allowed = f"{low:g} to {high:g} {unit}"
+        raise _refused(name, f"A plain number belongs here, {allowed}.", allowed)
     return value
 
 

@@ -8,7 +8,7 @@ from importlib import resources
 import yaml
 
 from service.results.declare import Member
-from service.results.units import BORROWED, FIXED, KINDS, STANDARD_ATMOSPHERE, TABLE, Units, shown
+from service.results.units import BORROWED, FIXED, KINDS, STANDARD_ATMOSPHERE, TABLE, Units, shown_limit
 
 DEFAULTS = Units()
 CALLED = {
@@ -73,14 +73,15 @@ _LIMITS = {
 def _range(declared: Member) -> str:
     low, high = declared.low, declared.high
     if declared.kind == "pressure":
-        return f"Accepted: above absolute zero, up to {_shown(high or 0.0, declared.kind)}."
+        return f"Accepted: above absolute zero, up to {_shown(high or 0.0, declared.kind, lowest=False)}."
     if low is None or high is None:
         return ""
-    return f"Accepted: {_shown(low, declared.kind)} to {_shown(high, declared.kind)}."
+    lowest, highest = _shown(low, declared.kind, lowest=True), _shown(high, declared.kind, lowest=False)
+    return f"Accepted: {lowest} to {highest}."
 
 
-def _shown(value: float, kind: str) -> str:
-    return shown(value, kind, DEFAULTS, STANDARD_ATMOSPHERE).removesuffix(" 1")
+def _shown(value: float, kind: str, *, lowest: bool) -> str:
+    return shown_limit(value, kind, DEFAULTS, STANDARD_ATMOSPHERE, lowest=lowest).removesuffix(" 1")
 
 
 @cache
