@@ -3,6 +3,9 @@
 "use strict";
 
 const SAMPLES = ["weak-capacitor", "grounded-winding", "hot-shell", "low-charge-valve", "low-charge-orifice", "sound-unit"];
+const STATES = { unsafe: "Unsafe", fault: "Fault found", sound: "Sound", undecided: "Not decided yet" };
+const PERMISSIONS = { keep_off: "Keep it off", may_run_watched: "It may run while somebody watches it", may_run: "It may run" };
+const VERDICTS = { fail: "failed", review: "doubtful", undecided: "undecided" };
 const form = document.getElementById("posted");
 const sample = document.getElementById("sample");
 const visit = document.getElementById("document");
@@ -25,17 +28,23 @@ function hold(item) {
 }
 
 function verdict(outcome) {
-  return [element("p", { class: "outcome" }, `${outcome.state}, ${outcome.run_permission.replaceAll("_", " ")}`),
-    element("p", {}, outcome.summary)];
+  const { low, high } = outcome.minutes;
+  const facts = [["When", `${outcome.urgency.replaceAll("_", " ")}: ${outcome.urgency_reason}`],
+    ["Bring", outcome.parts.map((part) => part.rating ? `${part.title} (${part.rating})` : part.title).join("; ")],
+    ["Certificates", outcome.certificates.join(", ")], ["Minutes of work", low < high ? `${low} to ${high}` : `${low}`]];
+  return [element("p", { class: "outcome" }, `${STATES[outcome.state]}. ${PERMISSIONS[outcome.run_permission]}.`),
+    element("p", {}, outcome.summary),
+    element("dl", {}, ...facts.filter(([, said]) => said).flatMap(([name, said]) => [element("dt", {}, name), element("dd", {}, said)]))];
 }
 
 function finding(item) {
-  return element("li", {}, element("span", { class: "state" }, item.state), ` ${item.title}. ${item.detail}`);
+  return element("li", {}, element("span", { class: "state" }, VERDICTS[item.state] ?? item.state),
+    element("strong", {}, item.title), `. ${item.detail}`);
 }
 
 function cause(item) {
   const percent = item.probability > 0.99 ? "over 99" : Math.round(100 * item.probability);
-  return element("div", { class: "cause" }, `${percent} %`,
+  return element("div", { class: "cause" }, element("span", { class: "share" }, `${percent} %`),
     element("meter", { min: "0", max: "1", value: String(item.probability), "aria-label": `${item.title}: ${percent} %` }),
     element("span", {}, item.title));
 }
@@ -46,7 +55,7 @@ function reading(item) {
 
 function step(item) {
   const power = { off: "power off", on: "power on", either: "power on or off" }[item.power];
-  return element("li", {}, element("span", { class: "power" }, power), ` ${item.text}`);
+  return element("li", {}, element("strong", {}, item.title), " ", element("span", { class: "power" }, power), ` ${item.text}`);
 }
 
 function show(answer) {
@@ -65,7 +74,7 @@ function show(answer) {
 function refused(problem) {
   const lines = problem.errors.map((error) => element("li", {}, `${error.pointer || "document"}: ${error.detail}`));
   place.replaceChildren(element("div", { class: "refused", role: "alert" },
-    element("strong", {}, problem.title), element("p", {}, problem.detail), element("ul", {}, ...lines)));
+    element("strong", {}, problem.title), ...(lines.length ? [element("ul", {}, ...lines)] : [element("p", {}, problem.detail)])));
 }
 
 async function judge(event) {

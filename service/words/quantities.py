@@ -45,6 +45,7 @@ DECIMALS = {
 }
 
 
+LONG_MINUTES = 180.0  # from here on nobody thinks in minutes; common practice, no source
 NOTHING = 1e-9  # what is left of a difference of equal numbers
 
 
@@ -56,11 +57,19 @@ def spoken(value: Value, units: Units, site_pressure: float) -> str:
 
 
 def spoken_quantity(quantity: Quantity, units: Units, site_pressure: float) -> str:
-    """A quantity with its unit symbol in the caller's units."""
+    """A quantity with its unit symbol in the caller's units; long times in hours."""
     code = units.code(quantity.kind)
-    number = spoken_number(from_si(quantity.value, quantity.kind, units, site_pressure), code)
+    value = from_si(quantity.value, quantity.kind, units, site_pressure)
+    if code == "min" and value >= LONG_MINUTES:
+        return _in_hours(value)
+    number = spoken_number(value, code)
     symbol = DIFFERENCE_SYMBOLS.get(code, "") if quantity.kind == "pressure_difference" else ""
     return f"{number} {symbol or SYMBOLS.get(code, code)}".strip()
+
+
+def _in_hours(minutes: float) -> str:
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours:,} h {rest} min" if rest else f"{hours:,} h"
 
 
 def spoken_number(value: float, code: str) -> str:

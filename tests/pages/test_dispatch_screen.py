@@ -36,7 +36,7 @@ def test_what_stops_the_work_stands_first(watched, screen):
     headings = [item.inner_text() for item in page.locator("#answer h2").all()]
     assert headings[0] == "Stop: read this first"
     assert page.locator("#answer > *").nth(1).locator(".hold").count() >= 1
-    assert page.locator(".outcome").inner_text() == "unsafe, keep off"
+    assert page.locator(".outcome").inner_text() == "Unsafe. Keep it off."
     assert "power on" not in page.locator("#answer").inner_text()
     assert watched.complaints == []
 
