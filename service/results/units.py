@@ -100,6 +100,12 @@ PER_TIME = {
     "vacuum_rate": ("vacuum", "min", MINUTE),
 }
 PER_LENGTH = {"mass_per_length": "mass"}
+TENS = tuple(10.0**decimals for decimals in range(12))
+NO_FRACTION = 1.5 * 2.0**52  # a double of this size counts in whole numbers
+CERTAIN, NEAR_TIE = (
+    1e9,
+    0.499999,
+)  # below the first, the product's own rounding stays well below what is left of 0.5
 KINDS = frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED) | frozenset(PER_TIME) | frozenset(PER_LENGTH)
 
 
@@ -170,6 +176,21 @@ class Units:
         return Unit(mass.scale / length.scale, mass.decimals + 2)
 
 
+def rounded(value: float, decimals: int) -> float:
+    """The same as round(value, decimals) without a negative zero, three times as fast; decimals: 0 to 11.
+
+    The nearest whole number of decimals is found by adding and taking away a number so large that the sum keeps no
+    fraction; over a power of ten it is the double nearest to the decimal, as `round` gives it. Near a tie, and
+    where the sum could not hold the number, `round` itself decides.
+    """
+    tens = TENS[decimals]
+    shifted = value * tens
+    whole = shifted + NO_FRACTION - NO_FRACTION
+    if -CERTAIN < shifted < CERTAIN and -NEAR_TIE < shifted - whole < NEAR_TIE:
+        return whole / tens + 0.0
+    return round(value, decimals) + 0.0
+
+
 def to_si(value: float, kind: str, units: Units, site_pressure: float) -> float:
     """Value of the wire -> SI.
 
@@ -190,7 +211,7 @@ def written(value: float, kind: str, units: Units, site_pressure: float) -> floa
     """SI -> value of the wire, rounded as an answer writes it."""
     unit = units.unit(kind)
     zero = site_pressure if unit.gauge else 0.0
-    return round((value - unit.offset - zero) / unit.scale, unit.decimals) + 0.0
+    return rounded((value - unit.offset - zero) / unit.scale, unit.decimals)
 
 
 def writer(kind: str, units: Units, site_pressure: float) -> Callable[[float], float]:
@@ -198,13 +219,13 @@ def writer(kind: str, units: Units, site_pressure: float) -> Callable[[float], f
     unit = units.unit(kind)
     scale, offset, decimals = unit.scale, unit.offset, unit.decimals
     zero = site_pressure if unit.gauge else 0.0
-    return lambda value: round((value - offset - zero) / scale, decimals) + 0.0
+    return lambda value: rounded((value - offset - zero) / scale, decimals)
 
 
 def written_width(value: float, kind: str, units: Units) -> float:
     """A half-width in SI -> the wire, rounded; offsets and gauge zero do not apply to a width."""
     unit = units.unit(kind)
-    return round(value / unit.scale, unit.decimals)
+    return rounded(value / unit.scale, unit.decimals)
 
 
 def shown(value: float, kind: str, units: Units, site_pressure: float) -> str:

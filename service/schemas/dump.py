@@ -1,7 +1,9 @@
 """An answer on its way out: SI -> the caller's units, codes -> texts; plain dictionaries in a fixed order."""
 
+from collections.abc import Callable
 from dataclasses import fields
 from functools import cache, lru_cache
+from operator import attrgetter
 from typing import Any
 
 from service.knowledge.catalogues import cautions
@@ -21,8 +23,10 @@ from service.results.answer import (
 from service.results.expected import RangeOf
 from service.results.finding import Assumption, Bounds, Finding, Missing
 from service.results.quantity import Quantity
-from service.results.units import TABLE, Units, written, written_width
+from service.results.units import TABLE, Units
 from service.words.say import Speaker
+
+PLAIN = (str, bool, int, float)
 
 
 def dump(
@@ -61,37 +65,36 @@ def dump_units(units: Units) -> dict[str, str]:
 
 def dump_quantity(quantity: Quantity, scale: Speaker) -> dict[str, Any]:
     """value, unit and, where known, uncertainty (95 % half-width)."""
-    units = scale.units
-    body: dict[str, Any] = {
-        "value": written(quantity.value, quantity.kind, units, scale.site_pressure),
-        "unit": units.code(quantity.kind),
-    }
+    measure = scale.measure(quantity.kind)
+    body: dict[str, Any] = {"value": measure.written(quantity.value), "unit": measure.code}
     if quantity.uncertainty is not None:
-        body["uncertainty"] = written_width(quantity.uncertainty, quantity.kind, units)
+        body["uncertainty"] = measure.width(quantity.uncertainty)
     return body
 
 
 def dump_range(found: RangeOf, scale: Speaker) -> dict[str, Any]:
     """low, high, likely and unit."""
-    body: dict[str, Any] = {
-        name: written(getattr(found, name), found.kind, scale.units, scale.site_pressure)
-        for name in ("low", "high", "likely")
+    measure = scale.measure(found.kind)
+    return {
+        "low": measure.written(found.low),
+        "high": measure.written(found.high),
+        "likely": measure.written(found.likely),
+        "unit": measure.code,
     }
-    return body | {"unit": scale.units.code(found.kind)}
 
 
 def dump_computed(computed: Any, scale: Speaker) -> dict[str, Any]:
     """A declared dataclass of computed members; empty parts and absent members are left out."""
     body: dict[str, Any] = {}
-    for name in _members(computed.__class__):
-        value = getattr(computed, name)
+    names, values_of = _members(computed.__class__)
+    for name, value in zip(names, values_of(computed), strict=True):
         if value is None:
             continue
         if isinstance(value, Quantity):
             body[name] = dump_quantity(value, scale)
         elif isinstance(value, RangeOf):
             body[name] = dump_range(value, scale)
-        elif isinstance(value, str | bool | int | float):
+        elif isinstance(value, PLAIN):
             body[name] = value
         elif inner := _inner(value, scale):
             body[name] = inner
@@ -106,8 +109,10 @@ def _inner(value: Any, scale: Speaker) -> Any:
 
 
 @cache
-def _members(computed: type) -> tuple[str, ...]:
-    return tuple(item.name for item in fields(computed))
+def _members(computed: type) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
+    """Names of the members of a part, and what reads them all."""
+    names = tuple(item.name for item in fields(computed))
+    return names, (lambda part: (getattr(part, names[0]),)) if len(names) == 1 else attrgetter(*names)
 
 
 def _finding(finding: Finding, scale: Speaker) -> dict[str, Any]:
@@ -128,12 +133,14 @@ def _finding(finding: Finding, scale: Speaker) -> dict[str, Any]:
 
 
 def _limit(limit: Bounds, scale: Speaker) -> dict[str, Any]:
+    measure = scale.measure(limit.kind)
     body: dict[str, Any] = {}
-    for name in ("low", "high"):
-        value = getattr(limit, name)
-        if value is not None:
-            body[name] = written(value, limit.kind, scale.units, scale.site_pressure)
-    return body | {"unit": scale.units.code(limit.kind), "origin": limit.origin, "source": limit.source}
+    if limit.low is not None:
+        body["low"] = measure.written(limit.low)
+    if limit.high is not None:
+        body["high"] = measure.written(limit.high)
+    body["unit"], body["origin"], body["source"] = measure.code, limit.origin, limit.source
+    return body
 
 
 def _hold(hold: Hold, scale: Speaker) -> dict[str, Any]:
@@ -159,7 +166,7 @@ def _cause(cause: Cause, scale: Speaker) -> dict[str, Any]:
 
 
 def _argument(argument: Argument, scale: Speaker) -> str:
-    return scale.fill(scale.text("arguments", argument.code), scale.named(argument.values))
+    return scale.fill_named(scale.text("arguments", argument.code), argument.values)
 
 
 def _reading(reading: NextReading, scale: Speaker) -> dict[str, Any]:
@@ -236,7 +243,7 @@ def _load_list(load: LoadList, scale: Speaker) -> dict[str, Any]:
 
 
 def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
-    said = (scale.fill(scale.text("sentences", item.code), scale.named(item.values)) for item in sentences)
+    said = [scale.fill_named(scale.text("sentences", item.code), item.values) for item in sentences]
     return " ".join(said)
 
 

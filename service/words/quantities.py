@@ -1,8 +1,10 @@
 """Quantities in words: rounded as a technician reads them, with their unit."""
 
-from service.results.finding import Value
+from dataclasses import dataclass
+from functools import lru_cache
+
 from service.results.quantity import Quantity
-from service.results.units import Units, from_si
+from service.results.units import Units, rounded
 
 SYMBOLS = {
     "degF": "°F",
@@ -49,22 +51,75 @@ LONG_MINUTES = 180.0  # from here on nobody thinks in minutes; common practice, 
 NOTHING = 1e-9  # what is left of a difference of equal numbers
 
 
-def spoken(value: Value, units: Units, site_pressure: float) -> str:
-    """A value as the text shows it; texts and whole numbers stay as they are."""
-    if isinstance(value, Quantity):
-        return spoken_quantity(value, units, site_pressure)
-    return f"{value:g}" if isinstance(value, float) else str(value)
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """How quantities of one kind are written and said in a caller's units; made once, because a text has many.
+
+    code: of the unit; written number = (SI - zero) / scale to `decimals`; shape: format of the number as it is
+    said, empty for three significant figures; tail: the unit symbol after it.
+    """
+
+    code: str
+    scale: float
+    zero: float
+    decimals: int
+    shape: str
+    tail: str
+
+    def written(self, value: float) -> float:
+        """SI -> the number of the wire, as `units.written` has it."""
+        return rounded((value - self.zero) / self.scale, self.decimals)
+
+    def width(self, value: float) -> float:
+        """A half-width in SI -> the number of the wire."""
+        return rounded(value / self.scale, self.decimals)
+
+    def said(self, value: float) -> str:
+        """SI -> the number with its unit symbol, rounded as a technician reads it; long times in hours."""
+        number = (value - self.zero) / self.scale
+        if self.code == "min" and number >= LONG_MINUTES:
+            return _in_hours(number)
+        return (format(number + 0.0, self.shape) if self.shape else significant(number)) + self.tail
 
 
-def spoken_quantity(quantity: Quantity, units: Units, site_pressure: float) -> str:
-    """A quantity with its unit symbol in the caller's units; long times in hours."""
-    code = units.code(quantity.kind)
-    value = from_si(quantity.value, quantity.kind, units, site_pressure)
-    if code == "min" and value >= LONG_MINUTES:
-        return _in_hours(value)
-    number = spoken_number(value, code)
-    symbol = DIFFERENCE_SYMBOLS.get(code, "") if quantity.kind == "pressure_difference" else ""
-    return f"{number} {symbol or SYMBOLS.get(code, code)}".strip()
+class Measures:
+    """The measures of one caller's units at one site, by kind."""
+
+    def __init__(self, units: Units, site_pressure: float) -> None:
+        self._units = units
+        self._site_pressure = site_pressure
+        self._shared = _measures_of(units)
+        self._known = dict(self._shared)
+
+    def of(self, kind: str) -> Measure:
+        """The measure of a kind; only that of gauge pressures differs from site to site."""
+        found = self._known.get(kind)
+        if found is None:
+            found = self._known[kind] = measure(kind, self._units, self._site_pressure)
+            if not self._units.unit(kind).gauge:
+                self._shared[kind] = found
+        return found
+
+
+@lru_cache(maxsize=256)
+def _measures_of(_units: Units) -> dict[str, Measure]:
+    """What requests in these units have asked for so far."""
+    return {}
+
+
+def measure(kind: str, units: Units, site_pressure: float) -> Measure:
+    """The measure of a kind in a caller's units; site_pressure [Pa] is the zero of gauge pressures."""
+    unit, code = units.unit(kind), units.code(kind)
+    symbol = DIFFERENCE_SYMBOLS.get(code, "") if kind == "pressure_difference" else ""
+    symbol = symbol or SYMBOLS.get(code, code)
+    return Measure(
+        code,
+        unit.scale,
+        unit.offset + site_pressure if unit.gauge else unit.offset,
+        unit.decimals,
+        f",.{DECIMALS[code]}f" if code in DECIMALS else "",
+        f" {symbol}" if symbol else "",
+    )
 
 
 def _in_hours(minutes: float) -> str:
@@ -72,10 +127,13 @@ def _in_hours(minutes: float) -> str:
     return f"{hours:,} h {rest} min" if rest else f"{hours:,} h"
 
 
-def spoken_number(value: float, code: str) -> str:
-    """A number rounded for its unit; large numbers with thousands separators."""
-    if code in DECIMALS:
-        return f"{value + 0.0:,.{DECIMALS[code]}f}"
+def significant(value: float) -> str:
+    """A number to three significant figures; large numbers whole, with thousands separators."""
     if abs(value) >= 1000:
         return f"{value:,.0f}"
     return f"{float(f'{value:.3g}') if abs(value) > NOTHING else 0.0:g}"
+
+
+def spoken_quantity(quantity: Quantity, units: Units, site_pressure: float) -> str:
+    """A quantity with its unit symbol in the caller's units."""
+    return measure(quantity.kind, units, site_pressure).said(quantity.value)

@@ -1,14 +1,15 @@
 """Code + SI values + units + language -> text."""
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
-from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, Value
+from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
 from service.results.units import Units
 from service.words.locale import text
-from service.words.quantities import spoken
-from service.words.templates import names, pieces
+from service.words.quantities import Measures
+from service.words.templates import pieces
 
 # Placeholders whose value is a code, and the folder that has its title.
 CODED = {
@@ -30,10 +31,17 @@ class Speaker:
         self.units = units
         self.site_pressure = site_pressure
         self.language = language
+        self.measure = Measures(units, site_pressure).of
 
     def text(self, folder: str, code: str) -> Any:
         """The entry of a code in a locale folder."""
         return text(self.language, folder, code)
+
+    def say(self, value: Value) -> str:
+        """A value as the text shows it; texts and whole numbers stay as they are."""
+        if isinstance(value, Quantity):
+            return self.measure(value.kind).said(value.value)
+        return f"{value:g}" if isinstance(value, float) else str(value)
 
     def fill(self, template: str, values: Mapping[str, Value]) -> str:
         """Fill the placeholders of a template; every placeholder must have its value."""
@@ -41,8 +49,20 @@ class Speaker:
         for written, name in pieces(template):
             said.append(written)
             if name is not None:
-                said.append(spoken(values[name], self.units, self.site_pressure))
+                said.append(self.say(values[name]))
         return "".join(said)
+
+    def fill_named(self, template: str, values: Mapping[str, Value]) -> str:
+        """As `fill`; values that are codes are said by their titles."""
+        said: list[str] = []
+        for written, name in pieces(template):
+            said.append(written)
+            if name is not None:
+                said.append(self._said_or_named(name, values[name]))
+        return "".join(said)
+
+    def _said_or_named(self, name: str, value: Value) -> str:
+        return self.title(CODED[name], str(value)) if name in CODED else self.say(value)
 
     def title(self, folder: str, code: str) -> str:
         """The title of a finding, cause, step ..."""
@@ -55,20 +75,27 @@ class Speaker:
         if finding.variant == CONTRADICTED:
             said: str = self.text("sentences", "finding.contradicted")
             return said
-        details = self.text("findings", finding.code)["detail"]
-        key = f"{finding.state}.{finding.variant}" if finding.variant else str(finding.state)
-        template = details[key]
-        values = self.named(finding.values)
-        needed = {name: values[name] if name in values else _of_finding(finding, name) for name in names(template)}
-        return self.fill(template, needed)
+        template = finding_text(self.language, finding.code, finding.state, finding.variant)
+        values, parts = finding.values, []
+        for written, name in pieces(template):
+            parts.append(written)
+            if name is not None and name in values:
+                parts.append(self._said_or_named(name, values[name]))
+            elif name is not None:
+                parts.append(self._judged_by(finding, name))
+        return "".join(parts)
 
-    def named(self, values: Mapping[str, Value]) -> dict[str, Value]:
-        """Values that are codes are said by their titles."""
-        if not values:
-            return {}
-        return {
-            name: self.title(CODED[name], str(value)) if name in CODED else value for name, value in values.items()
-        }
+    def _judged_by(self, finding: Finding, name: str) -> str:
+        """What a finding was judged by. Raises: KeyError for a name that it has no value for."""
+        measured, limit = finding.measured, finding.limit
+        if measured is not None and name == "measured":
+            return self.measure(measured.kind).said(measured.value)
+        if measured is not None and measured.uncertainty is not None and name == "uncertainty":
+            return self.measure(WIDTH_KINDS.get(measured.kind, measured.kind)).said(measured.uncertainty)
+        bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
+        if limit is None or bound is None:
+            raise KeyError(name)
+        return self.measure(limit.kind).said(float(bound))
 
     def missing(self, missing: Missing) -> str:
         """What a missing reading would allow."""
@@ -80,14 +107,8 @@ class Speaker:
         return self.fill(self.text("assumptions", assumption.code), assumption.values)
 
 
-def _of_finding(finding: Finding, name: str) -> Value:
-    """What a finding was judged by. Raises: KeyError for a name that it has no value for."""
-    measured, limit = finding.measured, finding.limit
-    if measured is not None and name == "measured":
-        return measured
-    if measured is not None and measured.uncertainty is not None and name == "uncertainty":
-        return Quantity(measured.uncertainty, WIDTH_KINDS.get(measured.kind, measured.kind))
-    bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
-    if limit is None or bound is None:
-        raise KeyError(name)
-    return Quantity(bound, limit.kind)
+@cache
+def finding_text(language: str, code: str, state: State, variant: str) -> str:
+    """The template of what a finding says in a state."""
+    details: dict[str, str] = text(language, "findings", code)["detail"]
+    return details[f"{state}.{variant}" if variant else str(state)]

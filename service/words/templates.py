@@ -10,9 +10,3 @@ Piece = tuple[str, str | None]
 def pieces(template: str) -> tuple[Piece, ...]:
     """Text and the name of the value that follows it, None at the end. Names are bare: no format, no attribute."""
     return tuple((text, name) for text, name, _, _ in Formatter().parse(template))
-
-
-@lru_cache(maxsize=8192)
-def names(template: str) -> frozenset[str]:
-    """The names whose values a template needs."""
-    return frozenset(name for _, name in pieces(template) if name is not None)

@@ -1,5 +1,7 @@
 """Units of the wire. Source of the factors: NIST SP 811 (2008), Appendix B.8; exact definitions."""
 
+from math import inf, nextafter
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -11,6 +13,7 @@ from service.results.units import (
     TABLE,
     Units,
     from_si,
+    rounded,
     shown,
     shown_limit,
     to_si,
@@ -111,3 +114,16 @@ def test_a_shown_limit_lies_inside_the_limit(value, lowest, kind):
     inside = to_si(number, kind, Units(), STANDARD_ATMOSPHERE)
     room = 1e-8 * max(abs(value), 1e-6, abs(inside)) if kind in ("mass", "length", "airflow") else 1e-3
     assert (inside >= value - room) if lowest else (inside <= value + room)
+
+
+@given(st.floats(-1e12, 1e12) | st.floats(-100.0, 100.0), st.integers(0, 11))
+def test_rounded_is_round(value, decimals):
+    assert rounded(value, decimals) == round(value, decimals)
+    assert str(rounded(value, decimals)) == str(round(value, decimals) + 0.0)
+
+
+@given(st.integers(-(10**7), 10**7), st.integers(0, 5))
+def test_rounded_is_round_on_and_beside_ties(number, decimals):
+    tie = (number + 0.5) / 10**decimals
+    for value in (tie, nextafter(tie, inf), nextafter(tie, -inf)):
+        assert rounded(value, decimals) == round(value, decimals)
