@@ -13,6 +13,7 @@ from service.wire.benchmarking.history import Figures
 from service.wire.benchmarking.library import judge_many
 from service.wire.benchmarking.load import CONNECTIONS, Question, ask, ask_at_rate
 from service.wire.benchmarking.processes import LOAD_CORE, SERVER_CORE, Process, own_memory, running
+from service.wire.benchmarking.spinning import turns
 
 SERVERS = "service.wire.benchmarking.servers"
 MIB = 1024 * 1024
@@ -121,8 +122,10 @@ def _tail(server: Process, question: Question, size: Size) -> float:
 
 
 def starting(size: Size) -> Figures:
-    """Start time, memory of two workers, and what two workers give over one."""
+    """Start time, memory of two workers, and what two give over one: workers, and plain loops in the same minutes."""
     cores = {SERVER_CORE, LOAD_CORE}
+    scaling: list[float] = []
+    loops: list[float] = []
     with ExitStack() as stack:
         one = stack.enter_context(service(1, cores))
         two = stack.enter_context(service(2, cores))
@@ -130,17 +133,22 @@ def starting(size: Size) -> Figures:
             ask(two.port, question, 50)
         memory = two.proportional_memory()
         question = questions.saturation("R-410A", 1000)
-        rates = [[_rate(server, question, size) for server in (one, two)] for _ in range(size.rounds)]
+        for _ in range(size.rounds):
+            alone, both = (_rate(server, question, size) for server in (one, two))
+            scaling.append(both / alone)
+            alone, both = (turns(number, cores, size.seconds) for number in (1, 2))
+            loops.append(both / max(alone, 1))
     return {
         "ready_seconds": round(min(one.ready_seconds, two.ready_seconds), 2),
         "two_workers_pss_mib": round(memory / MIB, 1),
-        "two_workers_over_one": round(max(two for _, two in rates) / max(one for one, _ in rates), 2),
+        "two_workers_over_one": spread(scaling),
+        "two_loops_over_one": spread(loops),
     }
 
 
 def _rate(server: Process, question: Question, size: Size) -> float:
     """Requests a second by the clock, as many as the service takes right now."""
-    count = max(4, int(1000 * size.seconds / question.items**0.5))
+    count = max(4, int(1000 * size.seconds / question.items**0.25))
     started = time.perf_counter()
     return ask(server.port, question, count, CONNECTIONS) / (time.perf_counter() - started)
 
