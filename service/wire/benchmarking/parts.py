@@ -122,7 +122,7 @@ def _tail(server: Process, question: Question, size: Size) -> float:
 
 
 def starting(size: Size) -> Figures:
-    """Start time, memory of two workers, and what two give over one: workers, and plain loops in the same minutes."""
+    """Start time, memory of two workers, what two workers give over one, and beside it what two loops give."""
     cores = {SERVER_CORE, LOAD_CORE}
     scaling: list[float] = []
     loops: list[float] = []
