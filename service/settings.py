@@ -29,8 +29,8 @@ class Settings:
     web_concurrency: worker processes, 1 to 64; default the processors this process may use.
     drain_seconds: seconds of service after the first SIGTERM, 0 to 300.
     in_flight_limit: requests at work or waiting in one worker, 1 to 10,000; more get 503.
-    queue_milliseconds: longest wait of a fully arrived request, 10 to 60,000; more, or half of it while
-        the queue stays longer than that, gets 503.
+    queue_milliseconds: longest wait of a fully arrived request, 10 to 60,000; more gets 503, and so does one
+        that has waited for more than about eight others while the queue outlasts a burst.
     body_seconds: time in which a body must arrive, 1 to 300.
     worker_requests: requests after which a worker is replaced, 0 (never) or 1,000 to 1,000,000,000.
     api_keys: SHA-256 digests (64 hexadecimal digits) of the accepted API keys; none: no key is asked for.
@@ -42,7 +42,7 @@ class Settings:
     web_concurrency: int = field(default_factory=lambda: min(64, len(os.sched_getaffinity(0))))
     drain_seconds: int = 5
     in_flight_limit: int = 256
-    queue_milliseconds: int = 200
+    queue_milliseconds: int = 500
     body_seconds: int = 10
     worker_requests: int = 1_000_000
     api_keys: frozenset[str] = frozenset()

@@ -3,9 +3,13 @@
 Under cooperative workers a computation is never interrupted, so requests wait in the kernel where no
 counter of this process sees them. The kernel knows when the last byte of a request arrived (TCP_INFO).
 
-A burst may wait for the whole of the allowed time. A queue that has not been empty for that long is no burst:
-from then on only those are served that have waited half of it, so that the ones that are served are served
-fast (controlled delay, as described by B. Maurer, Fail at Scale, ACM Queue 13(8), 2015).
+A burst may wait for the whole of the allowed time. A queue that outlasts a burst stands: from then on a request
+may only have waited as long as a few others take, so that the ones that are served are served fast (controlled
+delay, as described by B. Maurer, Fail at Scale, ACM Queue 13(8), 2015; there the shorter time is fixed, here it
+follows the service time, since a slow machine would otherwise refuse what a few patient callers ask).
+
+Whether the queue stands cannot be read from the waits: what the event loop finds in one turn it serves youngest
+first, so under the worst overload there is always one that has hardly waited. `Pace` counts turn by turn instead.
 """
 
 from __future__ import annotations
@@ -25,10 +29,64 @@ if TYPE_CHECKING:
 
 PROBES = frozenset({"/livez", "/readyz", "/version", "/metrics"})
 _LAST_DATA_RECEIVED = struct.Struct("=I")
-_AT_ONCE = 2
-"""A request that has waited no longer than this [ms] found no queue."""
+_PAUSE = 0.001
+"""A loop that had to wait longer than this [s] for something to do had an empty queue."""
+_FEW = 8
+"""So many requests are no queue worth cutting, and in one that stands a request may wait for so many others of
+average length; common practice, no source."""
+_BURST = 20
+"""So many requests in a row are a burst; with half as many again, the slow ones among them would be more than a
+hundredth of what twenty seconds of overload get served."""
+_UNNOTICED = 20
+"""A wait [ms] that hardly anybody at the other end of a network notices; common practice, no source."""
+_RECENT = 16
+"""The average service time follows about as many of the last requests."""
 _OFFSET = 52
 """tcpi_last_data_recv [ms]: eight bytes, then eleven 32-bit members stand before it (linux/tcp.h)."""
+
+
+class Pace:
+    """What one worker knows of its queue: whether it stands, and how long a request takes.
+
+    A queue stands when turns of the event loop with more than a few requests have brought more than a burst in a
+    row. It is over at a turn that brought none, or for which the loop had to wait. Requests are counted instead of
+    time, because on a machine that is held up a burst lasts long without being more than one.
+    """
+
+    def __init__(self) -> None:
+        self.service_milliseconds = 0.0
+        self.turns = 0
+        self.stands = False
+        self._in_turn = 0
+        self._in_a_row = 0
+        self._waiting_since = monotonic()
+
+    def wait(self) -> None:
+        """The loop is about to look for something to do."""
+        self._waiting_since = monotonic()
+
+    def turn(self) -> None:
+        """The loop has found something to do."""
+        empty = not self._in_turn or monotonic() - self._waiting_since > _PAUSE
+        if empty or (self._in_turn <= _FEW and not self.stands):
+            self._in_a_row = 0
+            self.stands = False
+        self._in_turn = 0
+        self.turns += 1
+
+    def request(self) -> None:
+        """A request has its turn."""
+        self._in_turn += 1
+        self._in_a_row += 1
+        self.stands = self.stands or self._in_a_row > _BURST
+
+    def served(self, milliseconds: float) -> None:
+        """A request was served without interruption, in so many milliseconds."""
+        self.service_milliseconds += (milliseconds - self.service_milliseconds) / _RECENT
+
+
+PACE = Pace()
+"""The pace of this process; its worker's event loop tells it every turn."""
 
 
 class Admission:
@@ -39,19 +97,24 @@ class Admission:
     application: what serves the requests that are let in.
     in_flight_limit: most requests at work or waiting in this process.
     queue_milliseconds: longest time between the arrival of a request's last byte and its turn [ms].
+    pace: what is known of the queue.
     """
 
-    def __init__(self, application: WSGIApplication, in_flight_limit: int, queue_milliseconds: int) -> None:
+    def __init__(
+        self, application: WSGIApplication, in_flight_limit: int, queue_milliseconds: int, pace: Pace = PACE
+    ) -> None:
         self._application = application
         self._in_flight_limit = in_flight_limit
-        self._burst = queue_milliseconds
-        self._standing = queue_milliseconds // 2
-        self._last_empty = monotonic()
+        self._longest = queue_milliseconds
+        self._pace = pace
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
         """Let one request in or turn it away; probes are always let in."""
-        if environ["PATH_INFO"] in PROBES or not self._full(environ):
+        if environ["PATH_INFO"] in PROBES:
             return self._application(environ, start_response)
+        self._pace.request()
+        if not self._full(environ):
+            return self._timed(environ, start_response)
         error = ProblemError("server.full", headers=(("Retry-After", "1"),))
         rendered = render(error, environ[REQUEST_ID])
         environ[REFUSED] = (error.kind.code,)
@@ -63,14 +126,21 @@ class Admission:
         if environ[LOAD].requests > self._in_flight_limit:
             return True
         connection = environ.get("gunicorn.socket")
-        return connection is not None and self._queued_too_long(waited_milliseconds(connection))
+        return connection is not None and waited_milliseconds(connection) > self._allowed_milliseconds
 
-    def _queued_too_long(self, waited: int) -> bool:
-        now = monotonic()
-        if waited <= _AT_ONCE:
-            self._last_empty = now
-        is_burst = (now - self._last_empty) * 1000 <= self._burst
-        return waited > (self._burst if is_burst else self._standing)
+    def _timed(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+        started, turn = monotonic(), self._pace.turns
+        body = self._application(environ, start_response)
+        if self._pace.turns == turn:  # otherwise others were served meanwhile
+            self._pace.served((monotonic() - started) * 1000)
+        return body
+
+    @property
+    def _allowed_milliseconds(self) -> float:
+        """How long a request may have waited now."""
+        if not self._pace.stands:
+            return self._longest
+        return min(max(_FEW * self._pace.service_milliseconds, _UNNOTICED), self._longest)
 
 
 def waited_milliseconds(connection: socket.socket) -> int:

@@ -177,10 +177,12 @@ async def overload(form: Form) -> Row:
         storm = await open_loop(server.port, LARGE, 5 * capacity, seconds, 900)
         back = await _until_calm(server, calm)
     ratio = storm.p(0.99) / calm.p(0.99)
+    served_share = storm.statuses[200] / seconds / capacity
     wrong = set(storm.statuses) - {200, 503}
     return Row(
         f"overload x5 ({5 * capacity:.0f}/s for {seconds:.0f} s)",
-        f"{storm.statuses[200]} x 200, {storm.statuses[503]} x 503, {storm.failed} failed; p99 of the 200s "
+        f"{storm.statuses[200]} x 200, {storm.statuses[503]} x 503, {storm.failed} failed; "
+        f"{served_share:.0%} of what it can serve was served; p99 of the 200s "
         f"{storm.p(0.99) * 1000:.0f} ms, calm {calm.p(0.99) * 1000:.0f} ms (x{ratio:.1f}, mark < 4); "
         f"calm again after {back:.2f} s (mark < 2)",
         not wrong and not storm.failed and not storm.without_retry_after and storm.statuses[200] > 0

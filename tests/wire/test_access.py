@@ -100,19 +100,69 @@ def test_a_request_that_has_waited_too_long_is_turned_away() -> None:
         assert waited_milliseconds(near) == 0  # not TCP: the kernel does not tell
 
 
-def test_a_burst_may_wait_and_a_standing_queue_may_not(monkeypatch: pytest.MonkeyPatch) -> None:
+class Turns:
+    """A pace, and a clock that the test moves: so many milliseconds that the loop had to wait for a turn."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.now = 100.0
+        monkeypatch.setattr(admission, "monotonic", lambda: self.now)
+        self.pace = admission.Pace()
+        self.door = admission.Admission(lambda *_: [], 9, 200, self.pace)
+
+    def take(self, *requests: int, waited: float = 0.0) -> bool:
+        """Turns with so many requests each; whether the queue stands at the end of the last."""
+        for number in requests:
+            self.pace.wait()
+            self.now += waited / 1000
+            self.pace.turn()
+            for _ in range(number):
+                self.pace.request()
+        return self.pace.stands
+
+
+def test_a_burst_may_wait_as_long_as_is_allowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    turns = Turns(monkeypatch)
+    assert not turns.take(1, 5, 14)
+    assert turns.door._allowed_milliseconds == 200
+
+
+def test_a_few_requests_at_a_time_are_no_queue_however_long_it_lasts(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert not Turns(monkeypatch).take(*[8] * 1000)
+
+
+def test_a_queue_that_outlasts_a_burst_stands_until_the_loop_runs_dry(monkeypatch: pytest.MonkeyPatch) -> None:
+    turns = Turns(monkeypatch)
+    assert turns.take(9, 9, 9)
+    assert turns.take(1)  # the youngest of the next turn: few, but the queue was not empty
+    assert not turns.take(0, 1)  # a turn without any request
+    assert turns.take(30)
+    assert turns.take(1, waited=0.9)
+    assert not turns.take(1, waited=1.1)  # a turn that the loop had to wait for
+    assert not turns.take(20)
+    assert turns.take(9, 9, 3)
+
+
+def test_in_a_standing_queue_the_wait_follows_the_service_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    turns = Turns(monkeypatch)
+    assert turns.take(30)
+    for milliseconds, allowed in ((0.5, 20), (5.0, 40), (15.0, 120), (90.0, 200)):
+        for _ in range(200):
+            turns.pace.served(milliseconds)
+        assert turns.door._allowed_milliseconds == pytest.approx(allowed, rel=1e-3)
+
+
+def test_only_an_uninterrupted_request_tells_the_service_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    pace = admission.Pace()
     now = [100.0]
     monkeypatch.setattr(admission, "monotonic", lambda: now[0])
-    door = admission.Admission(lambda *_: [], in_flight_limit=9, queue_milliseconds=200)
-    for moment, waited, turned_away in (
-        (100.00, 0, False),
-        (100.05, 60, False),  # a burst waits
-        (100.15, 190, False),
-        (100.19, 201, True),  # but no longer than is allowed
-        (100.21, 101, True),  # never empty for 200 ms: the queue stands
-        (100.30, 100, False),
-        (100.31, 1, False),  # empty again
-        (100.40, 150, False),
-    ):
-        now[0] = moment
-        assert door._queued_too_long(waited) is turned_away
+
+    def application(environ: dict[str, bool], _: object) -> list[bytes]:
+        now[0] += 0.016
+        if environ["interrupted"]:
+            pace.turn()
+        return []
+
+    door = admission.Admission(application, 9, 200, pace)
+    for interrupted, service in ((True, 0.0), (False, 1.0)):  # 16 ms count for a sixteenth
+        door._timed({"interrupted": interrupted}, lambda *_: None)  # type: ignore[arg-type]
+        assert pace.service_milliseconds == pytest.approx(service)

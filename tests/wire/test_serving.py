@@ -155,6 +155,27 @@ def test_slow_clients_do_not_stop_anybody(server: Served) -> None:
             connection.close()
 
 
+def test_a_connection_that_always_has_a_next_request_does_not_keep_the_others_out(tmp_path: Path) -> None:
+    asked = b"GET /livez HTTP/1.1\r\nHost: x\r\n\r\n"
+    number = 600
+    with (
+        served(tmp_path, WEB_CONCURRENCY="1") as running,
+        socket.socket() as greedy,
+    ):
+        greedy.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1 << 21)  # the server must not wait for the reader
+        greedy.settimeout(10)
+        greedy.connect(("127.0.0.1", running.port))
+        greedy.sendall(asked * number)
+        answers = greedy.recv(65536)
+        assert running.get("/livez").status == 200
+        answers += greedy.recv(1 << 20, socket.MSG_DONTWAIT)
+        assert answers.count(b"HTTP/1.1 200") < number / 2
+        while answers.count(b"HTTP/1.1 200") < number:
+            more = greedy.recv(65536)
+            assert more
+            answers += more
+
+
 def test_the_first_sigterm_drains_and_then_stops_with_exit_status_0(tmp_path: Path) -> None:
     with served(tmp_path, WEB_CONCURRENCY="2", DRAIN_SECONDS="2") as running:
         kept = socket.create_connection(("127.0.0.1", running.port))  # idle, must not hold up the stop
