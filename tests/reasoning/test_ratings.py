@@ -28,23 +28,23 @@ COMPRESSOR = {"serves": "compressor", "rated_microfarads": 45, "rated_volts": 44
 
 def test_a_dual_capacitor_is_named_by_both_sections_and_the_higher_voltage():
     shared = [item | {"shares_can": True} for item in (FAN, COMPRESSOR)]
-    assert said("part.run-capacitor", capacitors(*shared)) == "45/5 uF 440 V"
+    assert said("part.run-capacitor", capacitors(*shared)) == "45/5 µF 440 V"
 
 
 def test_of_two_cans_the_failed_one_is_named():
     document = capacitors(COMPRESSOR, FAN)
-    assert said("part.run-capacitor", document) == "45 uF 440 V"
+    assert said("part.run-capacitor", document) == "45 µF 440 V"
     failed = "/electrical/run_capacitors/1/measured_microfarads"
-    assert said("part.run-capacitor", document, failed) == "5 uF 370 V"
+    assert said("part.run-capacitor", document, failed) == "5 µF 370 V"
     both = (failed, "/electrical/run_capacitors/0/measured_microfarads")
-    assert said("part.run-capacitor", document, *both) == "45 uF 440 V, 5 uF 370 V"
+    assert said("part.run-capacitor", document, *both) == "45 µF 440 V, 5 µF 370 V"
 
 
 def test_a_failed_section_of_a_dual_can_takes_the_whole_can():
     third = {"serves": "indoor_blower", "rated_microfarads": 10}
     document = capacitors(third, FAN | {"shares_can": True}, COMPRESSOR | {"shares_can": True})
-    assert said("part.run-capacitor", document, "/electrical/run_capacitors/1/over_limit") == "45/5 uF 440 V"
-    assert said("part.run-capacitor", document, "/electrical/run_capacitors/0/over_limit") == "10 uF"
+    assert said("part.run-capacitor", document, "/electrical/run_capacitors/1/over_limit") == "45/5 µF 440 V"
+    assert said("part.run-capacitor", document, "/electrical/run_capacitors/0/over_limit") == "10 µF"
 
 
 def test_a_label_that_nobody_read_gives_no_rating():

@@ -79,7 +79,7 @@ def test_a_weak_capacitor_is_found_and_dead_is_proven_first(monkeypatch, capsys)
     dead = [i for i, prompt in enumerate(prompts) if prompt.startswith(("Run capacitors", "Common to", "Run to"))]
     assert dead
     assert locked < min(dead)
-    assert "Verdict: fault" in said
+    assert "Verdict: Fault found." in said
     assert said.index("Verdict:") < said.index("Causes") < said.index("Next steps")
     assert "Compressor run capacitor failed" in said.split("Causes")[1].splitlines()[1]
 
@@ -88,7 +88,7 @@ def test_a_grounded_winding_stops_the_walk_and_nothing_asks_for_power(monkeypatc
     grounded = {**SHELL, "What the customer reports.": "breaker_trips", "Common to shell.": "1200"}
     prompts, said = walked(monkeypatch, capsys, {**by_description({**QUESTIONS, **DEAD}), **grounded})
     assert "HOLD: A compressor winding may be grounded" in said
-    assert "Verdict: unsafe, keep off" in said
+    assert "Verdict: Unsafe. Keep it off." in said
     assert "[power on]" not in said.split("Verdict:")[1]
     live = {pointer for row in reading_rows().values() if row.power == "on" for pointer in row.pointers}
     after = prompts[next(i for i, prompt in enumerate(prompts) if prompt.startswith("Common to shell")) + 1 :]
@@ -99,7 +99,7 @@ def test_a_grounded_winding_stops_the_walk_and_nothing_asks_for_power(monkeypatc
 def test_nothing_read_ends_by_itself_with_a_verdict(monkeypatch, capsys):
     prompts, said = walked(monkeypatch, capsys, {})
     assert len(prompts) < 60
-    assert "Verdict: undecided" in said
+    assert "Verdict: Not decided yet." in said
 
 
 def test_the_end_of_the_input_is_the_end_of_the_readings(monkeypatch, capsys):
@@ -179,7 +179,7 @@ def test_what_is_typed_becomes_the_member(monkeypatch, pointer, said, value):
 def test_si_units_are_asked_and_answered(monkeypatch, capsys):
     known = by_description({**QUESTIONS, "Which target subcooling": "5.5"})
     prompts, _ = walked(monkeypatch, capsys, known, ["--units", "si"])
-    assert any("[degC]" in prompt for prompt in prompts)
+    assert any("[°C]" in prompt for prompt in prompts)
 
 
 def test_pointers():

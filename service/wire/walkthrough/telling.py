@@ -5,9 +5,11 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
+from service.words.locale import text
+
 WIDTH = 100
 MOST_CAUSES = 6
-SPEAKING = ("fail", "review", "undecided")
+SPEAKING = {"fail": "Failed", "review": "Doubtful", "undecided": "Undecided"}
 
 
 def in_columns(words: list[str]) -> str:
@@ -38,7 +40,8 @@ def show_holds(answer: dict[str, Any], known: set[str]) -> set[str]:
 def show_verdict(answer: dict[str, Any]) -> None:
     """Print the whole answer, what stops the work first."""
     outcome = answer["outcome"]
-    title = f"Verdict: {outcome['state']}, {outcome['run_permission'].replace('_', ' ')}"
+    state, permission = f"state.{outcome['state']}", f"permission.{outcome['run_permission']}"
+    title = f"Verdict: {text('en', 'report', state)}. {text('en', 'report', permission)}"
     print(f"\n{title}\n{'=' * len(title)}")
     show_holds(answer, set())
     _section("Findings", [_finding(item) for item in answer["findings"] if item["state"] in SPEAKING])
@@ -57,7 +60,7 @@ def _section(title: str, lines: list[str]) -> None:
 
 
 def _finding(finding: dict[str, Any]) -> str:
-    return f"{finding['state']}: {finding['title']}. {finding['detail']}"
+    return f"{SPEAKING[finding['state']]}: {finding['title']}. {finding['detail']}"
 
 
 def _cause(cause: dict[str, Any]) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from service.results.declare import Member, declared_members
 from service.results.units import KINDS, Units
+from service.words.quantities import SYMBOLS
 
 Ask = Callable[[str], str]
 YES, NO = ("y", "yes", "true"), ("n", "no", "false")
@@ -27,7 +28,9 @@ def how_to_type(declared: Member, units: Units) -> str:
         return "[ohm, or OL]"
     if declared.kind == "parts":
         return "[how many]"
-    return f"[{units.code(declared.kind)}]" if declared.kind in KINDS else ""
+    code = units.code(declared.kind) if declared.kind in KINDS else ""
+    symbol = SYMBOLS.get(code, code)
+    return f"[{symbol}]" if symbol else ""
 
 
 def words_of(declared: Member) -> list[str]:
