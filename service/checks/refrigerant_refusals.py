@@ -31,6 +31,6 @@ def range_error(
 
 def below_absolute_zero(pointer: str, units: Units, site_pressure: float) -> FieldError:
     """A pressure at or below absolute zero: the gauge or the unit is wrong."""
-    low = shown(0.0, "pressure", units, site_pressure)
+    low = shown_limit(0.0, "pressure", units, site_pressure, lowest=True)
     detail = f"No pressure is as low as {low} at this site. Check the sign, the unit and the site."
     return FieldError(pointer, "pressure.not-above-absolute-zero", detail, (f"above {low}",))
