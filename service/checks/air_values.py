@@ -1,6 +1,7 @@
 """What follows from the air readings: states, split, airflow, capacity, static, each with its uncertainty."""
 
 from dataclasses import dataclass, fields, replace
+from functools import cache
 
 from service.checks.charge_conditions import TON
 from service.checks.measured import measured, measured_air, return_wet_bulb
@@ -61,11 +62,15 @@ def air_values(visit: Visit, state: RunningState) -> AirValues:
 
 def computed_of(values: AirValues) -> AirComputed:
     """As members of an answer, each with its kind from the declaration."""
-    kinds = {name: str(member.choices[0]) for name, member in declared_members(AirComputed)}
-    read_values = {item.name: getattr(values, item.name) for item in fields(values) if item.name in kinds}
-    return AirComputed(
-        **{name: value.quantity(kinds[name]) for name, value in read_values.items() if value is not None}
-    )
+    read = ((name, kind, getattr(values, name)) for name, kind in _kinds())
+    return AirComputed(**{name: value.quantity(kind) for name, kind, value in read if value is not None})
+
+
+@cache
+def _kinds() -> tuple[tuple[str, str], ...]:
+    """Names and kinds of the members that are computed here."""
+    ours = {item.name for item in fields(AirValues)}
+    return tuple((name, str(member.choices[0])) for name, member in declared_members(AirComputed) if name in ours)
 
 
 def _split(visit: Visit) -> Uncertain | None:

@@ -7,6 +7,7 @@ from service.checks.insulation_readings import TERMINALS, TIMED
 from service.checks.pointers import given
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 WINDINGS = ("common_run", "common_start", "run_start", "one_two", "two_three", "one_three")
 INSULATION = (*TERMINALS, *TIMED)
@@ -17,6 +18,7 @@ MOTOR = ("common_run", "common_start", "run_start", "to_frame")
 GROUNDS = frozenset({"insulation.winding-grounded", "fans.outdoor-motor-grounded", "fans.blower-motor-grounded"})
 
 
+@kept
 def dead_readings(visit: Visit) -> tuple[str, ...]:
     """Pointers of all readings of the visit that need a proof of dead."""
     electrical = visit.electrical
@@ -31,6 +33,7 @@ def dead_readings(visit: Visit) -> tuple[str, ...]:
     )
 
 
+@kept
 def bench_readings(visit: Visit) -> tuple[str, ...]:
     """Pointers of the capacitor readings taken on the bench."""
     start = visit.electrical.start_components.start_capacitor

@@ -10,6 +10,7 @@ from service.knowledge.limits import limit
 from service.results.declare import is_empty
 from service.results.finding import Confidence, Finding, Missing, State
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 CLAIMS = ("disconnect_locked", "meter_proved_before", "meter_proved_after")
 LINES = ("line_to_line_volts", "line1_to_ground_volts", "line2_to_ground_volts")
@@ -31,6 +32,7 @@ def check_isolation(visit: Visit) -> Checked:
     return Checked(findings, missing)
 
 
+@kept
 def dead_is_proven(visit: Visit) -> bool:
     """True when every part of the proof is there and nothing read shows a voltage."""
     return not _lacking(visit) and not _above_noise(visit)
@@ -47,13 +49,13 @@ def _required(visit: Visit) -> tuple[str, ...]:
     return names
 
 
+@kept
 def _lacking(visit: Visit) -> tuple[str, ...]:
     """Members of the proof that are absent, or false."""
-    return tuple(
-        name
-        for name in _required(visit)
-        if getattr(visit.isolation, name) is None or getattr(visit.isolation, name) is False
-    )
+    isolation = visit.isolation
+    read = [(name, getattr(isolation, name)) for name in _required(visit)]
+    # 0 V is a reading: it is what proves dead.
+    return tuple([name for name, value in read if value is None or value is False])
 
 
 def _line_readings(visit: Visit) -> dict[str, float]:

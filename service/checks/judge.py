@@ -21,5 +21,8 @@ def confidence(
     value: float, uncertainty: float, low: float | None = None, high: float | None = None
 ) -> Confidence:
     """borderline when a limit lies within value +- uncertainty, else firm. All in the same unit."""
-    near = any(bound is not None and abs(value - bound) <= uncertainty for bound in (low, high))
-    return Confidence.BORDERLINE if near else Confidence.FIRM
+    if low is not None and abs(value - low) <= uncertainty:
+        return Confidence.BORDERLINE
+    if high is not None and abs(value - high) <= uncertainty:
+        return Confidence.BORDERLINE
+    return Confidence.FIRM

@@ -1,7 +1,9 @@
 """A reading with its uncertainty, by its pointer into the visit document."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from operator import attrgetter
 from typing import Any
 
 from service.checks.instruments import Accuracy, accuracy
@@ -10,62 +12,84 @@ from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.declare import declared_members
 from service.results.visit import Visit
-from service.results.visit.kept import kept
+from service.results.visit.kept import ABSENT, kept
 
 
-@kept
 def measured(visit: Visit, pointer: str) -> Uncertain | None:
     """The reading at a pointer such as "/running/suction_pressure"; None when it was not given.
 
-    Its one source of uncertainty is the pointer itself, so that values built from it know what they share.
+    Its one source of uncertainty is the pointer itself, so that values built from it know what they share. Kept
+    with the visit like what is marked `kept`, only by the pointer alone: nothing else is asked for as often.
     """
-    part, name = _place(visit, pointer)
-    value = getattr(part, name)
-    if value is None:
-        return None
-    kind = _kinds(part.__class__)[name]
-    return read(pointer, value, _half_width(accuracy(visit), kind, name, value))
+    found: Uncertain | None = visit.kept.get(pointer, ABSENT)
+    if found is ABSENT:
+        found = visit.kept[pointer] = _read(visit, pointer)
+    return found
+
+
+def _read(visit: Visit, pointer: str) -> Uncertain | None:
+    value = _member(pointer)(visit)
+    return None if value is None else read(pointer, value, _width(pointer)(accuracy(visit), value))
 
 
 def present(visit: Visit, *pointers: str) -> tuple[str, ...]:
     """Those of the pointers at which the caller's document has a value: evidence for a finding."""
-    return tuple(pointer for pointer in pointers if _is_given(*_place(visit, pointer)))
-
-
-def _is_given(part: Any, name: str) -> bool:
-    return getattr(part, name) is not None
-
-
-def _place(visit: Visit, pointer: str) -> tuple[Any, str]:
-    path, name = _split(pointer)
-    part: Any = visit
-    for step in path:
-        part = getattr(part, step)
-    return part, name
+    return tuple([pointer for pointer in pointers if _member(pointer)(visit) is not None])
 
 
 @cache
-def _split(pointer: str) -> tuple[tuple[str, ...], str]:
-    *path, name = pointer.strip("/").split("/")
-    return tuple(path), name
+def _member(pointer: str) -> Callable[[Visit], Any]:
+    return attrgetter(pointer[1:].replace("/", "."))
 
 
 @cache
-def _kinds(part: type) -> dict[str, str]:
-    return {name: member.kind for name, member in declared_members(part)}
-
-
-def _half_width(instruments: Accuracy, kind: str, name: str, value: float) -> float:
+def _width(pointer: str) -> Callable[[Accuracy, float], float]:
+    """How wide a reading is by the instruments and its own value."""
+    path, _, name = pointer[1:].replace("/", ".").rpartition(".")
+    kind = dict(declared_members(type(attrgetter(path)(Visit()))))[name].kind
     if kind == "pressure":
         low_side = name.startswith(("suction", "pump_down"))
-        return instruments.suction_pressure if low_side else instruments.liquid_pressure
-    if kind == "airflow":
-        return abs(value) * limit("instruments.airflow-percent").value / 100.0
-    if kind == "static_pressure":
-        return limit("instruments.static-pressure").value
-    if kind in ("watts", "volts", "amps"):
-        return abs(value) * instruments.electrical_percent / 100.0
-    return {"temperature": instruments.temperature, "humidity": instruments.humidity}[kind]
+        return _of_low_gauge if low_side else _of_high_gauge
+    return _WIDTHS[kind]
+
+
+def _of_low_gauge(instruments: Accuracy, _: float) -> float:
+    return instruments.suction_pressure
+
+
+def _of_high_gauge(instruments: Accuracy, _: float) -> float:
+    return instruments.liquid_pressure
+
+
+def _of_thermometer(instruments: Accuracy, _: float) -> float:
+    return instruments.temperature
+
+
+def _of_hygrometer(instruments: Accuracy, _: float) -> float:
+    return instruments.humidity
+
+
+def _of_meter(instruments: Accuracy, value: float) -> float:
+    return abs(value) * instruments.electrical_percent / 100.0
+
+
+def _of_airflow(_: Accuracy, value: float) -> float:
+    return abs(value) * limit("instruments.airflow-percent").value / 100.0
+
+
+def _of_manometer(_instruments: Accuracy, _value: float) -> float:
+    return limit("instruments.static-pressure").value
+
+
+_WIDTHS = {
+    "temperature": _of_thermometer,
+    "humidity": _of_hygrometer,
+    "watts": _of_meter,
+    "volts": _of_meter,
+    "amps": _of_meter,
+    "airflow": _of_airflow,
+    "static_pressure": _of_manometer,
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """How far an electrical reading may be off: percent of reading, last digit, meter leads."""
 
-from math import sqrt
+from math import hypot
 
 from service.checks.instruments import accuracy
 from service.knowledge.limits import limit
@@ -10,7 +10,7 @@ from service.results.visit import Visit
 
 def combined(*uncertainties: float) -> float:
     """Independent half-widths combined (root sum of squares; JCGM 100:2008, clause 5.1.2)."""
-    return sqrt(sum(width**2 for width in uncertainties))
+    return hypot(*uncertainties)
 
 
 def electrical_uncertainty(visit: Visit, value: float) -> float:

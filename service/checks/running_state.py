@@ -1,6 +1,7 @@
 """What follows from the running readings: saturation, superheat, subcooling, ratios, each with its uncertainty."""
 
 from dataclasses import dataclass, fields
+from functools import cache
 
 from service.checks.measured import measured, return_wet_bulb
 from service.checks.refusals import refrigerant_in
@@ -53,10 +54,16 @@ def running_values(visit: Visit) -> RunningComputed:
 
 def computed_of(state: RunningState) -> RunningComputed:
     """As members of an answer, each with its kind from the declaration."""
-    kinds = {name: str(member.choices[0]) for name, member in declared_members(RunningComputed)}
-    values = {item.name: getattr(state, item.name) for item in fields(state) if item.name in kinds}
-    return RunningComputed(
-        **{name: value.quantity(kinds[name]) for name, value in values.items() if value is not None}
+    read = ((name, kind, getattr(state, name)) for name, kind in _kinds())
+    return RunningComputed(**{name: value.quantity(kind) for name, kind, value in read if value is not None})
+
+
+@cache
+def _kinds() -> tuple[tuple[str, str], ...]:
+    """Names and kinds of the members that are computed here."""
+    ours = {item.name for item in fields(RunningState)}
+    return tuple(
+        (name, str(member.choices[0])) for name, member in declared_members(RunningComputed) if name in ours
     )
 
 

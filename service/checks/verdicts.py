@@ -50,7 +50,7 @@ def _state(value: float, bounds: Bounds, worst: State) -> State:
 def evidence(*values: Uncertain | None) -> tuple[str, ...]:
     """Pointers of the readings behind the values, each once, what counts most first."""
     sources = [source for value in values if value is not None for source in value.sources]
-    return tuple(dict.fromkeys(source for source in sources if source.startswith("/")))
+    return tuple(dict.fromkeys([source for source in sources if source.startswith("/")]))
 
 
 def settling(findings: Iterable[Finding]) -> tuple[Missing, ...]:

@@ -31,7 +31,8 @@ class Uncertain:
     @property
     def sources(self) -> tuple[str, ...]:
         """The sources, the one that counts most first (by name where two count alike)."""
-        return tuple(sorted(self.shares, key=lambda source: (-abs(self.shares[source]), source)))
+        shares = self.shares
+        return tuple(shares if len(shares) < 2 else sorted(shares, key=lambda at: (-abs(shares[at]), at)))
 
     def __add__(self, other: Uncertain | float) -> Uncertain:
         """Sum; shares of one source add with their signs."""

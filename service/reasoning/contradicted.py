@@ -38,7 +38,8 @@ def failures(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 
 
 def _doubtful_readings(findings: Sequence[Finding]) -> set[str]:
-    named = {pointer for finding in findings if is_contradiction(finding) for pointer in finding.evidence}
+    failed = [finding for finding in findings if finding.state is State.FAIL]
+    named = {pointer for finding in failed if is_contradiction(finding) for pointer in finding.evidence}
     return {pointer for pointer in named if pointer.startswith(READ)}
 
 

@@ -83,11 +83,20 @@ def _declared(of: Hashable) -> tuple[tuple[str, Member], ...]:
 
 def is_empty(instance: Any) -> bool:
     """True when no member of a document dataclass has been given."""
-    for item in fields(instance):
-        value = getattr(instance, item.name)
-        if item.default_factory is not MISSING:
-            if not is_empty(value):
-                return False
-        elif value != item.default:
+    for name, default, is_part in _defaults(instance.__class__):
+        value = getattr(instance, name)
+        if not (value is default or (is_empty(value) if is_part else value == default)):
             return False
     return True
+
+
+@cache
+def _defaults(of: Hashable) -> tuple[tuple[str, Any, bool], ...]:
+    """Name of each member, what it is when it has not been given, and whether it is a part."""
+    assert isinstance(of, type)
+    return tuple(
+        (item.name, item.default, False)
+        if item.default_factory is MISSING
+        else (item.name, item.default_factory(), True)
+        for item in fields(of)
+    )

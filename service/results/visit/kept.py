@@ -6,6 +6,7 @@ from typing import Any, TypeVar, cast
 
 from service.results.visit.document import Visit
 
+ABSENT = object()
 Function = TypeVar("Function", bound=Callable[..., Any])
 
 
@@ -18,9 +19,9 @@ def kept(function: Function) -> Function:
     @wraps(function)
     def asked(visit: Visit, *arguments: Any) -> Any:
         key = (function, *arguments)
-        if key in visit.kept:
-            return visit.kept[key]
-        result = visit.kept[key] = function(visit, *arguments)
-        return result
+        found = visit.kept.get(key, ABSENT)
+        if found is ABSENT:
+            found = visit.kept[key] = function(visit, *arguments)
+        return found
 
     return cast(Function, asked)
