@@ -74,8 +74,8 @@ class _Watch:
     def __init__(self, environ: WSGIEnvironment, load: Load) -> None:
         self.environ = environ
         self.status = "500"
-        given = environ.get("HTTP_X_REQUEST_ID", "")
-        self.request_id = given if _REQUEST_ID.fullmatch(given) else os.urandom(16).hex()
+        given = environ.get("HTTP_X_REQUEST_ID")
+        self.request_id = given if given and _REQUEST_ID.fullmatch(given) else os.urandom(16).hex()
         environ[REQUEST_ID] = self.request_id
         self._load = load
         environ[LOAD] = load
@@ -132,8 +132,8 @@ class _Watch:
             "ms": round(seconds * 1000, 3),
             "bytes": self._sent,
         }
-        trace = _TRACEPARENT.fullmatch(environ.get("HTTP_TRACEPARENT", ""))
-        if trace:
+        parent = environ.get("HTTP_TRACEPARENT")
+        if parent and (trace := _TRACEPARENT.fullmatch(parent)):
             members["trace_id"] = trace[1]
         noted = environ.get(_FINDINGS)
         if noted:

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
+from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
 from flask import Flask, Response
-from flask.ctx import RequestContext
+from flask.ctx import AppContext, RequestContext
+from flask.globals import _cv_app, _cv_request
 from flask.sessions import NullSession
 from werkzeug.exceptions import SecurityError
 from werkzeug.routing import Rule
@@ -24,6 +26,8 @@ if TYPE_CHECKING:
 Rules = Mapping[tuple[str, str], Rule]
 METHODS = frozenset({"GET", "POST"})
 """HEAD and OPTIONS are answered by Flask itself."""
+KNOWN_FLASK = "3.1."
+"""Whose way was read before it was shortened; any other one takes its own until somebody has looked."""
 _KEEPS_CONTEXT = "werkzeug.debug.preserve_context"
 _NO_SESSION = NullSession()
 
@@ -51,12 +55,14 @@ class ShortWay:
         rule = self._rules.get((environ["REQUEST_METHOD"], environ["PATH_INFO"]))
         if rule is None or not _is_usual(environ):
             return self._own_way(environ, start_response)
-        context = KnownRuleContext(self._app, environ, rule)
-        context.push()
+        app_token = _cv_app.set(AppContext(self._app))
+        request_token = _cv_request.set(KnownRuleContext(self._app, environ, rule))
         try:
             return self._answer(rule.endpoint)(environ, start_response)
         finally:
-            context.pop(None)
+            _cv_request.reset(request_token)
+            _cv_app.reset(app_token)
+            environ["werkzeug.request"] = None  # as Flask does: no circle that only the collector would open
 
     def _answer(self, endpoint: str) -> Response:
         app = self._app
@@ -85,9 +91,13 @@ class KnownRuleContext(RequestContext):
 
 
 def fixed_rules(app: Flask, pass_gate: Callable[[], None]) -> Rules:
-    """Rules without variables by method and path; none where the app has hooks that the short way leaves out."""
-    left_out = (app.after_request_funcs, app.url_value_preprocessors)
-    if any(any(hooks.values()) for hooks in left_out) or app.before_request_funcs != {None: [pass_gate]}:
+    """Rules without variables by method and path.
+
+    None where the app has hooks that the short way leaves out, or where Flask is another one.
+    """
+    left_out = (app.after_request_funcs, app.teardown_request_funcs, app.url_value_preprocessors)
+    has_hooks = app.teardown_appcontext_funcs or any(any(hooks.values()) for hooks in left_out)
+    if has_hooks or app.before_request_funcs != {None: [pass_gate]} or not flask_version().startswith(KNOWN_FLASK):
         return {}
     return {
         (method, rule.rule): rule
@@ -95,6 +105,11 @@ def fixed_rules(app: Flask, pass_gate: Callable[[], None]) -> Rules:
         if not rule.arguments
         for method in METHODS & (rule.methods or frozenset())
     }
+
+
+def flask_version() -> str:
+    """The version of the installed Flask."""
+    return metadata.version("flask")
 
 
 def _is_usual(environ: WSGIEnvironment) -> bool:

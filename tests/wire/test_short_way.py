@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from flask import Flask
+from flask import Flask, has_app_context, has_request_context
 from flask.ctx import RequestContext
 from flask.testing import FlaskClient
 
@@ -80,7 +80,10 @@ def test_the_context_has_the_members_of_flasks_own() -> None:
     assert vars(short_way.KnownRuleContext(app, environ, rule)).keys() == vars(RequestContext(app, environ)).keys()
 
 
-@pytest.mark.parametrize("decorate", ["after_request", "before_request", "url_value_preprocessor"])
+HOOKS = ("after_request", "before_request", "url_value_preprocessor", "teardown_request", "teardown_appcontext")
+
+
+@pytest.mark.parametrize("decorate", HOOKS)
 def test_an_app_with_other_hooks_has_no_short_way(decorate: str) -> None:
     app = make_app()
     called: list[str] = []
@@ -93,6 +96,20 @@ def test_an_app_with_other_hooks_has_no_short_way(decorate: str) -> None:
     client = app.test_client()
     assert [client.get("/livez").status_code for _ in range(3)] == [200] * 3
     assert len(called) == 3
+
+
+def test_another_flask_takes_its_own_way(monkeypatch: pytest.MonkeyPatch) -> None:
+    app = make_app()
+    assert short_way.fixed_rules(app, *app.before_request_funcs[None])
+    monkeypatch.setattr(short_way, "flask_version", lambda: "3.2.0")
+    assert short_way.fixed_rules(app, *app.before_request_funcs[None]) == {}
+
+
+def test_no_context_is_left_behind(client: FlaskClient) -> None:
+    for path in ("/livez", "/test/boom", "/livez"):
+        client.get(path)
+        assert not has_request_context()
+        assert not has_app_context()
 
 
 def test_a_view_may_answer_in_any_way_that_flask_knows() -> None:
