@@ -1,5 +1,6 @@
 """Loading a request document: quickly when it is acceptable, with an explanation when it is not."""
 
+from collections.abc import Callable
 from functools import cache, lru_cache
 from typing import Any, TypeVar, cast
 
@@ -26,13 +27,12 @@ __all__ = ["load", "load_explained", "schema_of", "units_schema"]
 Document = TypeVar("Document")
 
 
-def _compiled(document: Any) -> Loader:
-    return _loader(document)
-
-
-@cache
-def _loader(document: Any) -> Loader:
+def _compile(document: Any) -> Loader:
     return compile_schema(schema_instance(document), _nested_loader)
+
+
+_compiled: Callable[[Any], Loader] = cache(_compile)
+"""The loader of a declared dataclass, made once."""
 
 
 def _nested_loader(field: fields.Nested) -> Loader:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=False)
 CATALOGUE_SECONDS = 3600
+JSON = "application/json"
 
 
 def encode(payload: Mapping[str, Any]) -> bytes:
@@ -55,7 +56,7 @@ def respond(payload: Mapping[str, Any], language: str | None = None) -> Response
     payload: what to send; the same payload gives the same bytes.
     language: language of the texts in it, when the answer depends on Accept-Language.
     """
-    return send(encode(payload), "application/json", language=language)
+    return send(encode(payload), JSON, language=language)
 
 
 def send(body: bytes, media_type: str, language: str | None = None) -> Response:
@@ -72,9 +73,10 @@ class Whole(Response):
     Its headers become Flask's collection only where somebody asks for them, which few routes do.
     """
 
+    _status, _status_code = "200 OK", 200
+
     def __init__(self, body: bytes, headers: list[tuple[str, str]]) -> None:
         self._plain = [*headers, ("Content-Length", str(len(body)))]
-        self.status = "200 OK"
         self.direct_passthrough = False
         self.response = [body]
         self._on_close = []
@@ -93,9 +95,7 @@ class Whole(Response):
         return body
 
 
-def catalogue(
-    payload: Mapping[str, Any] | bytes, media_type: str = "application/json", language: str | None = None
-) -> Response:
+def catalogue(payload: Mapping[str, Any] | bytes, media_type: str = JSON, language: str | None = None) -> Response:
     """A list that changes only with the version: strong ETag, Cache-Control, 304 when the caller has it."""
     body = payload if isinstance(payload, bytes) else encode(payload)
     response = send(body, media_type, language=language)
