@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from service.physics.cycle.readings import READINGS
-from service.reasoning.cycle.case import Case, deviations, prepare
-from service.reasoning.cycle.gain import candidates, gains
+from service.reasoning.cycle.case import Cases, prepare
+from service.reasoning.cycle.gain import gains, offer
 from service.reasoning.cycle.next_readings import predict
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
+from service.reasoning.cycle.question import question_of
 from tests.simulated.populations import HeldOut, inputs
 from tests.simulated.scoring import FIELD
 
@@ -30,7 +31,7 @@ FIXED_ORDER = (
     "standing_saturation_excess",
 )
 SURE = (0.7, 0.8, 0.9)
-Order = Callable[[Case, tuple[str, ...]], tuple[str, ...]]
+Order = Callable[[Cases, tuple[str, ...]], tuple[str, ...]]
 
 
 @dataclass(frozen=True)
@@ -41,18 +42,18 @@ class Course:
     readings_at: dict[float, tuple[float, float]]
 
 
-def in_fixed_order(_: Case, taken: tuple[str, ...]) -> tuple[str, ...]:
+def in_fixed_order(_: Cases, taken: tuple[str, ...]) -> tuple[str, ...]:
     """The next reading of the fixed order."""
     return next((name,) for name in FIXED_ORDER if name not in taken)
 
 
-def by_information(case: Case, taken: tuple[str, ...]) -> tuple[str, ...]:
+def by_information(case: Cases, taken: tuple[str, ...]) -> tuple[str, ...]:
     """The reading (or those that come together) with most expected information for each reading taken."""
     missing = tuple(name for name in READINGS if name in FIXED_ORDER and name not in taken)
-    offered = candidates(missing)
-    bits = gains(predict(case, deviations(case)), offered)
-    best = max(range(len(offered)), key=lambda at: bits[at] / len(offered[at].names))
-    return offered[best].names
+    offered = offer(missing)
+    bits = gains(predict(case, offered), offered)[0]
+    found = zip(bits, (candidate.names for candidate in offered.candidates), strict=True)
+    return max(found, key=lambda pair: pair[0] / len(pair[1]))[1]
 
 
 def drawn_rows(visits: HeldOut, count: int, rng: np.random.Generator) -> np.ndarray:
@@ -87,8 +88,9 @@ def _follow(group: HeldOut, row: int, order: Order) -> tuple[list[bool], list[fl
     taken: tuple[str, ...] = ()
     right, top = [], []
     while True:
-        case = prepare(replace(inputs(group, row, taken), accuracies=inputs(group, row, FIXED_ORDER).accuracies))
-        name, probability = cause_probabilities(case.posterior.classes)[0]
+        question = replace(inputs(group, row, taken), accuracies=inputs(group, row, FIXED_ORDER).accuracies)
+        case = prepare([question_of(question)])
+        name, probability = cause_probabilities(case.posterior.classes[0])[0]
         while len(right) <= len(taken):
             right.append(CAUSES.index(name) == group.label[row])
             top.append(probability)

@@ -7,6 +7,7 @@ import numpy as np
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
+from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.states import rare_distance
 from tests.simulated.populations import HeldOut, baseline, inputs
 
@@ -69,9 +70,9 @@ def judge(
             question = inputs(group, row, names, efficiency, stated)
             if sound_visit:
                 question = replace(question, baseline=baseline(group, row, names))
-            case = prepare(question)
-            strange.append(float(case.fitted.distance.min()) > rare_distance(len(names)))
-            found = dict(cause_probabilities(case.posterior.classes))
+            case = prepare([question_of(question)])
+            strange.append(float(case.distance[0]) > rare_distance(len(names)))
+            found = dict(cause_probabilities(case.posterior.classes[0]))
             rows.append([found[name] for name in CAUSES])
     label = np.concatenate([group.label for group in visits])
     share = np.concatenate([group.share for group in visits])

@@ -7,19 +7,51 @@ from service.physics.cycle.fluid import Array
 # Middle and scale of outdoor dry bulb, return dry bulb, return wet bulb [K] and barometric pressure [Pa].
 CENTRE = np.array([305.0, 298.0, 291.0, 101_325.0])
 WIDTH = np.array([10.0, 5.0, 5.0, 10_000.0])
+# The same with a column of 1 before them, which stays as it is.
+_CENTRE, _WIDTH = np.concatenate([[0.0], CENTRE]), np.concatenate([[1.0], WIDTH])
+# Each term is a product of two of (1, o, r, w, p), by their places.
+_FIRST = np.array([0, 1, 2, 3, 1, 2, 3, 1, 1, 2, 4])
+_SECOND = np.array([0, 0, 0, 0, 1, 2, 3, 2, 3, 3, 0])
+# What each factor changes by with outdoor dry bulb, return dry bulb and return wet bulb [1/K].
+_BY_FIRST = (_FIRST[:, None] == np.arange(1, 4)) / WIDTH[:3]
+_BY_SECOND = (_SECOND[:, None] == np.arange(1, 4)) / WIDTH[:3]
 
 
 def design_matrix(conditions: Array) -> Array:
-    """Terms (n x 11) of conditions (n x 4): 1, o, r, w, oo, rr, ww, or, ow, rw, p, all centred and scaled."""
-    o, r, w, p = ((conditions - CENTRE) / WIDTH).T
-    return np.stack([np.ones_like(o), o, r, w, o * o, r * r, w * w, o * r, o * w, r * w, p], axis=1)
+    """Terms (..., 11) of conditions (..., 4): 1, o, r, w, oo, rr, ww, or, ow, rw, p, all centred and scaled."""
+    scaled = _scaled(conditions)
+    return np.asarray(scaled[..., _FIRST] * scaled[..., _SECOND])
 
 
 def slopes(conditions: Array) -> Array:
-    """Derivative (n x 11 x 3) of the terms to outdoor dry bulb, return dry bulb and return wet bulb [1/K]."""
-    o, r, w, _ = ((conditions - CENTRE) / WIDTH).T
-    one, zero = np.ones_like(o), np.zeros_like(o)
-    by_outdoor = np.stack([zero, one, zero, zero, 2 * o, zero, zero, r, w, zero, zero], axis=1) / WIDTH[0]
-    by_return = np.stack([zero, zero, one, zero, zero, 2 * r, zero, o, zero, w, zero], axis=1) / WIDTH[1]
-    by_wet = np.stack([zero, zero, zero, one, zero, zero, 2 * w, zero, o, r, zero], axis=1) / WIDTH[2]
-    return np.stack([by_outdoor, by_return, by_wet], axis=2)
+    """Derivative (..., 11, 3) of the terms to outdoor dry bulb, return dry bulb and return wet bulb [1/K]."""
+    scaled = _scaled(conditions)
+    first, second = scaled[..., _FIRST, None], scaled[..., _SECOND, None]
+    return np.asarray(second * _BY_FIRST + first * _BY_SECOND)
+
+
+def products(conditions: Array) -> Array:
+    """Products (..., 25) of any two of (1, o, r, w, p) at conditions (..., 5), a column of 1 before the four; see
+    ``by_products``."""
+    scaled = (conditions - _CENTRE) / _WIDTH
+    pairs = scaled[..., None] * scaled[..., None, :]
+    return np.asarray(pairs.reshape(*conditions.shape[:-1], conditions.shape[-1] ** 2))
+
+
+def by_products(coefficients: Array) -> Array:
+    """A reference (..., 11) and its three slopes [1/K] as coefficients (25, ..., 4) of the products of conditions.
+
+    Where a reference is asked for again and again, one product of matrices then gives value and slopes.
+    """
+    size, places = WIDTH.size + 1, np.arange(_FIRST.size)
+    found = np.zeros((size * size, _FIRST.size, 1 + _BY_FIRST.shape[1]))
+    found[_FIRST * size + _SECOND, places, 0] = 1.0
+    found[_SECOND, places, 1:] += _BY_FIRST  # the place of 1 times the factor
+    found[_FIRST, places, 1:] += _BY_SECOND
+    return np.asarray(np.moveaxis(np.tensordot(coefficients, found, axes=(-1, 1)), -2, 0))
+
+
+def _scaled(conditions: Array) -> Array:
+    scaled = np.ones((*conditions.shape[:-1], conditions.shape[-1] + 1))
+    scaled[..., 1:] = (conditions - CENTRE) / WIDTH
+    return scaled

@@ -3,6 +3,6 @@
 Every figure behind it is simulated; nothing has been fitted to, or checked against, field visits.
 """
 
-from service.reasoning.cycle.judge import judge_cycle
+from service.reasoning.cycle.judge import judge_cycle, judge_cycles
 
-__all__ = ["judge_cycle"]
+__all__ = ["judge_cycle", "judge_cycles"]

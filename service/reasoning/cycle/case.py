@@ -1,85 +1,80 @@
-"""One question made ready: components in play, readings taken, and Bayes' rule applied."""
+"""Questions made ready: components in play, readings taken, and Bayes' rule applied."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from math import prod
 
 import numpy as np
+from numpy.typing import NDArray
 
-from service.knowledge.cycle_groups import METERING_GROUPS, NEIGHBOUR_LEAVES_OUT, refrigerant_groups
-from service.knowledge.cycle_model import METERING
 from service.physics.cycle.fluid import Array
-from service.physics.cycle.readings import BASELINE_COUNT, READINGS
-from service.reasoning.cycle import gaussian, sharpen
-from service.reasoning.cycle.gate import within_weather
-from service.reasoning.cycle.inputs import Read, condition_nodes, deviation, noise, read, values_of
-from service.reasoning.cycle.joint import Joint, build_joint, frame_of
+from service.reasoning.cycle import gaussian
+from service.reasoning.cycle.inputs import condition_nodes, noise
+from service.reasoning.cycle.joint import EXPECTED, Frame, frame_of, setting_of, sound_columns, taken_of
 from service.reasoning.cycle.posterior import Posterior, weigh
 from service.reasoning.cycle.prior import event_log_likelihood, log_prior
-from service.results.cycle import CycleBaseline, CycleInputs
+from service.reasoning.cycle.question import Question
+from service.reasoning.cycle.sharpen import sharpened
 
 
 @dataclass(frozen=True)
-class Case:
-    """joint: components before the baseline was absorbed; sharpened: after; taken and fitted: today's readings."""
+class Cases:
+    """Questions of one shape, judged together.
 
-    inputs: CycleInputs
-    values: dict[str, float]
-    joint: Joint
-    sharpened: Joint
-    taken: gaussian.Taken
-    baseline: gaussian.Taken | None
+    frame: sharpened by their baselines; index (o): readings taken; reference (v, h, g, 14); log_weight (v, c+1, g,
+    k, h): before today's readings, its leading axis as the frame's; log_evidence (v, c+1, g, k, h): after.
+    """
+
+    questions: Sequence[Question]
+    frame: Frame
+    index: NDArray[np.int64]
+    reference: Array
     fitted: gaussian.Fit
+    log_weight: Array
+    log_evidence: Array
     posterior: Posterior
-    read: Read
+
+    @property
+    def distance(self) -> Array:
+        """Squared Mahalanobis distance (v) of the readings from the nearest component of any class."""
+        return np.asarray(self.fitted.distance[:, :EXPECTED].reshape(len(self.questions), -1).min(axis=-1))
 
 
-def prepare(inputs: CycleInputs) -> Case:
-    """Apply Bayes' rule to a question that the gate let through."""
-    conditions, node_weights = condition_nodes(inputs.conditions)
-    frame = frame_of(group_of(inputs), kinds_of(inputs), inputs.efficiency_class)
-    joint = build_joint(frame, conditions, node_weights)
-    baseline = _baseline(joint, inputs.baseline, left_out(inputs))
-    sharpened = joint
-    if baseline is not None:
-        sharpened = sharpen.absorb(sharpen.extended(joint), baseline, joint.mean.shape[-1])
-    found = values_of(inputs.readings, inputs)
-    values = {name: value for name, value in found.items() if name not in left_out(inputs)}
-    humid = inputs.conditions.return_wet_bulb is not None
-    today = read(values, inputs.accuracies, humid, inputs.readings.voltage_ratio is not None)
-    taken = gaussian.Taken(today.index, today.values, noise(joint.slope, today))
-    fitted = gaussian.fit(sharpened.mean, sharpened.covariance, taken)
-    posterior = weigh(
-        sharpened, fitted.log_likelihood, log_prior(inputs.history), event_log_likelihood(inputs.readings)
-    )
-    return Case(inputs, values, joint, sharpened, taken, baseline, fitted, posterior, today)
+def prepare(questions: Sequence[Question]) -> Cases:
+    """Apply Bayes' rule to questions of one shape (see ``Question``)."""
+    conditions, nodes = condition_nodes([one.inputs.conditions for one in questions])
+    frame, components = _components(questions, nodes.size)
+    setting = setting_of(frame.reference, conditions)
+    index = np.array(questions[0].read.index, dtype=np.int64)
+    errors = noise(setting.slope, index, [one.read for one in questions])
+    values = np.array([list(one.read.values.values()) for one in questions])
+    away = (values[:, None, None] - setting.reference.take(index, axis=3)).swapaxes(1, 2)
+    fitted = gaussian.fit(components, gaussian.bordered(errors, away)[:, None, :, None], index.size)
+    log_weight = frame.log_weight[..., None] + nodes
+    log_evidence = log_weight + fitted.log_likelihood
+    log_class = np.array([log_prior(one.inputs.history) for one in questions])
+    log_events = np.array([event_log_likelihood(one.inputs.readings) for one in questions])
+    posterior = weigh(log_evidence, log_class, log_events)
+    return Cases(questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior)
 
 
-def group_of(inputs: CycleInputs) -> str:
-    """Designation of the shipped tables that judge the refrigerant."""
-    return refrigerant_groups()[inputs.refrigerant]
+def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array]:
+    one = questions[0]
+    frame = frame_of(*one.frame)
+    baselines = [question.sound for question in questions if question.sound is not None]
+    if not baselines:
+        return frame, taken_of(*one.frame, one.read.index, nodes)
+    frame = sharpened(frame, sound_columns(*one.frame), baselines)
+    return frame, frame.taken(one.read.index, nodes)
 
 
-def left_out(inputs: CycleInputs) -> tuple[str, ...]:
-    """Readings that say nothing where a neighbouring refrigerant's tables judge."""
-    return () if group_of(inputs) == inputs.refrigerant else NEIGHBOUR_LEAVES_OUT
+def picked(array: Array, axes: int, visits: int, places: NDArray[np.int64]) -> Array:
+    """What stands at some places (v, n) of an array's axes after the first, taken as one.
 
-
-def kinds_of(inputs: CycleInputs) -> tuple[str, ...]:
-    """Kinds of metering in play: both where it is not known."""
-    return METERING if inputs.metering is None else (METERING_GROUPS[inputs.metering],)
-
-
-def deviations(case: Case) -> Array:
-    """One standard deviation of every reading's instrument (14), sized by a sound unit where relative."""
-    accuracies, known = case.inputs.accuracies, case.inputs.readings.voltage_ratio is not None
-    return np.array([deviation(name, accuracies, case.values.get(name, 1.0), known) for name in READINGS])
-
-
-def _baseline(joint: Joint, baseline: CycleBaseline | None, without: tuple[str, ...]) -> gaussian.Taken | None:
-    if baseline is None or baseline.conditions.return_wet_bulb is None or not within_weather(baseline.conditions):
-        return None
-    conditions, _ = condition_nodes(baseline.conditions)
-    found = values_of(baseline.readings)
-    wanted = [name for name in READINGS[:BASELINE_COUNT] if name not in without]
-    known = {name: value for name, value in found.items() if name in wanted}
-    taken = read(known, baseline.accuracies, True, baseline.readings.voltage_ratio is not None)
-    return sharpen.baseline_taken(joint, conditions, taken)
+    Parameters: axes: how many, the leading one included; visits: v; the leading axis is 1 where visits share it.
+    """
+    each = prod(array.shape[1:axes])
+    flat = array.reshape(len(array) * each, *array.shape[axes:])
+    if 1 < len(array) == visits:
+        places = places + each * np.arange(visits)[:, None]
+    return flat[places]

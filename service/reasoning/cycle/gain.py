@@ -1,7 +1,8 @@
 """Expected information of readings not yet taken: how much each would narrow the causes, per minute it costs."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,55 +11,101 @@ from service.knowledge.cycle_model import CLASSES
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
+from service.reasoning.cycle.gaussian import diagonal
 from service.results.cycle import CycleNext
 
 # Quadrature over each component's prediction: enough for entropies of a few classes.
 _NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(4)
 NODES, WEIGHTS = _NODES, _WEIGHTS / _WEIGHTS.sum()
+_ROOT_TWO = np.sqrt(2.0)
 MOST_COMPONENTS = 20
 LEAST_WEIGHT = 2e-3
-WORTH_TELLING = 0.04
+_LEAST = 1e-300
 
 
 @dataclass(frozen=True)
-class Predicted:
-    """Leading components: weights (k), classes (k), mean (k, 14) and covariance (k, 14, 14), errors included."""
+class Leading:
+    """Components worth carrying (v, k): index among all, weights summing to 1, and classes, by their place among
+    ``present``, the classes of any visit. A visit with fewer components has the rest at weight 0."""
 
+    index: NDArray[np.int64]
     weights: Array
-    label: NDArray[np.int64]
-    mean: Array
-    covariance: Array
+    place: NDArray[np.int64]
+    present: tuple[int, ...]
 
 
 @dataclass(frozen=True)
 class Candidate:
-    """A reading, or readings that come together: coordinates, names, minutes."""
+    """A reading, or readings that come together: coordinates, names, minutes; columns: see ``Offer``."""
 
     index: tuple[int, ...]
     names: tuple[str, ...]
     minutes: float
+    columns: tuple[int, ...]
 
 
-def leading(weights: Array) -> NDArray[np.int64]:
-    """Components worth carrying, by their weight (m)."""
-    order = np.argsort(-weights, kind="stable")[:MOST_COMPONENTS]
-    return np.sort(order[weights[order] >= min(LEAST_WEIGHT, float(weights[order[0]]))])
+@dataclass(frozen=True)
+class Offer:
+    """Candidates, and the coordinates (w) of all their readings one after another; single: which candidates are
+    one reading, and their columns.
+    """
+
+    candidates: tuple[Candidate, ...]
+    wanted: NDArray[np.int64]
+    single: tuple[NDArray[np.int64], NDArray[np.int64]]
 
 
-def candidates(missing: tuple[str, ...]) -> list[Candidate]:
+@dataclass(frozen=True)
+class Predicted:
+    """What leading components predict of the readings offered: mean (v, k, w) and covariance (v, k, w, w), errors
+    of instruments included.
+    """
+
+    leading: Leading
+    mean: Array
+    covariance: Array
+
+
+def leading(weights: Sequence[Sequence[float]], each: int) -> Leading:
+    """Components worth carrying, by the weights (v, m) of all; ``each`` of them make up a class."""
+    chosen = [_worth_carrying(one) for one in weights]
+    present = sorted({at // each for one in chosen for at in one})
+    most = max(map(len, chosen))
+    place = {label: at for at, label in enumerate(present)}
+    index = np.array([one + one[:1] * (most - len(one)) for one in chosen])
+    found = np.zeros(index.shape)
+    for row, one, all_of_it in zip(found, chosen, weights, strict=True):
+        total = sum(all_of_it[at] for at in one)
+        row[: len(one)] = [all_of_it[at] / total for at in one]
+    places = np.array([[place[at // each] for at in one] for one in index.tolist()])
+    return Leading(index, found, places, tuple(present))
+
+
+def _worth_carrying(weights: Sequence[float]) -> list[int]:
+    least = min(LEAST_WEIGHT, max(weights))
+    found = [at for at, weight in enumerate(weights) if weight >= least]
+    return found if len(found) <= MOST_COMPONENTS else sorted(found, key=lambda at: -weights[at])[:MOST_COMPONENTS]
+
+
+@lru_cache(maxsize=256)
+def offer(missing: tuple[str, ...]) -> Offer:
     """What may still be read; readings that come together are one candidate."""
     table = cycle_readings()
     groups: dict[str, list[str]] = {}
     for name in missing:
         groups.setdefault(table.rows[name].together or name, []).append(name)
-    return [
-        Candidate(
-            tuple(READINGS.index(name) for name in names),
-            tuple(names),
-            max(table.rows[name].minutes for name in names),
-        )
-        for names in groups.values()
-    ]
+    found: list[Candidate] = []
+    for names in groups.values():
+        index = tuple(READINGS.index(name) for name in names)
+        first = found[-1].columns[-1] + 1 if found else 0
+        minutes = max(table.rows[name].minutes for name in names)
+        found.append(Candidate(index, tuple(names), minutes, tuple(range(first, first + len(names)))))
+    single = [at for at, candidate in enumerate(found) if len(candidate.index) == 1]
+    return Offer(
+        tuple(found),
+        np.array([at for candidate in found for at in candidate.index], dtype=np.int64),
+        (np.array(single, dtype=np.int64), np.array([found[at].columns[0] for at in single], dtype=np.int64)),
+    )
 
 
 def entropy(classes: Array) -> Array:
@@ -67,79 +114,85 @@ def entropy(classes: Array) -> Array:
     return np.asarray(-(safe * np.log2(safe)).sum(axis=-1))
 
 
-def gains(predicted: Predicted, offered: list[Candidate]) -> list[float]:
-    """Expected information [bit] of each candidate: single readings at once, those that come together after."""
-    single = [at for at, candidate in enumerate(offered) if len(candidate.index) == 1]
-    found = {at: _together_gain(predicted, offered[at].index) for at in range(len(offered)) if at not in single}
-    if single:
-        index = np.array([offered[at].index[0] for at in single])
-        found |= dict(zip(single, map(float, _single_gains(predicted, index)), strict=True))
-    return [max(found[at], 0.0) for at in range(len(offered))]
+def gains(predicted: Predicted, offered: Offer) -> Array:
+    """Expected information [bit] (v, j) of each candidate: single readings at once, those that come together
+    after."""
+    found = np.zeros((len(predicted.mean), len(offered.candidates)))
+    places, columns = offered.single
+    if places.size:
+        found[:, places] = _single_gains(predicted, columns)
+    for at, candidate in enumerate(offered.candidates):
+        if len(candidate.columns) > 1:
+            found[:, at] = _together_gain(predicted, np.array(candidate.columns))
+    return np.maximum(found, 0.0)
 
 
-def _single_gains(predicted: Predicted, index: NDArray[np.int64]) -> Array:
-    mean = predicted.mean[:, index].T
-    deviation = np.sqrt(predicted.covariance[:, index, index]).T
-    points = mean[:, :, None] + deviation[:, :, None] * NODES
-    away = (points[..., None] - mean[:, None, None, :]) / deviation[:, None, None, :]
-    logs = np.log(predicted.weights / deviation)[:, None, None, :] - 0.5 * away**2
-    return _expected_fall(predicted, logs, WEIGHTS)
+def _single_gains(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
+    mean = predicted.mean.take(columns, axis=-1).swapaxes(1, 2)
+    deviation = np.sqrt(diagonal(predicted.covariance).take(columns, axis=-1)).swapaxes(1, 2)
+    points = mean[..., None] + deviation[..., None] * NODES
+    away = (points[..., None] - mean[:, :, None, None]) / (_ROOT_TWO * deviation)[:, :, None, None]
+    return _expected_fall(predicted.leading, np.exp(-(away * away)), 1.0 / deviation, WEIGHTS)
 
 
-def _together_gain(predicted: Predicted, index: tuple[int, ...]) -> float:
-    chosen = np.array(index)
-    mean, covariance = predicted.mean[:, chosen], predicted.covariance[:, chosen[:, None], chosen]
-    factor = np.linalg.cholesky(covariance)
-    grid = np.stack(np.meshgrid(*[NODES] * chosen.size, indexing="ij"), axis=-1).reshape(-1, chosen.size)
-    share = np.prod(np.stack(np.meshgrid(*[WEIGHTS] * chosen.size, indexing="ij"), axis=-1), axis=-1).ravel()
-    points = mean[:, None, :] + grid @ factor.transpose(0, 2, 1)
-    difference = points[:, :, None, :] - mean
-    pull = np.einsum("kij,qpkj->qpki", np.linalg.inv(covariance), difference)
-    scale = np.log(np.diagonal(factor, axis1=1, axis2=2)).sum(axis=1)
-    logs = np.log(predicted.weights) - scale - 0.5 * (difference * pull).sum(axis=-1)
-    return float(_expected_fall(predicted, logs[None], share)[0])
+def _together_gain(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
+    mean = predicted.mean[..., columns]
+    factor = np.linalg.cholesky(predicted.covariance[..., columns[:, None], columns])
+    grid, share = _grid(columns.size)
+    points = mean[..., None, :] + grid @ factor.swapaxes(-1, -2)
+    visits, count = predicted.leading.weights.shape
+    every = points.reshape(visits, 1, -1, columns.size) - mean[:, :, None]
+    white = every @ np.linalg.inv(factor).swapaxes(-1, -2)
+    away = (white * white).sum(axis=-1).swapaxes(1, 2).reshape(visits, 1, count, -1, count)
+    height = 1.0 / np.diagonal(factor, axis1=-2, axis2=-1).prod(axis=-1)
+    return _expected_fall(predicted.leading, np.exp(-0.5 * away), height[:, None], share)[:, 0]
 
 
-def _expected_fall(predicted: Predicted, logs: Array, share: Array) -> Array:
-    """Expected fall of entropy (j) from unnormalised logs (j, k, q, k) at nodes with shares (q)."""
-    chance = np.exp(logs - logs.max(axis=-1, keepdims=True))
-    present, place = np.unique(predicted.label, return_inverse=True)
-    member = np.eye(present.size)[place]
-    after = entropy((chance / chance.sum(axis=-1, keepdims=True)) @ member)
-    return np.asarray(entropy(predicted.weights @ member) - (after @ share) @ predicted.weights)
+@cache
+def _grid(count: int) -> tuple[Array, Array]:
+    """Nodes (q, count) and shares (q) of the quadrature over readings that come together."""
+    nodes = np.stack(np.meshgrid(*[NODES] * count, indexing="ij"), axis=-1).reshape(-1, count)
+    shares = np.stack(np.meshgrid(*[WEIGHTS] * count, indexing="ij"), axis=-1)
+    return nodes, np.prod(shares, axis=-1).ravel()
 
 
-def event_gain(classes: Array, names: tuple[str, ...]) -> float:
-    """Expected information [bit] of the yes-or-no tests that come together."""
-    chances = np.array([cycle_readings().chances[name] for name in names])
-    outcomes = classes[None, :]
-    for chance in chances:
-        outcomes = np.concatenate([outcomes * chance, outcomes * (1.0 - chance)])
-    total = outcomes.sum(axis=1)
-    return max(float(entropy(classes) - total @ entropy(outcomes / total[:, None])), 0.0)
+def _expected_fall(found: Leading, density: Array, height: Array, share: Array) -> Array:
+    """Expected fall of entropy (v, j) at nodes with shares (q), from densities (v, j, k, q, k) of the components,
+    all but their height (v, j, k).
+
+    Each node lies near the middle of its own component, so no sum of densities vanishes where there is weight.
+    """
+    visits, offered, count = density.shape[:3]
+    member = np.eye(len(found.present))[found.place] * found.weights[..., None]
+    after = density.reshape(visits, offered, -1, count) @ (member[:, None] * height[..., None])
+    after /= np.maximum(after.sum(axis=-1, keepdims=True), _LEAST)
+    left = entropy(after).reshape(visits, offered, count, share.size) @ share
+    return np.asarray(entropy(member.sum(axis=1))[:, None] - (left @ found.weights[..., None])[..., 0])
 
 
-def humidity_gain(by_node: Array) -> float:
-    """Expected information [bit] of the wet bulb, from the joint probability (h, classes) of nodes and classes."""
-    total = by_node.sum(axis=1)
-    return max(float(entropy(by_node.sum(axis=0)) - total @ entropy(by_node / total[:, None])), 0.0)
+def event_gain(classes: Array, names: tuple[str, ...]) -> Array:
+    """Expected information [bit] (v) of yes-or-no tests that come together, by the chances of classes (v, c)."""
+    outcomes, doubt = _outcomes(names)
+    return np.maximum(entropy(classes @ outcomes) - classes @ doubt, 0.0)
 
 
-def tells_apart(predicted: Predicted, index: tuple[int, ...]) -> tuple[str, ...]:
-    """The two likely causes whose predictions of a candidate stand farthest apart."""
-    chosen = list(index)
-    shares = np.bincount(predicted.label, predicted.weights, minlength=len(CLASSES))
-    likely = [int(at) for at in np.flatnonzero(shares > WORTH_TELLING)]
-    centre = {
-        at: (predicted.weights * (predicted.label == at)) @ predicted.mean[:, chosen] / shares[at] for at in likely
-    }
-    spread = np.sqrt(np.diagonal(predicted.covariance, axis1=1, axis2=2)[:, chosen].mean(axis=0))
-    best = max(
-        combinations(likely, 2),
-        key=lambda pair: float(np.abs((centre[pair[0]] - centre[pair[1]]) / spread).max()),
-        default=(),
-    )
-    return tuple(CLASSES[at] for at in best)
+@cache
+def _outcomes(names: tuple[str, ...]) -> tuple[Array, Array]:
+    """Chance (c, outcomes) by class of every outcome of yes-or-no tests, and how uncertain it is (c) [bit]."""
+    found = np.ones((len(CLASSES), 1))
+    for name in names:
+        chance = np.array(cycle_readings().chances[name])[:, None]
+        found = np.concatenate([found * chance, found * (1.0 - chance)], axis=1)
+    return found, entropy(found)
+
+
+def humidity_gain(by_node: Array) -> Array:
+    """Expected information [bit] (v) of the wet bulb, from the joint probability (v, h, c) of nodes and
+    classes.
+    """
+    total = by_node.sum(axis=-1)
+    left = total * entropy(by_node / total[..., None])
+    return np.asarray(np.maximum(entropy(by_node.sum(axis=1)) - left.sum(axis=-1), 0.0))
 
 
 def worthwhile(bits: float, minutes: float) -> bool:

@@ -3,74 +3,92 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from service.physics.cycle.fluid import Array
 
 LOG_TWO_PI = float(np.log(2.0 * np.pi))
-
-
-@dataclass(frozen=True)
-class Taken:
-    """Readings taken: coordinates (o), values (o) or (m, o), and covariance of their errors (m, o, o)."""
-
-    index: NDArray[np.int64]
-    values: Array
-    noise: Array
+# Stands on the diagonal below the readings, so large that no distance uses it up.
+_ROOM = 1e300
 
 
 @dataclass(frozen=True)
 class Fit:
-    """Log-likelihood (h, m), precision (m, o, o) of the readings taken, difference and its product (h, m, o)."""
+    """Readings weighed under every component: log-likelihood and squared Mahalanobis distance (..., h).
 
-    log_likelihood: Array
-    precision: Array
+    total (..., o, o): covariance of the readings with the errors of their instruments; difference (..., h, o):
+    readings less what the component expects; white (..., h, o): the same as independent unit normals.
+    """
+
+    total: Array
     difference: Array
-    pull: Array
-
-    @property
-    def distance(self) -> Array:
-        """Squared Mahalanobis distance (h, m)."""
-        return np.asarray((self.difference * self.pull).sum(axis=-1))
+    white: Array
+    log_likelihood: Array
+    distance: Array
 
 
-def fit(mean: Array, covariance: Array, taken: Taken) -> Fit:
-    """Weigh readings under every component."""
-    total = covariance[:, taken.index[:, None], taken.index] + taken.noise
-    precision = np.linalg.inv(total)
-    difference = taken.values - mean[:, :, taken.index]
-    pull = np.einsum("moi,hmi->hmo", precision, difference)
-    log_determinant = np.linalg.slogdet(total)[1]
-    distance = (difference * pull).sum(axis=-1)
-    constant = taken.index.size * LOG_TWO_PI
-    log_likelihood = np.asarray(-0.5 * (constant + log_determinant + distance))
-    return Fit(log_likelihood, np.asarray(precision), np.asarray(difference), np.asarray(pull))
+def bordered(total: Array, difference: Array, room: float = 0.0) -> Array:
+    """Matrices (..., o + h, o + h): total (..., o, o), with rows of difference (..., h, o) below it."""
+    nodes, count = difference.shape[-2:]
+    found = np.zeros((*difference.shape[:-2], count + nodes, count + nodes))
+    found[..., :count, :count] = total
+    found[..., count:, :count] = difference
+    diagonal(found)[..., count:] = room
+    return found
 
 
-def given(
-    mean: Array, covariance: Array, taken: Taken, fitted: Fit, wanted: NDArray[np.int64]
-) -> tuple[Array, Array]:
-    """Mean (h, m, w) and covariance (m, w, w) of coordinates, free of their own errors, given the readings."""
-    across = covariance[:, wanted[:, None], taken.index]
-    moved = mean[:, :, wanted] + np.einsum("mwo,hmo->hmw", across, fitted.pull)
-    left = covariance[:, wanted[:, None], wanted] - across @ fitted.precision @ across.transpose(0, 2, 1)
-    return moved, left
+def components_of(covariance: Array, residual: Array, nodes: int) -> Array:
+    """What of ``fit`` the components bring along: covariance (..., o, o) and residual (..., o) of the readings."""
+    rows = np.broadcast_to(-residual[..., None, :], (*residual.shape[:-1], nodes, residual.shape[-1]))
+    return bordered(covariance, rows, _ROOM)
 
 
-def without_each(fitted: Fit) -> Array:
-    """Log-likelihood (h, m, o) with each reading left out in turn."""
-    own = np.diagonal(fitted.precision, axis1=1, axis2=2)
-    alone = 0.5 * (np.log(own) - LOG_TWO_PI - fitted.pull**2 / own)
-    return np.asarray(fitted.log_likelihood[..., None] - alone)
+def fit(components: Array, visits: Array, count: int) -> Fit:
+    """Weigh readings (``count`` of them).
+
+    Parameters: components: see ``components_of``; visits: ``bordered`` errors of the instruments and readings less
+    the healthy reference. One Cholesky factor of their sum yields everything: the differences stand as further
+    rows below the covariance, and factoring turns them into independent unit normals.
+    """
+    both = components + visits
+    factor: Array = np.asarray(np.linalg.cholesky(both), dtype=np.float64)
+    white = factor[..., count:, :count]
+    distance = np.asarray((white * white).sum(axis=-1))
+    scale = np.log(diagonal(factor)[..., :count]).sum(axis=-1, keepdims=True)
+    log_likelihood = -0.5 * distance - (scale + 0.5 * count * LOG_TWO_PI)
+    return Fit(both[..., :count, :count], both[..., count:, :count], white, log_likelihood, distance)
 
 
-def alone_each(covariance: Array, taken: Taken, fitted: Fit) -> Array:
-    """Log-likelihood (h, m, o) of each reading by itself."""
-    own = covariance[:, taken.index, taken.index] + np.diagonal(taken.noise, axis1=1, axis2=2)
-    return np.asarray(-0.5 * (LOG_TWO_PI + np.log(own) + fitted.difference**2 / own))
+def whitened(total: Array, rows: Array) -> Array:
+    """Rows (..., n, o) in the coordinates that make readings of covariance total (..., o, o) independent: rows
+    times the transposed inverse of the Cholesky factor. Quicker than any inverse: see ``fit``.
+    """
+    count = rows.shape[-1]
+    return np.asarray(np.linalg.cholesky(bordered(total, rows, _ROOM))[..., count:, :count])
 
 
-def log_sum(values: Array, axis: int | tuple[int, ...]) -> Array:
-    """Logarithm of a sum of exponentials."""
+def diagonal(matrices: Array) -> Array:
+    """The diagonals (..., n) of contiguous matrices (..., n, n), as a view that can be written to."""
+    size = matrices.shape[-1]
+    return matrices.reshape(*matrices.shape[:-2], size * size)[..., :: size + 1]
+
+
+def without_each(log_evidence: Array, precision: Array, pull: Array) -> Array:
+    """Log-evidence (..., h, o) with each reading left out in turn, from that (..., h) with all of them.
+
+    precision (..., o): diagonal of the inverse of the covariance of the readings; pull (..., h, o): that inverse
+    times the difference.
+    """
+    own = precision[..., None, :]
+    return np.asarray(log_evidence[..., None] + 0.5 * (pull * pull / own - (np.log(own) - LOG_TWO_PI)))
+
+
+def alone_each(log_weight: Array, total: Array, difference: Array) -> Array:
+    """Log-evidence (..., h, o) of each reading by itself, from the log-weight (..., h) before any reading."""
+    own = np.diagonal(total, axis1=-2, axis2=-1)[..., None, :]
+    return np.asarray(log_weight[..., None] - 0.5 * (difference * difference / own + (np.log(own) + LOG_TWO_PI)))
+
+
+def log_sum(values: Array, axis: int) -> Array:
+    """Logarithm of a sum of exponentials along an axis."""
     top = values.max(axis=axis, keepdims=True)
-    return np.asarray(np.squeeze(top, axis) + np.log(np.exp(values - top).sum(axis=axis)))
+    return np.asarray(top.squeeze(axis) + np.log(np.exp(values - top).sum(axis=axis)))

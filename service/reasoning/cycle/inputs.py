@@ -1,7 +1,8 @@
 """From a request to the vectors the mixtures speak: values, errors of instruments, conditions, humidity nodes."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from math import hypot
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,16 +21,25 @@ HUMIDITY_NODES = np.array([0.32, 0.42, 0.51, 0.6, 0.69])
 HUMIDITY_WEIGHTS = np.array([0.12, 0.23, 0.30, 0.23, 0.12])
 # Half the step between nodes, as an error of wet bulb [K].
 NODE_DEVIATION = 0.5
+_ONE_NODE, _NODE_WEIGHTS = np.zeros(1), np.log(HUMIDITY_WEIGHTS)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Read:
-    """What was read: coordinates (o), values (o), deviations of instruments (o) and of conditions (3)."""
+    """What was read: coordinates, values by name, deviations of all 14 instruments and of the three conditions.
 
-    index: NDArray[np.int64]
-    values: Array
-    deviations: Array
-    condition_deviations: Array
+    The instrument of a reading that was not taken is sized by a sound unit where its error is relative.
+    """
+
+    index: tuple[int, ...]
+    values: dict[str, float]
+    instruments: list[float]
+    condition_deviations: list[float]
+
+    @property
+    def deviations(self) -> list[float]:
+        """Deviations of the instruments of the readings taken."""
+        return [self.instruments[at] for at in self.index]
 
 
 def values_of(readings: CycleReadings, inputs: CycleInputs | None = None) -> dict[str, float]:
@@ -46,21 +56,13 @@ def values_of(readings: CycleReadings, inputs: CycleInputs | None = None) -> dic
     return {name: float(value) for name, value in found.items() if value is not None}
 
 
-def read(
-    values: Mapping[str, float], accuracies: Mapping[str, float], humid: bool, volts_known: bool = True
-) -> Read:
+def read(values: dict[str, float], accuracies: Mapping[str, float], humid: bool, volts_known: bool = True) -> Read:
     """Arrange readings and their errors; accuracies: 95 % half-widths that were stated."""
-    names = [name for name in READINGS if name in values]
-    deviations = [deviation(name, accuracies, values[name], volts_known) for name in names]
+    instruments = [deviation(name, accuracies, values.get(name, 1.0), volts_known) for name in READINGS]
     conditions = [deviation(name, accuracies, 0.0) for name in CONDITIONS]
     if not humid:
         conditions[2] = NODE_DEVIATION
-    return Read(
-        np.array([READINGS.index(name) for name in names], dtype=np.int64),
-        np.array([values[name] for name in names]),
-        np.array(deviations),
-        np.array(conditions),
-    )
+    return Read(tuple(at for at, name in enumerate(READINGS) if name in values), values, instruments, conditions)
 
 
 def deviation(name: str, accuracies: Mapping[str, float], value: float, volts_known: bool = True) -> float:
@@ -73,28 +75,39 @@ def deviation(name: str, accuracies: Mapping[str, float], value: float, volts_kn
         half_width = accuracies.get(name, row.half_width * scale)
     own = 0.5 * half_width
     if name == "compressor_amps_ratio" and not volts_known:
-        own = float(np.hypot(own, 0.5 * cycle_readings().rows["unknown_voltage"].half_width * scale))
+        own = hypot(own, 0.5 * cycle_readings().rows["unknown_voltage"].half_width * scale)
     return own
 
 
-def condition_nodes(conditions: CycleConditions) -> tuple[Array, Array]:
-    """Conditions (h, 4) and weights (h): one node where the wet bulb was read, five where it was not."""
-    outdoor, dry, pressure = (
-        np.array([value])
-        for value in (conditions.outdoor_dry_bulb, conditions.return_dry_bulb, conditions.barometric_pressure)
-    )
-    if conditions.return_wet_bulb is not None:
-        wet = np.array([min(conditions.return_wet_bulb, conditions.return_dry_bulb)])
-        weights = np.ones(1)
-    else:
-        dry_nodes, pressure_nodes = (np.repeat(value, HUMIDITY_NODES.size) for value in (dry, pressure))
-        ratio = air.ratio_from_relative_humidity(dry_nodes, HUMIDITY_NODES, pressure_nodes)
-        wet, weights = air.wet_bulb(dry_nodes, ratio, pressure_nodes), HUMIDITY_WEIGHTS
-    one = np.ones_like(wet)
-    return np.stack([outdoor * one, dry * one, wet, pressure * one], axis=1), weights
+def condition_nodes(visits: Sequence[CycleConditions]) -> tuple[Array, Array]:
+    """Conditions (v, h, 5) and logarithm of the weights (h): one node where the wet bulb was read, five where not.
+
+    Columns: 1, outdoor, return dry bulb, return wet bulb [K], pressure [Pa]. The wet bulb was read at every visit
+    or at none.
+    """
+    found = np.array([[_row(one)] for one in visits])
+    if visits[0].return_wet_bulb is not None:
+        return found, _ONE_NODE
+    found = np.repeat(found, HUMIDITY_NODES.size, axis=1)
+    dry, pressure = found[..., 2], found[..., 4]
+    ratio = air.ratio_from_relative_humidity(dry, HUMIDITY_NODES, pressure)
+    found[..., 3] = air.wet_bulb(dry, ratio, pressure)
+    return found, _NODE_WEIGHTS
 
 
-def noise(slope: Array, taken: Read) -> Array:
-    """Covariance (m, o, o) of the errors of readings: their own and, by the reference's slope, conditions'."""
-    shifted = slope[:, taken.index, :] * taken.condition_deviations
-    return np.asarray(shifted @ shifted.transpose(0, 2, 1) + np.diag(taken.deviations**2))
+def _row(one: CycleConditions) -> list[float]:
+    dry = one.return_dry_bulb
+    wet = dry if one.return_wet_bulb is None else min(one.return_wet_bulb, dry)
+    return [1.0, one.outdoor_dry_bulb, dry, wet, one.barometric_pressure]
+
+
+def noise(slope: Array, index: NDArray[np.int64], visits: Sequence[Read]) -> Array:
+    """Covariance (v, g, o, o) of the errors of readings: their own and, by the slope (v, g, 14, 3),
+    conditions'.
+    """
+    deviations = np.array([one.condition_deviations for one in visits])
+    shifted = slope.take(index, axis=2) * deviations[:, None, None]
+    found = shifted @ shifted.swapaxes(-1, -2)
+    own = np.array([one.deviations for one in visits])
+    found.reshape(*found.shape[:2], -1)[..., :: index.size + 1] += (own * own)[:, None]
+    return np.asarray(found)

@@ -1,121 +1,167 @@
-"""Stacked mixture components of every hypothesis in play, in absolute readings at the present conditions.
+"""Stacked mixture components of every hypothesis in play, as residuals from the healthy reference.
 
-A hypothesis is a kind of metering and an efficiency class where the request does not state them. Axes: h humidity
-nodes, m components, 17 coordinates (14 readings, then place in the range of fault size, ln capacity, ln power).
+A hypothesis is a kind of metering and an efficiency class where the request does not state them. Axes throughout
+this package: v visits judged together, c classes, g hypotheses, k components of a mixture, h humidity nodes, o
+readings taken.
+
+The axis of classes has one place more than there are classes: a sound unit of which nothing but the nameplate has
+been read, that is, what such a unit should read (EXPECTED). Beside the 14 readings every component has 14 other
+coordinates that an answer may want. Of a class: place in the range of fault size, ln capacity, ln power, ln
+efficiency, and 10 readings of the same unit when sound. Of EXPECTED: the readings themselves.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from service.knowledge.cycle_model import EFFICIENCIES, CycleTables, load_tables
+from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
 from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import READINGS
-from service.physics.cycle.reference import design_matrix, slopes
+from service.physics.cycle.reference import by_products, products
+from service.reasoning.cycle.gaussian import components_of, log_sum
 
 COUNT = len(READINGS)
-HIDDEN = 3
+HIDDEN = 4
+EXPECTED = len(CLASSES)
+SOUND_CLASS = CLASSES.index(SOUND)
+NAMEPLATE = (READINGS.index("target_subcooling"), READINGS.index("target_superheat"))
 # Chance of each efficiency class where the request does not say; a choice of this project.
 EFFICIENCY_SHARES = (0.6, 0.4)
+# Efficiency is capacity over power: the row that makes it from the three hidden coordinates of the tables.
+_WITH_EFFICIENCY = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, -1.0]])
+# Variance of a reading that EXPECTED must not heed: so large that nothing of the reading is left.
+_UNREAD = 1e30
 
 
-@dataclass(frozen=True)
-class Joint:
-    """label (m): class of each component; log_weight (h, m), mean (h, m, 17), covariance (m, 17, 17).
+@dataclass(frozen=True, eq=False)
+class Frame:
+    """Mixtures before today's readings. The leading axis is 1 where no baseline made visits differ.
 
-    slope (m, 14, 3): of the healthy reference in outdoor, return dry and return wet bulb; reference (h, m, 14);
-    sound_mean (m, 10), sound_slope (m, 10, 14), sound_spread (m, 10, 10): residuals of the unit when sound;
-    hypothesis (m); coefficients (m, 14, 11) of the healthy reference.
+    log_weight (v, c+1, g, k) and log_mass (v, c+1), its sum by class; residual (v, c+1, g, k, 14) and covariance
+    (v, c+1, g, k, 14, 14) of the readings, free of instrument noise; other (v, c+1, g, k, 14): residual of the
+    other coordinates, across (v, c+1, g, k, 14, 14) their covariance with the readings, variance (v, c+1, g, k,
+    14) their own; reference (25, g, 14, 4): see ``by_products``.
     """
 
-    label: NDArray[np.int64]
-    log_weight: Array
-    mean: Array
-    covariance: Array
-    slope: Array
-    reference: Array
-    sound_mean: Array
-    sound_slope: Array
-    sound_spread: Array
-    hypothesis: NDArray[np.int64]
-    coefficients: Array
-
-
-@dataclass(frozen=True)
-class Frame:
-    """The part of a joint that no request changes: residuals instead of readings, otherwise as in Joint."""
-
-    label: NDArray[np.int64]
     log_weight: Array
     residual: Array
     covariance: Array
-    sound_mean: Array
-    sound_slope: Array
-    sound_spread: Array
-    hypothesis: NDArray[np.int64]
-    coefficients: Array
+    other: Array
+    across: Array
+    variance: Array
+    reference: Array
+    log_mass: Array = field(init=False)
+
+    def __post_init__(self) -> None:
+        flat = self.log_weight.reshape(*self.log_weight.shape[:2], -1)
+        object.__setattr__(self, "log_mass", log_sum(flat, -1))
+
+    def taken(self, index: tuple[int, ...], nodes: int) -> Array:
+        """The components as ``gaussian.fit`` wants them, narrowed to the readings taken."""
+        places = np.array(index, dtype=np.int64)
+        flat = self.covariance.reshape(-1, COUNT, COUNT)[:, places[:, None], places]
+        covariance = flat.reshape(*self.covariance.shape[:4], *flat.shape[1:])
+        unread = [at for at, place in enumerate(index) if place not in NAMEPLATE]
+        covariance[:, EXPECTED, :, :, unread, unread] += _UNREAD
+        return components_of(covariance, self.residual[..., places], nodes)
 
 
-def build_joint(frame: Frame, conditions: Array, node_weights: Array) -> Joint:
-    """Set a frame into the present conditions.
-
-    Parameters: conditions (h, 4): outdoor, return dry bulb, return wet bulb [K], pressure [Pa]; node_weights (h),
-    summing to 1.
+@dataclass(frozen=True)
+class Setting:
+    """The healthy reference in present conditions: readings (v, h, g, 14), slope (v, g, 14, 3) in outdoor dry
+    bulb, return dry bulb and return wet bulb.
     """
-    _, first = np.unique(frame.hypothesis, return_index=True)
-    distinct = frame.coefficients[first]
-    by_hypothesis = np.einsum("gdt,ht->hgd", distinct, design_matrix(conditions))
-    reference = by_hypothesis[:, frame.hypothesis]
-    middle = len(conditions) // 2
-    slope = distinct @ slopes(conditions[middle : middle + 1])[0]
-    mean = np.repeat(frame.residual[None], len(conditions), axis=0)
-    mean[:, :, :COUNT] += reference
-    return Joint(
-        frame.label,
-        frame.log_weight + np.log(node_weights)[:, None],
-        mean,
-        frame.covariance,
-        slope[frame.hypothesis],
-        reference,
-        frame.sound_mean,
-        frame.sound_slope,
-        frame.sound_spread,
-        frame.hypothesis,
-        frame.coefficients,
-    )
+
+    reference: Array
+    slope: Array
+
+
+def setting_of(reference: Array, conditions: Array) -> Setting:
+    """Set a reference (25, g, 14, 4) into conditions (v, h, 5): 1, outdoor, return dry bulb, return wet bulb [K],
+    pressure [Pa]."""
+    flat = products(conditions) @ reference.reshape(len(reference), -1)
+    found = flat.reshape(*conditions.shape[:2], *reference.shape[1:])
+    return Setting(found[..., 0], found[:, conditions.shape[1] // 2, ..., 1:])
 
 
 @lru_cache(maxsize=64)
 def frame_of(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -> Frame:
     """Stack the components of the kinds of metering and the efficiency classes in play (None: every one)."""
+    hypotheses = _hypotheses(refrigerant, kinds, efficiency)
+    weights = [np.log(share * _shares(table.weights[index])) for table, index, share in hypotheses]
+    others = [_others(table, index) for table, index, _ in hypotheses]
+    return framed(
+        log_weight=_stacked(weights),
+        residual=_stacked([table.means[index] for table, index, _ in hypotheses]),
+        covariance=_stacked([table.covariances[index] for table, index, _ in hypotheses]),
+        other=_stacked([one[0] for one in others]),
+        across=_stacked([one[1] for one in others]),
+        variance=_stacked([one[2] for one in others]),
+        reference=by_products(np.stack([table.reference[index] for table, index, _ in hypotheses])),
+    )
+
+
+# Frames that no baseline changed, narrowed. Bounded: each is some 70 kB, and readings are mostly taken alike.
+@lru_cache(maxsize=32)
+def taken_of(
+    refrigerant: str, kinds: tuple[str, ...], efficiency: str | None, index: tuple[int, ...], nodes: int
+) -> Array:
+    """See ``Frame.taken``."""
+    return frame_of(refrigerant, kinds, efficiency).taken(index, nodes)
+
+
+@lru_cache(maxsize=16)
+def sound_columns(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -> Array:
+    """Covariance (1, c, g, k, 28, 10) of readings and other coordinates with the readings of the unit when
+    sound.
+    """
+    return _stacked(
+        [
+            _sound_columns(table, index, _others(table, index)[1][..., HIDDEN:, :])
+            for table, index, _ in _hypotheses(refrigerant, kinds, efficiency)
+        ]
+    )
+
+
+def framed(
+    log_weight: Array,
+    residual: Array,
+    covariance: Array,
+    other: Array,
+    across: Array,
+    variance: Array,
+    reference: Array,
+) -> Frame:
+    """A frame of arrays by class: puts EXPECTED, whose other coordinates are the readings of a sound unit,
+    behind.
+    """
+    sound = slice(SOUND_CLASS, SOUND_CLASS + 1)
+    spread = np.diagonal(covariance[:, sound], axis1=-2, axis2=-1)
+    return Frame(
+        log_weight=np.concatenate([log_weight, log_weight[:, sound]], axis=1),
+        residual=np.concatenate([residual, residual[:, sound]], axis=1),
+        covariance=np.concatenate([covariance, covariance[:, sound]], axis=1),
+        other=np.concatenate([other, residual[:, sound]], axis=1),
+        across=np.concatenate([across, covariance[:, sound]], axis=1),
+        variance=np.concatenate([variance, spread], axis=1),
+        reference=reference,
+    )
+
+
+def _hypotheses(
+    refrigerant: str, kinds: tuple[str, ...], efficiency: str | None
+) -> list[tuple[CycleTables, int, float]]:
+    """Tables, efficiency class and chance of every hypothesis."""
     chosen = range(len(EFFICIENCIES)) if efficiency is None else (EFFICIENCIES.index(efficiency),)
-    shares = EFFICIENCY_SHARES if efficiency is None else np.ones(len(EFFICIENCIES))
-    parts = [
-        _part(load_tables(refrigerant, kind), index, float(shares[index]) / len(kinds))
-        for kind in kinds
-        for index in chosen
+    shares = EFFICIENCY_SHARES if efficiency is None else (1.0,) * len(EFFICIENCIES)
+    return [
+        (load_tables(refrigerant, kind), index, shares[index] / len(kinds)) for kind in kinds for index in chosen
     ]
-    joined = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
-    hypothesis = np.repeat(np.arange(len(parts)), len(parts[0]["label"]))
-    return Frame(hypothesis=hypothesis, **joined)
 
 
-def _part(table: CycleTables, index: int, share: float) -> dict[str, Any]:
-    classes, components = table.weights.shape[1:]
-    size = classes * components
-    return {
-        "label": np.repeat(np.arange(classes), components),
-        "log_weight": np.log(share * _shares(table.weights[index]).reshape(size)),
-        "residual": np.concatenate([table.means[index], table.hidden_means[index]], axis=-1).reshape(size, -1),
-        "covariance": _covariance(table, index, size),
-        "sound_mean": table.baseline_means[index].reshape(size, -1),
-        "sound_slope": np.repeat(table.baseline_slopes[index], components, axis=0),
-        "sound_spread": np.repeat(table.baseline_covariances[index], components, axis=0),
-        "coefficients": np.repeat(table.reference[index][None], size, axis=0),
-    }
+def _stacked(by_hypothesis: list[Array]) -> Array:
+    return np.stack(by_hypothesis, axis=1)[None]
 
 
 def _shares(weights: Array) -> Array:
@@ -123,29 +169,26 @@ def _shares(weights: Array) -> Array:
     return np.asarray(weights / weights.sum(axis=-1, keepdims=True))
 
 
-def _covariance(table: CycleTables, index: int, size: int) -> Array:
-    covariance = np.zeros((size, COUNT + HIDDEN, COUNT + HIDDEN))
-    covariance[:, :COUNT, :COUNT] = table.covariances[index].reshape(size, COUNT, COUNT)
-    cross = table.hidden_cross[index].reshape(size, HIDDEN, COUNT)
-    covariance[:, COUNT:, :COUNT] = cross
-    covariance[:, :COUNT, COUNT:] = cross.transpose(0, 2, 1)
-    own = range(COUNT, COUNT + HIDDEN)
-    covariance[:, own, own] = table.hidden_variances[index].reshape(size, HIDDEN)
-    return covariance
+def _others(table: CycleTables, index: int) -> tuple[Array, Array, Array]:
+    """Residual (c, k, 14), covariance with the readings (c, k, 14, 14) and variance (c, k, 14) of the others.
+
+    A sound unit's residual is a line in today's readings plus a spread of its own.
+    """
+    line, spread = table.baseline_slopes[index][:, None], table.baseline_covariances[index][:, None]
+    sound = line @ table.covariances[index]
+    across = np.concatenate([_WITH_EFFICIENCY @ table.hidden_cross[index], sound], axis=-2)
+    own = (sound * line).sum(axis=-1) + np.diagonal(spread, axis1=-2, axis2=-1)
+    hidden = table.hidden_variances[index] @ (_WITH_EFFICIENCY**2).T
+    means = np.concatenate([table.hidden_means[index] @ _WITH_EFFICIENCY.T, table.baseline_means[index]], axis=-1)
+    return means, across, np.concatenate([hidden, own], axis=-1)
 
 
-def select(joint: Joint, keep: NDArray[np.int64] | NDArray[np.bool_]) -> Joint:
-    """The joint of some components only."""
-    names = (
-        "label",
-        "covariance",
-        "slope",
-        "sound_mean",
-        "sound_slope",
-        "sound_spread",
-        "hypothesis",
-        "coefficients",
-    )
-    narrowed = {name: getattr(joint, name)[keep] for name in names}
-    wide = {name: getattr(joint, name)[:, keep] for name in ("log_weight", "mean", "reference")}
-    return replace(joint, **narrowed, **wide)
+def _sound_columns(table: CycleTables, index: int, sound: Array) -> Array:
+    """Covariance (c, k, 28, 10) of everything with the readings of the unit when sound (c, k, 10, 14)."""
+    line, spread = table.baseline_slopes[index][:, None], table.baseline_covariances[index][:, None]
+    found = np.empty((len(CLASSES), COMPONENTS, 2 * COUNT, sound.shape[-2]))
+    found[..., :COUNT, :] = sound.swapaxes(-1, -2)
+    hidden = _WITH_EFFICIENCY @ table.hidden_cross[index]
+    found[..., COUNT : COUNT + HIDDEN, :] = hidden @ line.swapaxes(-1, -2)
+    found[..., COUNT + HIDDEN :, :] = sound @ line.swapaxes(-1, -2) + spread
+    return found

@@ -1,18 +1,25 @@
-"""The one function that the rest of the service calls."""
+"""The two functions that the rest of the service calls."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 from service.knowledge.cycle_model import CLASSES, load_tables
 from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import gate
-from service.reasoning.cycle.case import deviations, group_of, kinds_of, left_out, prepare
-from service.reasoning.cycle.evidence import evidence
-from service.reasoning.cycle.forecast import sound_readings
+from service.reasoning.cycle.case import prepare
+from service.reasoning.cycle.close import EXPECTATION, FAULT, look_closely
+from service.reasoning.cycle.evidence import evidence, weights_of_readings
+from service.reasoning.cycle.forecast import FORECAST, forecast, ranges
+from service.reasoning.cycle.joint import SOUND_CLASS
 from service.reasoning.cycle.lead import lead_fault
 from service.reasoning.cycle.next_readings import next_readings
 from service.reasoning.cycle.posterior import cause_probabilities, pair_probabilities
+from service.reasoning.cycle.question import Question, question_of
 from service.reasoning.cycle.states import state_of
 from service.results.cycle import CycleInputs, CycleVerdict, Range
+
+# Visits judged in one go: more would leave the processor's cache.
+TOGETHER = 16
 
 
 def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
@@ -23,35 +30,71 @@ def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
     no_readings (only prior, expectations and what to read); transient, out_of_conditions, not_modelled (silent).
     Raises nothing for readings that are merely strange.
     """
-    silent = gate.refusal(inputs)
-    if silent is not None:
-        return CycleVerdict(silent)
-    case = prepare(inputs)
-    causes = cause_probabilities(case.posterior.classes)
-    instruments = deviations(case)
-    fault = lead_fault(case, causes, instruments)
-    expected = _known(sound_readings(case.sharpened, case.taken, instruments), inputs)
-    return CycleVerdict(
-        state=state_of(case, causes, fault),
-        probabilities=tuple(causes),
-        pairs=pair_probabilities(case.posterior.classes),
-        log_likelihoods=dict(zip(CLASSES, map(float, case.posterior.log_likelihood), strict=True)),
-        evidence=evidence(case, causes, expected),
-        expected=expected,
-        after_repair=_known(fault.repaired, inputs),
-        severity=fault.severity,
-        loss=fault.loss,
-        next_readings=next_readings(case, instruments),
-        assumptions=gate.assumptions(inputs),
-        model=_model(inputs),
-        prior_version=cycle_priors().version,
-    )
+    return judge_cycles((inputs,))[0]
 
 
-def _known(found: Mapping[str, Range], inputs: CycleInputs) -> dict[str, Range]:
-    return {name: span for name, span in found.items() if name not in left_out(inputs)}
+def judge_cycles(inputs: Sequence[CycleInputs]) -> tuple[CycleVerdict, ...]:
+    """Judge many units, each by itself; see ``judge_cycle``.
+
+    The verdicts are those of single calls. It is quicker where many visits read the same things at units of the
+    same refrigerant, metering and efficiency class: those are judged by the same arithmetic.
+    """
+    found: dict[int, CycleVerdict] = {}
+    alike: dict[object, list[tuple[int, Question]]] = {}
+    for at, one in enumerate(inputs):
+        silent = gate.refusal(one)
+        if silent is None:
+            question = question_of(one)
+            alike.setdefault(question.shape, []).append((at, question))
+        else:
+            found[at] = CycleVerdict(silent)
+    for group in alike.values():
+        for start in range(0, len(group), TOGETHER):
+            places, questions = zip(*group[start : start + TOGETHER], strict=True)
+            found |= zip(places, _judged(questions), strict=True)
+    return tuple(found[at] for at in range(len(inputs)))
 
 
-def _model(inputs: CycleInputs) -> tuple[str, ...]:
-    found = [load_tables(group_of(inputs), kind) for kind in kinds_of(inputs)]
+def _judged(questions: Sequence[Question]) -> list[CycleVerdict]:
+    cases = prepare(questions)
+    classes = cases.posterior.classes.tolist()
+    ranked = [cause_probabilities(one) for one in classes]
+    close = look_closely(cases, ranked)
+    centre, spread = (found.tolist() for found in forecast(cases, close))
+    logs, distances = cases.posterior.log_likelihood.tolist(), cases.distance.tolist()
+    weights = weights_of_readings(cases, close, ranked)
+    after = next_readings(cases)
+    found = []
+    for at, question in enumerate(questions):
+        fault = lead_fault(question, ranked[at], centre[at][FAULT], spread[at][FAULT])
+        sound = ranges(FORECAST, centre[at][EXPECTATION], spread[at][EXPECTATION], question.read.instruments)
+        expected = _known(sound, question)
+        state = state_of(cases.index.size, distances[at], classes[at][SOUND_CLASS], ranked[at], fault)
+        found.append(
+            CycleVerdict(
+                state=state,
+                probabilities=tuple(ranked[at]),
+                pairs=pair_probabilities(classes[at]),
+                log_likelihoods=dict(zip(CLASSES, logs[at], strict=True)),
+                evidence=evidence(question, weights[at], expected),
+                expected=expected,
+                after_repair=_known(fault.repaired, question),
+                severity=fault.severity,
+                loss=fault.loss,
+                next_readings=after[at],
+                assumptions=gate.assumptions(question.inputs),
+                model=_model(question.group, question.kinds),
+                prior_version=cycle_priors().version,
+            )
+        )
+    return found
+
+
+def _known(found: Mapping[str, Range], question: Question) -> dict[str, Range]:
+    return {name: span for name, span in found.items() if name not in question.left_out}
+
+
+@lru_cache
+def _model(group: str, kinds: tuple[str, ...]) -> tuple[str, ...]:
+    found = [load_tables(group, kind) for kind in kinds]
     return tuple(f"simulated {table.refrigerant} {table.metering}, seed {table.seed}" for table in found)

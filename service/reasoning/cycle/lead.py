@@ -1,22 +1,18 @@
 """The leading fault: its size, what it costs, and what the unit would read once it is repaired."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import exp
 
-import numpy as np
-
-from service.knowledge.cycle_model import CLASSES, SOUND
-from service.physics.cycle.fluid import Array
-from service.physics.cycle.readings import READINGS
-from service.reasoning.cycle import gaussian
-from service.reasoning.cycle.case import Case
-from service.reasoning.cycle.forecast import repaired_readings, severity_and_loss
-from service.reasoning.cycle.joint import HIDDEN, select
-from service.reasoning.cycle.sharpen import extended
+from service.knowledge.cycle_model import FAULT_LEVELS, LEVEL_MEASURES, SOUND
+from service.physics.cycle.readings import BASELINE_COUNT, READINGS
+from service.reasoning.cycle.close import Ranked, likeliest_fault
+from service.reasoning.cycle.forecast import ranges, span
+from service.reasoning.cycle.joint import HIDDEN
+from service.reasoning.cycle.question import Question
 from service.results.cycle import CycleLoss, CycleSeverity, Range
 
-# Components of the leading fault that carry less than this share of it change nothing.
-LEAST_SHARE = 0.01
+SLIGHT, MODERATE = 1.0 / 3.0, 2.0 / 3.0
 
 
 @dataclass(frozen=True)
@@ -29,38 +25,27 @@ class LeadFault:
     repaired: Mapping[str, Range] = field(default_factory=dict)
 
 
-def lead_fault(case: Case, causes: list[tuple[str, float]], instruments: Array) -> LeadFault:
-    """Describe the likeliest fault by the components that make it up."""
-    name = next(cause for cause, _ in causes if cause != SOUND)
-    if causes[0][0] == SOUND or not case.taken.index.size:
+def lead_fault(question: Question, ranked: Ranked, centre: Sequence[float], spread: Sequence[float]) -> LeadFault:
+    """Describe the likeliest fault by mean and standard deviation of its other coordinates (14, see ``joint``)."""
+    name = likeliest_fault(ranked)
+    if ranked[0][0] == SOUND or not question.read.index:
         return LeadFault(name)
-    member = case.joint.label == CLASSES.index(name)
-    share = case.posterior.weights.sum(axis=0) * member
-    member &= share > LEAST_SHARE * share.sum()
-    weights = case.posterior.weights[:, member]
-    part = select(case.sharpened, member)
-    taken = _chosen(case.taken, member)
-    hidden = np.arange(len(READINGS), len(READINGS) + HIDDEN)
-    fitted = gaussian.fit(part.mean, part.covariance, taken)
-    severity, loss = severity_and_loss(
-        name, weights, *gaussian.given(part.mean, part.covariance, taken, fitted, hidden)
+    size, capacity, power, efficiency = map(span, centre[:HIDDEN], spread[:HIDDEN])
+    return LeadFault(
+        name,
+        _severity(name, size),
+        CycleLoss(_ratio(capacity), _ratio(power), _ratio(efficiency)),
+        ranges(READINGS[:BASELINE_COUNT], centre[HIDDEN:], spread[HIDDEN:], question.read.instruments),
     )
-    full = extended(select(case.joint, member))
-    both = taken if case.baseline is None else _together(_chosen(case.baseline, member), taken)
-    return LeadFault(name, severity, loss, repaired_readings(full, weights, both, instruments))
 
 
-def _chosen(taken: gaussian.Taken, member: Array) -> gaussian.Taken:
-    values = taken.values[member] if taken.values.ndim == 2 else taken.values
-    return gaussian.Taken(taken.index, values, taken.noise[member])
+def _ratio(log: Range) -> Range:
+    return Range(exp(log.low), exp(log.likely), exp(log.high))
 
 
-def _together(first: gaussian.Taken, second: gaussian.Taken) -> gaussian.Taken:
-    count, total = first.index.size, first.index.size + second.index.size
-    noise = np.zeros((first.noise.shape[0], total, total))
-    noise[:, :count, :count] = first.noise
-    noise[:, count:, count:] = second.noise
-    values = np.broadcast_to(second.values, (noise.shape[0], second.index.size))
-    return gaussian.Taken(
-        np.concatenate([first.index, second.index]), np.concatenate([first.values, values], axis=1), noise
-    )
+def _severity(name: str, share: Range) -> CycleSeverity:
+    low, high = FAULT_LEVELS[name]
+    places = (min(max(value, 0.0), 1.0) for value in (share.low, share.likely, share.high))
+    level = Range(*(low + (high - low) * place for place in places))
+    grade = "slight" if share.likely < SLIGHT else "moderate" if share.likely < MODERATE else "severe"
+    return CycleSeverity(grade, level, LEVEL_MEASURES[name])

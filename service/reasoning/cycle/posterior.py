@@ -1,65 +1,65 @@
 """Bayes' rule over classes, components, hypotheses and humidity nodes."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from service.knowledge.cycle_model import CLASSES, COMPONENTS, PAIRS, SOUND
+from service.knowledge.cycle_model import CLASSES, PAIRS
 from service.physics.cycle.fluid import Array
-from service.reasoning.cycle.gaussian import log_sum
-from service.reasoning.cycle.joint import Joint
 
 CAUSES = tuple(name for name in CLASSES if name not in PAIRS)
+_PLACES = tuple(tuple(CAUSES.index(part) for part in name.split("+")) for name in CLASSES)
+_PAIR_PLACES = tuple(CLASSES.index(name) for name in PAIRS)
 
 
 @dataclass(frozen=True)
 class Posterior:
-    """weights (h, m) of nodes and components, summing to 1; classes: probability and log-likelihood by class."""
+    """weights (v, c+1, g, k, h), over all classes summing to 1, and behind them those of EXPECTED (see ``joint``),
+    again summing to 1; by class (v, c): probability and log-likelihood; of_readings (v, c+1): log-likelihood of
+    the readings alone.
+    """
 
     weights: Array
     classes: Array
     log_likelihood: Array
+    of_readings: Array
 
 
-def weigh(joint: Joint, log_likelihood: Array, log_class: Array, log_events: Array) -> Posterior:
-    """Posterior of log-likelihoods (h, m), the prior and the yes-or-no tests by class."""
-    evidence = joint.log_weight + log_likelihood
-    by_class = class_sums(evidence[..., None])[:, 0] + log_events
-    logs = evidence + (log_class + log_events)[joint.label]
-    weights = np.exp(logs - log_sum(logs, (0, 1)))
-    classes = np.bincount(joint.label, weights.sum(axis=0), minlength=len(CLASSES))
-    return Posterior(np.asarray(weights), classes.astype(np.float64), by_class)
+def weigh(evidence: Array, log_class: Array, log_events: Array) -> Posterior:
+    """Posterior of evidence (v, c+1, g, k, h): log-likelihoods with the weights of components; the prior and the
+    yes-or-no tests by class (v, c)."""
+    visits, places = evidence.shape[:2]
+    flat = evidence.reshape(visits, places, -1)
+    top = flat.max(axis=-1, keepdims=True)
+    within = np.exp(flat - top)
+    total = within.sum(axis=-1, keepdims=True)
+    of_readings = (top + np.log(total))[..., 0]
+    by_class = of_readings[:, : len(CLASSES)] + log_events
+    logs = by_class + log_class
+    chance = np.ones((visits, places))
+    classes = np.exp(logs - logs.max(axis=-1, keepdims=True))
+    classes /= classes.sum(axis=-1, keepdims=True)
+    chance[:, : len(CLASSES)] = classes
+    weights = within * (chance[..., None] / total)
+    return Posterior(weights.reshape(evidence.shape), classes, by_class, of_readings)
 
 
-def class_sums(logs: Array) -> Array:
-    """Log of the sum over nodes and components (h, m, o) for each class: (classes, o).
-
-    Every hypothesis stacks its components by class, so classes are an axis once the stack is unfolded.
-    """
-    nodes, count, wanted = logs.shape
-    unfolded = logs.reshape(nodes, count // (len(CLASSES) * COMPONENTS), len(CLASSES), COMPONENTS, wanted)
-    return log_sum(unfolded, (0, 1, 3))
-
-
-def cause_probabilities(classes: Array) -> list[tuple[str, float]]:
+def cause_probabilities(classes: Sequence[float]) -> list[tuple[str, float]]:
     """Probability of each single cause, a pair counted half to each of its two, descending."""
-    total = dict.fromkeys(CAUSES, 0.0)
-    for name, probability in zip(CLASSES, classes, strict=True):
-        parts = name.split("+")
-        for part in parts:
-            total[part] += float(probability) / len(parts)
-    return sorted(total.items(), key=lambda item: -item[1])
+    total = [0.0] * len(CAUSES)
+    for places, probability in zip(_PLACES, classes, strict=True):
+        for place in places:
+            total[place] += float(probability) / len(places)
+    return sorted(zip(CAUSES, total, strict=True), key=lambda item: -item[1])
 
 
-def pair_probabilities(classes: Array) -> tuple[tuple[str, str, float], ...]:
+def pair_probabilities(classes: Sequence[float]) -> tuple[tuple[str, str, float], ...]:
     """Probability of each pair of faults at once, descending."""
-    found = []
-    for name in PAIRS:
-        first, second = name.split("+")
-        found.append((first, second, float(classes[CLASSES.index(name)])))
+    found = [(*_two(CLASSES[at]), float(classes[at])) for at in _PAIR_PLACES]
     return tuple(sorted(found, key=lambda pair: -pair[2]))
 
 
-def sound_probability(classes: Array) -> float:
-    """Probability of a sound unit."""
-    return float(classes[CLASSES.index(SOUND)])
+def _two(name: str) -> tuple[str, str]:
+    first, second = name.split("+")
+    return first, second

@@ -7,29 +7,47 @@ import pytest
 from scipy.stats import chi2, multivariate_normal
 
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, load_tables
+from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix, slopes
 from service.reasoning.cycle import gain, gaussian, judge_cycle
-from service.reasoning.cycle.case import deviations, prepare
+from service.reasoning.cycle.case import Cases
+from service.reasoning.cycle.case import prepare as prepare_questions
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY, HUMIDITY_WEIGHTS, condition_nodes
 from service.reasoning.cycle.next_readings import predict
-from service.reasoning.cycle.prior import prior_by_class
+from service.reasoning.cycle.prior import EVENTS, prior_by_class
+from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.states import rare_distance
-from service.results.cycle import CycleBaseline, CycleHistory
+from service.results.cycle import CycleBaseline, CycleHistory, CycleInputs, CycleReadings
 from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
+
+
+def prepare(inputs: CycleInputs) -> Cases:
+    return prepare_questions([question_of(inputs)])
+
+
+def fitted_to(case: Cases, keep: list[int]) -> np.ndarray:
+    """Log-likelihood by component of some of the readings taken, by scipy."""
+    total, difference = case.fitted.total[0, :-1], case.fitted.difference[0, :-1]
+    found = np.empty(difference.shape[:-1])
+    for place in np.ndindex(*total.shape[:-2]):
+        normal = multivariate_normal(np.zeros(len(keep)), total[place][np.ix_(keep, keep)])
+        found[place] = [normal.logpdf(row[keep]) for row in difference[place]]
+    return found
 
 
 def test_marginal_likelihood_is_exact() -> None:
     """Leaving readings out equals the marginal of the full normal distribution, class by class (scipy)."""
     question = ask(CORE, liquid_line_temperature=2.0)
     case = prepare(question)
+    read = case.questions[0].read
     table = load_tables("R-410A", "expansion_valve")
     index = np.array([READINGS.index(name) for name in READINGS if name in CORE])
     conditions = np.array([[308.15, 299.8167, 292.5944, 101_325.0]])
     expected = (design_matrix(conditions) @ table.reference[0].T)[0, index]
-    slope = (table.reference[0] @ slopes(conditions)[0])[index] * case.read.condition_deviations
-    noise = np.diag(case.read.deviations**2) + slope @ slope.T
-    residual = np.array([case.values[READINGS[at]] for at in index]) - expected
+    slope = (table.reference[0] @ slopes(conditions)[0])[index] * read.condition_deviations
+    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T
+    residual = np.array([read.values[READINGS[at]] for at in index]) - expected
     for at, name in enumerate(CLASSES):
         total = sum(
             table.weights[0, at, k]
@@ -39,71 +57,106 @@ def test_marginal_likelihood_is_exact() -> None:
             )
             for k in range(COMPONENTS)
         )
-        assert case.posterior.log_likelihood[at] == pytest.approx(np.log(total), abs=1e-6), name
+        assert case.posterior.log_likelihood[0, at] == pytest.approx(np.log(total), abs=1e-6), name
+
+
+def test_weighing_is_exact_for_every_component_and_humidity() -> None:
+    case = prepare(ask(CORE, conditions=replace(WEATHER, return_wet_bulb=None), liquid_line_temperature=2.0))
+    assert case.fitted.log_likelihood[0, :-1] == pytest.approx(fitted_to(case, list(range(len(CORE)))), abs=1e-8)
+
+
+def test_what_a_sound_unit_should_read_heeds_nothing_but_the_nameplate() -> None:
+    plated = replace(ask(CORE), target_subcooling=6.0)
+    cold = replace(plated, readings=replace(plated.readings, liquid_line_temperature=270.0))
+    for name, expected in judge_cycle(plated).expected.items():
+        assert judge_cycle(cold).expected[name].likely == pytest.approx(expected.likely, rel=1e-12), name
+    alone = judge_cycle(replace(plated, readings=CycleReadings())).expected
+    for name, expected in judge_cycle(plated).expected.items():
+        assert expected.likely == pytest.approx(alone[name].likely, rel=1e-9), name
+        assert expected.high - expected.low == pytest.approx(alone[name].high - alone[name].low, rel=1e-9), name
 
 
 def test_left_out_readings_are_conditioned_exactly() -> None:
     case = prepare(ask(CORE, liquid_line_temperature=2.0))
-    every = gaussian.without_each(case.fitted)
+    precision = np.linalg.inv(case.fitted.total)[:, :-1]
+    pull = case.fitted.difference[:, :-1] @ precision
+    own = np.diagonal(precision, axis1=-2, axis2=-1)
+    every = gaussian.without_each(case.fitted.log_likelihood[:, :-1], own, pull)
     for place in range(len(CORE)):
-        keep = np.delete(np.arange(len(CORE)), place)
-        taken = gaussian.Taken(
-            case.taken.index[keep], case.taken.values[keep], case.taken.noise[:, keep[:, None], keep]
-        )
-        again = gaussian.fit(case.sharpened.mean, case.sharpened.covariance, taken)
-        assert every[..., place] == pytest.approx(again.log_likelihood, abs=1e-8)
+        keep = [at for at in range(len(CORE)) if at != place]
+        assert every[0, ..., place] == pytest.approx(fitted_to(case, keep), abs=1e-8)
 
 
 def test_single_readings_are_weighed_alone_exactly() -> None:
     case = prepare(ask(CORE, liquid_line_temperature=2.0))
-    alone = gaussian.alone_each(case.sharpened.covariance, case.taken, case.fitted)
+    nothing = np.zeros_like(case.fitted.log_likelihood)
+    alone = gaussian.alone_each(nothing, case.fitted.total, case.fitted.difference)
     for place in range(len(CORE)):
-        keep = np.array([place])
-        taken = gaussian.Taken(
-            case.taken.index[keep], case.taken.values[keep], case.taken.noise[:, [[place]], keep]
-        )
-        again = gaussian.fit(case.sharpened.mean, case.sharpened.covariance, taken)
-        assert alone[..., place] == pytest.approx(again.log_likelihood, abs=1e-8)
+        assert alone[0, :-1, ..., place] == pytest.approx(fitted_to(case, [place]), abs=1e-8)
+
+
+def test_whitening_makes_readings_independent() -> None:
+    case = prepare(ask(CORE))
+    across = case.frame.across[..., case.index]
+    white = gaussian.whitened(case.fitted.total, across)
+    explained = across @ np.linalg.inv(case.fitted.total) @ across.swapaxes(-1, -2)
+    assert white @ white.swapaxes(-1, -2) == pytest.approx(explained, rel=1e-8, abs=1e-10)
 
 
 def test_missing_wet_bulb_is_averaged_over_humidity() -> None:
     dry = replace(WEATHER, return_wet_bulb=None)
-    nodes, weights = condition_nodes(dry)
-    assert weights == pytest.approx(HUMIDITY_WEIGHTS)
+    nodes, weights = condition_nodes([dry])
+    assert np.exp(weights) == pytest.approx(HUMIDITY_WEIGHTS)
     case = prepare(ask(CORE, conditions=dry))
     single = []
-    for node in nodes:
-        at = replace(dry, return_wet_bulb=float(node[2]))
+    for node in nodes[0]:
+        at = replace(dry, return_wet_bulb=float(node[3]))
         # Each node stands for its neighbourhood: the same error of wet bulb as the average uses.
         question = replace(ask(CORE, conditions=dry), conditions=at, accuracies={"return_wet_bulb": 1.0})
-        single.append(prepare(question).posterior.log_likelihood)
-    averaged = np.log(weights @ np.exp(np.array(single)))
-    assert case.posterior.log_likelihood == pytest.approx(averaged, abs=0.15)
+        single.append(prepare(question).posterior.log_likelihood[0])
+    averaged = np.log(np.exp(weights) @ np.exp(np.array(single)))
+    assert case.posterior.log_likelihood[0] == pytest.approx(averaged, abs=0.15)
 
 
 def test_expected_information_agrees_with_sampling() -> None:
     case = prepare(ask(CORE[:3], liquid_saturation_temperature=-2.0))
-    predicted = predict(case, deviations(case))
+    names = ("liquid_line_temperature", "discharge_line_temperature", "condenser_leaving_dry_bulb")
+    offered = gain.offer(names)
+    predicted = predict(case, offered)
+    shipped = gain.gains(predicted, offered)[0]
     rng = np.random.default_rng(5)
-    member = np.eye(len(CLASSES))[predicted.label]
-    for name in ("liquid_line_temperature", "discharge_line_temperature", "condenser_leaving_dry_bulb"):
-        at = READINGS.index(name)
-        mean, spread = predicted.mean[:, at], np.sqrt(predicted.covariance[:, at, at])
-        chosen = rng.choice(predicted.weights.size, 4000, p=predicted.weights)
+    weights = predicted.leading.weights[0]
+    member = np.eye(len(predicted.leading.present))[predicted.leading.place[0]]
+    for at in range(len(names)):
+        mean, spread = predicted.mean[0, :, at], np.sqrt(predicted.covariance[0, :, at, at])
+        chosen = rng.choice(weights.size, 4000, p=weights)
         drawn = mean[chosen] + spread[chosen] * rng.normal(size=chosen.size)
-        chance = predicted.weights / spread * np.exp(-0.5 * ((drawn[:, None] - mean) / spread) ** 2)
+        chance = weights / spread * np.exp(-0.5 * ((drawn[:, None] - mean) / spread) ** 2)
         after = gain.entropy(chance / chance.sum(axis=1, keepdims=True) @ member).mean()
-        sampled = float(gain.entropy(predicted.weights @ member) - after)
-        shipped = gain.gains(predicted, [gain.Candidate((at,), (name,), 1.0)])[0]
-        assert shipped == pytest.approx(sampled, abs=0.04)
+        sampled = float(gain.entropy(weights @ member) - after)
+        assert shipped[at] == pytest.approx(sampled, abs=0.04)
+
+
+def test_expected_information_of_a_test_is_what_it_leaves_of_the_entropy() -> None:
+    """Bayes' rule outcome by outcome, against the symmetric form that is shipped."""
+    classes = np.array([0.3, 0.1, *[0.05] * 12])
+    first, second = (np.array(cycle_readings().chances[name]) for name in EVENTS)
+    left = 0.0
+    for one in (first, 1.0 - first):
+        for other in (second, 1.0 - second):
+            joint = classes * one * other
+            left += joint.sum() * gain.entropy(joint / joint.sum())
+    assert gain.event_gain(classes[None], EVENTS)[0] == pytest.approx(gain.entropy(classes) - left, abs=1e-9)
 
 
 def test_readings_that_come_together_tell_at_least_as_much() -> None:
     case = prepare(ask(("supply_dry_bulb",)))
-    predicted = predict(case, deviations(case))
-    alone = gain.gains(predicted, [gain.Candidate((at,), (READINGS[at],), 1.0) for at in (0, 1)])
-    together = gain.gains(predicted, [gain.Candidate((0, 1), READINGS[:2], 1.0)])[0]
-    assert together > max(alone) - 0.01
+    found = []
+    for names in (READINGS[:2], READINGS[:1], READINGS[1:2]):
+        offered = gain.offer(names)
+        assert len(offered.candidates) == 1
+        found.append(float(gain.gains(predict(case, offered), offered)[0, 0]))
+    assert found[0] > max(found[1:]) - 0.01
 
 
 def test_noisier_instruments_make_a_verdict_less_certain() -> None:
@@ -180,14 +233,14 @@ def test_nameplate_target_explains_a_high_subcooling() -> None:
 def test_unknown_metering_and_class_mix_their_hypotheses() -> None:
     question = ask(CORE, liquid_line_temperature=2.0)
     mixed = prepare(replace(question, metering=None, efficiency_class=None))
-    assert set(mixed.joint.hypothesis) == {0, 1, 2, 3}
+    assert mixed.fitted.log_likelihood.shape[2] == 4
     single = [
-        prepare(replace(question, metering=kind, efficiency_class=level)).posterior.log_likelihood
+        prepare(replace(question, metering=kind, efficiency_class=level)).posterior.log_likelihood[0]
         for kind in ("fixed_orifice", "thermostatic_expansion_valve")
         for level in ("standard", "high")
     ]
     shares = np.array([0.3, 0.2, 0.3, 0.2])
-    assert mixed.posterior.log_likelihood == pytest.approx(np.log(shares @ np.exp(np.array(single))), abs=1e-9)
+    assert mixed.posterior.log_likelihood[0] == pytest.approx(np.log(shares @ np.exp(np.array(single))), abs=1e-9)
 
 
 def test_wet_bulb_is_asked_for_where_it_tells() -> None:
