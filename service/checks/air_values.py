@@ -14,10 +14,12 @@ from service.physics.moist_air import SPECIFIC_HEAT_VAPOUR
 from service.physics.uncertainty import Uncertain, combine, propagate, read
 from service.results.computed import AirComputed
 from service.results.declare import declared_members
+from service.results.quick import quick
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class AirValues:
     """Values in SI, None where a reading is missing; airflow_read: the airflow was measured, not computed."""

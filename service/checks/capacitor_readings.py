@@ -15,10 +15,12 @@ from service.physics.capacitors import (
 )
 from service.results.computed import CapacitorComputed
 from service.results.quantity import Quantity
+from service.results.quick import quick
 from service.results.visit import Visit
 from service.results.visit.electrical_parts import Capacitor
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Reading:
     """microfarads with half-width; names: the members it rests on; bench: taken dead, wires off."""

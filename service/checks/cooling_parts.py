@@ -16,9 +16,11 @@ from service.checks.running_state import RunningState, running_state
 from service.checks.standing import check_standing
 from service.checks.start_up import check_start_up
 from service.results.finding import Finding
+from service.results.quick import quick
 from service.results.visit import Visit
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class CoolingParts:
     """The parts of the cooling side.

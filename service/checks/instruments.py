@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 
 from service.knowledge.limits import limit
+from service.results.quick import quick
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Accuracy:
     """95 % half-widths: pressures [Pa], temperature [K], humidity [1], the rest in percent of the reading."""

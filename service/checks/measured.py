@@ -11,6 +11,7 @@ from service.knowledge.limits import limit
 from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet_bulb, wet_bulb
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.declare import declared_members
+from service.results.quick import quick
 from service.results.visit import Visit
 from service.results.visit.kept import ABSENT, kept
 
@@ -92,6 +93,7 @@ _WIDTHS = {
 }
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class MeasuredAir:
     """Air by two readings: dry bulb [K] with wet bulb [K] or relative humidity [1], at site pressure [Pa]."""

@@ -9,6 +9,7 @@ from service.knowledge.limits import limit
 from service.physics.compressor_map import density_corrected, rating
 from service.physics.refrigerant_properties import RefrigerantProperties
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
+from service.results.quick import quick
 from service.results.units import POUND, ZERO_CELSIUS
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -16,6 +17,7 @@ from service.results.visit.kept import kept
 HOUR = 3600.0  # s
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Suction:
     """What the compressor breathes and pushes against: pressures [Pa], gas temperature [K], refrigerant."""

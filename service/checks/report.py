@@ -16,8 +16,10 @@ from service.results.finding import (
     Value,
 )
 from service.results.quantity import Quantity
+from service.results.quick import quick
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Checked:
     """What one check says: findings, what is missing, what was assumed, and its computed members."""

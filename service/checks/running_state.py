@@ -12,6 +12,7 @@ from service.physics.uncertainty import Uncertain, combine, propagate, read
 from service.results.computed import RunningComputed
 from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
+from service.results.quick import quick
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
@@ -20,6 +21,7 @@ VALVES = frozenset({"thermostatic_expansion_valve", "electronic_expansion_valve"
 TABLE_ROUNDING = "table rounding"
 
 
+@quick
 @dataclass(frozen=True, slots=True, eq=False)
 class RunningState:
     """Values in SI, None where a reading is missing; the first thirteen are members of the answer.

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member
+from service.results.quick import quick
 from service.results.visit.ranges import (
     air_pressure,
     airflow,
@@ -14,6 +15,7 @@ from service.results.visit.ranges import (
 )
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Standing:
     """Pressure with the unit off and equalised."""
@@ -25,6 +27,7 @@ class Standing:
     minutes_off: float | None = minutes("Minutes since the compressor stopped.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class StartUp:
     """The gauges as the unit starts."""
@@ -37,6 +40,7 @@ class StartUp:
     sound: str | None = choice("What is heard.", "normal", "hum", "buzz", "rattle", "click_off")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Running:
     """Readings after the unit has run steadily."""
@@ -61,6 +65,7 @@ class Running:
     pump_down_holds: bool | None = flag("The pump-down pressure holds after the stop.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Air:
     """Air-side readings."""

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.results.declare import member, part
+from service.results.quick import quick
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -12,6 +13,7 @@ from service.results.visit.observations import Complaint, Inspection, Isolation
 from service.results.visit.site import Instruments, Site
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Baseline:
     """The same unit when it was sound; units and site default to the outer document's."""
@@ -26,6 +28,7 @@ class Baseline:
     electrical: Electrical = part(Electrical, "Electrical readings.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Visit:
     """One service visit: everything read so far, SI inside.

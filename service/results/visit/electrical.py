@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member, part, parts
+from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.electrical_parts import (
     Currents,
@@ -16,6 +17,7 @@ from service.results.visit.electrical_parts import (
 from service.results.visit.ranges import megohms, minutes, plain_resistance, resistance, temperature, volts
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Supply:
     """Line voltage at the unit."""
@@ -28,6 +30,7 @@ class Supply:
     volts_ca: float | None = volts("Line C to line A.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Control:
     """The 24 V control circuit, from the call to the coil."""
@@ -49,6 +52,7 @@ class Control:
     motor_protection_module: str | None = choice("Motor protection module contact.", "closed", "open")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Contactor:
     """The contactor: pulled in or not, and the drop across each closed pole under load."""
@@ -61,6 +65,7 @@ class Contactor:
     load_volts: float | None = volts("Across the load terminals, never to ground.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Windings:
     """Compressor windings pair by pair, power proven off."""
@@ -77,6 +82,7 @@ class Windings:
     read_at: str | None = choice("Where the probes were.", "terminals", "lead_ends")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class InsulationReading:
     """One terminal to the shell: ohms, megohms or over the limit (ohm inside)."""
@@ -91,6 +97,7 @@ class InsulationReading:
         return Resistance(self.ohms if self.ohms is not None else self.megohms)
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Insulation:
     """Windings to the shell."""
@@ -113,6 +120,7 @@ class Insulation:
     drive_unplugged: bool | None = flag("The drive was unplugged from the compressor.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Electrical:
     """All electrical readings of the visit."""

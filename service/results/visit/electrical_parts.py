@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member, part
+from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.ranges import (
     amps,
@@ -38,6 +39,7 @@ class RunCapacitor(Capacitor):
     shares_can: bool | None = flag("One section of a dual capacitor.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class StartComponents:
     """Start relay and start capacitor."""
@@ -50,6 +52,7 @@ class StartComponents:
     relay_contact_volts_running: float | None = volts("Across the relay contact (1-2) while running.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Currents:
     """Currents and power, running and starting."""
@@ -66,6 +69,7 @@ class Currents:
     power_factor: float | None = member("ratio", "Power factor.", low=0.0, high=1.0)
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class OutdoorFanReadings:
     """The outdoor fan motor; never started by hand."""
@@ -82,6 +86,7 @@ class OutdoorFanReadings:
     speed: float | None = member("revolutions_per_minute", "Running speed.", low=0.0, high=10000.0)
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class IndoorBlowerReadings:
     """The indoor blower motor."""
@@ -98,6 +103,7 @@ class IndoorBlowerReadings:
     motor_touch: str | None = choice("Motor shell by hand, wheel at rest.", "cool", "warm", "hot")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Drive:
     """The inverter drive."""
@@ -112,6 +118,7 @@ class Drive:
 GAUGES: tuple[str | int, ...] = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, "1/0")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Protection:
     """Breaker, conductor and how the breaker trips."""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, member, part
+from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.ranges import (
     amps,
@@ -15,6 +16,7 @@ from service.results.visit.ranges import (
 )
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class PublishedWindings:
     """Winding resistances the maker publishes."""
@@ -24,6 +26,7 @@ class PublishedWindings:
     run_start: Resistance | None = plain_resistance("Published resistance, run to start.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class RatingCoefficients:
     """Ten coefficients of the AHRI 540 polynomial for power and mass flow."""
@@ -35,6 +38,7 @@ class RatingCoefficients:
     )
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Compressor:
     """The compressor's nameplate."""
@@ -56,6 +60,7 @@ class Compressor:
     motor_speed: float | None = member("revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0)
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class OutdoorFan:
     """The outdoor fan motor's nameplate."""
@@ -67,6 +72,7 @@ class OutdoorFan:
     )
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class IndoorBlower:
     """The indoor blower motor's nameplate."""
@@ -80,6 +86,7 @@ class IndoorBlower:
     full_load_amps: float | None = amps("Full-load amps (FLA) of the nameplate.")
 
 
+@quick
 @dataclass(frozen=True, slots=True)
 class Equipment:
     """The unit: kind, refrigerant, metering device, ratings, compressor and fans."""
