@@ -21,7 +21,7 @@ def test_units_and_provenance_are_of_this_request(
     monkeypatch.setattr(saturation, "_RESTS", {})
     for temperature, pressure in [*CHOICES, *reversed(CHOICES)]:
         units = {"temperature": temperature, "pressure": pressure}
-        posted = {"units": units, "refrigerant": "R-410A", "points": [{"pressure": 10.0}]}
+        posted = {"units": units, "refrigerant": "R-410A", "points": [{"temperature": 10.0}]}
         answer = client.post("/v1/saturation", json=posted).json
         assert list(answer) == ["refrigerant", "points", "units", "provenance"]
         assert units.items() <= answer["units"].items()
