@@ -17,7 +17,7 @@ from __future__ import annotations
 import socket
 import struct
 from collections.abc import Iterable
-from time import monotonic
+from time import monotonic, thread_time
 from typing import TYPE_CHECKING
 
 from service.wire.failures import REFUSED, REQUEST_ID
@@ -31,12 +31,13 @@ PROBES = frozenset({"/livez", "/readyz", "/version", "/metrics"})
 _LAST_DATA_RECEIVED = struct.Struct("=I")
 _PAUSE = 0.001
 """A loop that had to wait longer than this [s] for something to do had an empty queue."""
-_FEW = 8
-"""So many requests are no queue worth cutting, and in one that stands a request may wait for so many others of
-average length; common practice, no source."""
-_BURST = 20
-"""So many requests in a row are a burst; with half as many again, the slow ones among them would be more than a
-hundredth of what twenty seconds of overload get served."""
+_SHORT = 16
+"""So many requests in a turn are no queue worth cutting; common practice, no source."""
+_AHEAD = 8
+"""So many others of average length a request may wait for in a queue that stands; common practice, no source."""
+_BURST, _BURST_MILLISECONDS = 20, 60
+"""So many requests in a row, or more that make less work than this [ms], are a burst. With half as much again, the
+slow ones among them would be more than a hundredth of what twenty seconds of overload get served."""
 _UNNOTICED = 20
 """A wait [ms] that hardly anybody at the other end of a network notices; common practice, no source."""
 _RECENT = 16
@@ -49,12 +50,14 @@ class Pace:
     """What one worker knows of its queue: whether it stands, and how long a request takes.
 
     A queue stands when turns of the event loop with more than a few requests have brought more than a burst in a
-    row. It is over at a turn that brought none, or for which the loop had to wait. Requests are counted instead of
-    time, because on a machine that is held up a burst lasts long without being more than one.
+    row. It is over at a turn that brought none, or for which the loop had to wait; if it is back at once it has had
+    its burst. A burst is measured by its work, not by the time that passes, because on a machine that is held up it
+    lasts long without being more than one.
     """
 
     def __init__(self) -> None:
         self.service_milliseconds = 0.0
+        self.processor_milliseconds = 0.0
         self.turns = 0
         self.stands = False
         self._in_turn = 0
@@ -68,8 +71,8 @@ class Pace:
     def turn(self) -> None:
         """The loop has found something to do."""
         empty = not self._in_turn or monotonic() - self._waiting_since > _PAUSE
-        if empty or (self._in_turn <= _FEW and not self.stands):
-            self._in_a_row = 0
+        if empty or (self._in_turn <= _SHORT and not self.stands):
+            self._in_a_row = _BURST if self.stands else 0
             self.stands = False
         self._in_turn = 0
         self.turns += 1
@@ -78,11 +81,13 @@ class Pace:
         """A request has its turn."""
         self._in_turn += 1
         self._in_a_row += 1
-        self.stands = self.stands or self._in_a_row > _BURST
+        work = self._in_a_row * self.processor_milliseconds
+        self.stands = self.stands or (self._in_a_row > _BURST and work > _BURST_MILLISECONDS)
 
-    def served(self, milliseconds: float) -> None:
-        """A request was served without interruption, in so many milliseconds."""
+    def served(self, milliseconds: float, of_processor: float) -> None:
+        """A request was served without interruption, in so many milliseconds, of which so many were computing."""
         self.service_milliseconds += (milliseconds - self.service_milliseconds) / _RECENT
+        self.processor_milliseconds += (of_processor - self.processor_milliseconds) / _RECENT
 
 
 PACE = Pace()
@@ -129,10 +134,10 @@ class Admission:
         return connection is not None and waited_milliseconds(connection) > self._allowed_milliseconds
 
     def _timed(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
-        started, turn = monotonic(), self._pace.turns
+        started, computed, turn = monotonic(), thread_time(), self._pace.turns
         body = self._application(environ, start_response)
         if self._pace.turns == turn:  # otherwise others were served meanwhile
-            self._pace.served((monotonic() - started) * 1000)
+            self._pace.served((monotonic() - started) * 1000, (thread_time() - computed) * 1000)
         return body
 
     @property
@@ -140,7 +145,7 @@ class Admission:
         """How long a request may have waited now."""
         if not self._pace.stands:
             return self._longest
-        return min(max(_FEW * self._pace.service_milliseconds, _UNNOTICED), self._longest)
+        return min(max(_AHEAD * self._pace.service_milliseconds, _UNNOTICED), self._longest)
 
 
 def waited_milliseconds(connection: socket.socket) -> int:

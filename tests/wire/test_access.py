@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import hashlib
+import hmac
+import re
 import socket
 import time
 
 import pytest
 
+from service.app import create_app
+from service.settings import Settings
 from service.wire import admission, readiness
 from service.wire.admission import waited_milliseconds
 from tests.wire.conftest import make_app
@@ -36,6 +40,27 @@ def test_without_a_known_key_nothing_opens(key: str | None, path: str) -> None:
 @pytest.mark.parametrize("path", PROBES)
 def test_probes_need_no_key(path: str) -> None:
     assert make_app(api_keys=DIGESTS).test_client().get(path).status_code == 200
+
+
+def test_every_digest_is_compared_in_constant_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    compared: list[tuple[bytes, bytes]] = []
+    genuine = hmac.compare_digest
+    monkeypatch.setattr(hmac, "compare_digest", lambda a, b: compared.append((a, b)) or genuine(a, b))
+    client = make_app(api_keys=DIGESTS).test_client()
+    assert client.get("/v1/problems", headers={"X-Api-Key": KEY}).status_code == 200
+    assert {b.hex() for _, b in compared} == DIGESTS
+
+
+def test_only_probes_the_contract_and_its_pages_ask_for_no_key() -> None:
+    app = create_app(Settings(api_keys=DIGESTS))
+    client = app.test_client()
+    without = set()
+    for rule in app.url_map.iter_rules():
+        for method in (rule.methods or set()) & {"GET", "POST"}:
+            path = re.sub(r"<[^>]*>", "x", rule.rule)
+            if client.open(path, method=method).status_code != 401:
+                without.add(rule.rule.split("/")[1])
+    assert without == {*(probe[1:] for probe in PROBES), "openapi.json", "docs"}
 
 
 def test_second_port_serves_probes_and_nothing_else() -> None:
@@ -107,6 +132,7 @@ class Turns:
         self.now = 100.0
         monkeypatch.setattr(admission, "monotonic", lambda: self.now)
         self.pace = admission.Pace()
+        self.pace.processor_milliseconds = 3.0
         self.door = admission.Admission(lambda *_: [], 9, 200, self.pace)
 
     def take(self, *requests: int, waited: float = 0.0) -> bool:
@@ -126,20 +152,33 @@ def test_a_burst_may_wait_as_long_as_is_allowed(monkeypatch: pytest.MonkeyPatch)
     assert turns.door._allowed_milliseconds == 200
 
 
+def test_a_burst_of_short_requests_may_have_more_of_them(monkeypatch: pytest.MonkeyPatch) -> None:
+    turns = Turns(monkeypatch)
+    turns.pace.processor_milliseconds = 0.5
+    assert not turns.take(17, 103)
+    assert turns.take(1)  # 60.5 ms of work
+
+
 def test_a_few_requests_at_a_time_are_no_queue_however_long_it_lasts(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert not Turns(monkeypatch).take(*[8] * 1000)
+    assert not Turns(monkeypatch).take(*[16] * 1000)
 
 
 def test_a_queue_that_outlasts_a_burst_stands_until_the_loop_runs_dry(monkeypatch: pytest.MonkeyPatch) -> None:
     turns = Turns(monkeypatch)
-    assert turns.take(9, 9, 9)
+    assert turns.take(17, 4)
     assert turns.take(1)  # the youngest of the next turn: few, but the queue was not empty
-    assert not turns.take(0, 1)  # a turn without any request
-    assert turns.take(30)
+    assert not turns.take(0, 0, 20)  # a turn without any request
+    assert turns.take(1)
     assert turns.take(1, waited=0.9)
-    assert not turns.take(1, waited=1.1)  # a turn that the loop had to wait for
+    assert not turns.take(0, waited=1.1)  # a turn that the loop had to wait for
     assert not turns.take(20)
-    assert turns.take(9, 9, 3)
+
+
+def test_a_queue_that_is_back_at_once_has_had_its_burst(monkeypatch: pytest.MonkeyPatch) -> None:
+    turns = Turns(monkeypatch)
+    assert turns.take(30)
+    assert turns.take(1, waited=1.1)
+    assert not turns.take(0, 0, 20)
 
 
 def test_in_a_standing_queue_the_wait_follows_the_service_time(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -147,7 +186,7 @@ def test_in_a_standing_queue_the_wait_follows_the_service_time(monkeypatch: pyte
     assert turns.take(30)
     for milliseconds, allowed in ((0.5, 20), (5.0, 40), (15.0, 120), (90.0, 200)):
         for _ in range(200):
-            turns.pace.served(milliseconds)
+            turns.pace.served(milliseconds, 1.0)
         assert turns.door._allowed_milliseconds == pytest.approx(allowed, rel=1e-3)
 
 
