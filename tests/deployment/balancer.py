@@ -1,6 +1,7 @@
 """A real nginx with the shipped configuration balances two instances while one is killed and another is drained.
 
-Only names, ports and the rate limit are replaced, because everything runs on this machine's own address.
+Only names and ports are replaced, and the rate limit where it is not what is tried, because everything runs on
+this machine's own address.
 """
 
 from __future__ import annotations
@@ -15,13 +16,19 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tests.deployment.tools import TOP, Failed, check, require, run
-from tests.faults.load import Request, Tally, closed_loop
+from tests.faults.load import Request, Tally, closed_loop, open_loop
 from tests.faults.rows import SMALL
 from tests.wire.serving import Served, free_port, served
 
+RATE = "rate=200r/s"
+"""The shipped limit of one caller."""
+
 
 def main() -> int:
-    """Two instances behind nginx, requests poured in, one instance taken away: once drained, once killed."""
+    """Two instances behind nginx, requests poured in, one instance taken away: once drained, once killed.
+
+    Then one caller alone, with the shipped rate limit.
+    """
     require("nginx")
     for what, take_away in (("drained", _drain), ("killed", _kill)):
         with tempfile.TemporaryDirectory(prefix="balancer-") as name:
@@ -34,7 +41,36 @@ def main() -> int:
                 finally:
                     process.terminate()
                     process.wait(10)
+    _limit_one_caller()
     return 0
+
+
+def _limit_one_caller() -> None:
+    with (
+        tempfile.TemporaryDirectory(prefix="balancer-") as name,
+        served(Path(name), WEB_CONCURRENCY="1") as instance,
+    ):
+        port = free_port()
+        process = _start(Path(name), port, instance.port, instance.port, rate=RATE)
+        try:
+            asyncio.run(_until_answered(port))
+            tally = asyncio.run(open_loop(port, Request("GET", "/v1/problems"), 600, 3, 200))
+            limited, passed = tally.statuses[429], tally.statuses[200] + tally.statuses[503]
+            check(
+                limited > 0 and tally.failed == 0 and not tally.without_retry_after and passed >= 400,
+                f"one caller at 600/s: {passed} let through, {limited} told to slow down, each with Retry-After",
+            )
+            _kill(instance)
+            instance.process.wait(10)
+            tally = asyncio.run(closed_loop(port, Request("GET", "/v1/problems"), 1, 0.5))
+            said = {503} <= set(tally.statuses) <= {429, 503} and not tally.without_retry_after
+            check(
+                said and not tally.failed,
+                f"no replica left: {tally.statuses[503]} x 503 with Retry-After {_others(tally)}".strip(),
+            )
+        finally:
+            process.terminate()
+            process.wait(10)
 
 
 def _drain(instance: Served) -> None:
@@ -46,11 +82,11 @@ def _kill(instance: Served) -> None:
         os.kill(pid, signal.SIGKILL)
 
 
-def _start(folder: Path, port: int, *instances: int) -> subprocess.Popen[bytes]:
+def _start(folder: Path, port: int, *instances: int, rate: str = "rate=9000r/s") -> subprocess.Popen[bytes]:
     text = (TOP / "docker/nginx/nginx.conf").read_text()
     for name, instance in zip(("service-a:8080", "service-b:8080"), instances, strict=True):
         text = text.replace(name, f"127.0.0.1:{instance}")
-    text = text.replace("listen 8080", f"listen 127.0.0.1:{port}").replace("rate=200r/s", "rate=9000r/s")
+    text = text.replace("listen 8080", f"listen 127.0.0.1:{port}").replace(RATE, rate)
     text = text.replace("/tmp/", f"{folder}/")
     settings = folder / "nginx.conf"
     settings.write_text(text)
@@ -94,7 +130,7 @@ def _count(what: str, tally: Tally) -> None:
 
 def _others(tally: Tally) -> str:
     others = {**tally.statuses, **tally.failures}
-    del others[200]
+    others.pop(200, None)
     return str(others or "")
 
 

@@ -24,7 +24,7 @@ class Tally:
         """Count one answer."""
         self.statuses[status] += 1
         self.seconds.setdefault(status, []).append(seconds)
-        if status == 503 and b"\r\nRetry-After: " not in headers:
+        if status in (429, 503) and b"\r\nRetry-After: " not in headers:
             self.without_retry_after += 1
 
     def p(self, share: float, status: int = 200) -> float:
