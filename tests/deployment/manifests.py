@@ -1,8 +1,17 @@
-"""Dockerfile, nginx, Kubernetes manifests and alert rules against the tools that know their schemas."""
+"""Dockerfile, Kubernetes manifests, alert rules and the dashboard's queries against the tools that know them.
+
+nginx itself reads its file in `tests.deployment.balancer`; compose and Grafana need an engine and are only held by
+tests that read their files.
+"""
 
 from __future__ import annotations
 
+import json
+import tempfile
+from pathlib import Path
+
 from tests.deployment.tools import TOP, check, require, run
+from tests.wire.test_dashboard import queries
 
 
 def main() -> int:
@@ -17,6 +26,13 @@ def main() -> int:
             check(True, f"{manifest.name} is valid against the schema of its kind")
     run("promtool", "check", "config", TOP / "docker/prometheus/prometheus.yml")
     check(True, "promtool accepts the configuration and the rules")
+    asked = queries()
+    with tempfile.TemporaryDirectory(prefix="manifests-") as folder:
+        file = Path(folder) / "queries.json"  # YAML reads JSON
+        rules = [{"record": f"query_{number}", "expr": query} for number, query in enumerate(asked)]
+        file.write_text(json.dumps({"groups": [{"name": "queries", "rules": rules}]}))
+        run("promtool", "check", "rules", file)
+    check(True, f"promtool parses all {len(asked)} queries of the dashboard and the rules")
     return 0
 
 

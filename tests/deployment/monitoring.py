@@ -1,4 +1,4 @@
-"""A real Prometheus with the shipped rules scrapes a real instance; an alert is seen firing, and clearing.
+"""A real Prometheus with the shipped rules scrapes a real instance; alerts are seen firing, and clearing.
 
 Only addresses and waiting times are replaced. Every metric that a rule or the dashboard names must exist.
 """
@@ -13,6 +13,7 @@ import tempfile
 import time
 import urllib.parse
 import urllib.request
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,7 @@ from tests.faults.load import Request, closed_loop
 from tests.wire.serving import Served, free_port, served
 
 RULES = TOP / "docker/prometheus/alerts.yml"
+FIRING = 'ALERTS{alertname=~"ReplicaDown|NoReplica",alertstate="firing"}'
 DASHBOARD = TOP / "docker/grafana/dashboards/service.json"
 REFUSED = Request("POST", "/v1/saturation", b'{"refrigerant":"R-410A","refrigerant":"R-32"}')
 
@@ -50,25 +52,41 @@ class Prometheus:
             time.sleep(0.3)
         raise Failed(f"{expression} has no sample after {seconds:.0f} s")
 
+    def until_gone(self, expression: str, seconds: float = 40) -> None:
+        """Wait until a query has no sample any more; raise Failed when it always has one."""
+        deadline = time.monotonic() + seconds
+        while self.query(expression):
+            if time.monotonic() > deadline:
+                raise Failed(f"{expression} still has a sample after {seconds:.0f} s")
+            time.sleep(0.3)
+
 
 def main() -> int:
-    """Check the rules, scrape, query every expression, fire ReplicaDown."""
+    """Check the rules, scrape, query every expression; stop the instance, start it again, follow its alerts."""
     require("prometheus", "promtool")
     run("promtool", "check", "config", TOP / "docker/prometheus/prometheus.yml")
     run("promtool", "check", "rules", RULES)
     check(True, "promtool accepts the configuration and the rules")
     with tempfile.TemporaryDirectory(prefix="monitoring-") as name:
-        folder, operations = Path(name), free_port()
-        with served(folder, WEB_CONCURRENCY="2", OPERATIONS_BIND=f"127.0.0.1:{operations}") as server:
-            _lint(operations)
-            port = free_port()
-            process = _start(folder, port, operations)
-            try:
-                _try(Prometheus(port), server)
-            finally:
-                process.terminate()
-                process.wait(10)
+        folder, operations, port = Path(name), free_port(), free_port()
+        prometheus = Prometheus(port)
+        process = _start(folder, port, operations)
+        try:
+            with _instance(folder, operations) as server:
+                _lint(operations)
+                _try(prometheus, server)
+            with _instance(folder, operations):
+                prometheus.until_gone(FIRING)
+                prometheus.until('up{job="service"} == 1')
+                check(True, "both clear when the instance is back")
+        finally:
+            process.terminate()
+            process.wait(10)
     return 0
+
+
+def _instance(folder: Path, operations: int) -> AbstractContextManager[Served]:
+    return served(folder, WEB_CONCURRENCY="2", OPERATIONS_BIND=f"127.0.0.1:{operations}")
 
 
 def _lint(operations: int) -> None:

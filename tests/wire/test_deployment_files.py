@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import json
 import re
 from pathlib import Path
@@ -92,6 +93,19 @@ def test_every_replica_is_balanced_and_scraped() -> None:
     assert sorted(targets) == sorted(f"{name}:9100" for name in replicas)
 
 
+def test_compose_names_only_what_it_declares() -> None:
+    composed = read("compose.yaml")
+    for service in composed["services"].values():
+        assert set(service["networks"]) <= set(composed["networks"])
+        assert set(service.get("depends_on", {})) <= set(composed["services"])
+        for volume in service.get("volumes", []):
+            source = volume.split(":")[0]
+            assert source in composed["volumes"] or (DOCKER / source).exists()
+        image, _, tag = service["image"].partition(":")
+        assert ("build" in service and not tag) or re.match(r"v?\d+\.\d+", tag), f"{image} has no fixed version"
+    assert "HEALTHCHECK" in (DOCKER / "Dockerfile").read_text()  # what service_healthy waits for
+
+
 def test_every_alert_has_a_summary_a_severity_and_a_line_for_whoever_is_called() -> None:
     (group,) = read("prometheus/alerts.yml")["groups"]
     assert len(group["rules"]) >= 8
@@ -99,6 +113,25 @@ def test_every_alert_has_a_summary_a_severity_and_a_line_for_whoever_is_called()
         assert rule["labels"]["severity"] in ("page", "ticket")
         assert rule["annotations"]["summary"].endswith(".")
         assert len(rule["annotations"]["runbook"]) > 80
+
+
+def test_what_the_security_page_names_exists() -> None:
+    text = (DOCKER / "SECURITY.md").read_text()
+    rows = [
+        line.split("|")[1:-1] for line in text.splitlines() if line.startswith("| ") and "where tested" not in line
+    ]
+    assert len(rows) >= 20
+    for item, _, tested in rows:
+        paths = re.findall(r"`((?:tests|docker)/[^`]+)`", tested)
+        modules = re.findall(r"`python -m ([\w.]+)[^`]*`", tested)
+        assert paths or modules or tested.strip() == "does not apply", f"{item} is not tested"
+        assert len(paths) + len(modules) == tested.count("`") // 2, f"{item} names something else"
+        for path in paths:
+            assert (DOCKER.parent / path).is_file(), path
+        for module in modules:
+            assert importlib.util.find_spec(module) is not None, module
+    for path in re.findall(r"`(docker/[^`]+)`", text):
+        assert (DOCKER.parent / path).exists(), path
 
 
 def test_the_dashboard_shows_what_operations_needs() -> None:
