@@ -50,8 +50,8 @@ class Pace:
     """What one worker knows of its queue: whether it stands, and how long a request takes.
 
     A queue stands when turns of the event loop with more than a few requests have brought more than a burst in a
-    row. It is over at a turn that brought none, or for which the loop had to wait; if it is back at once it has had
-    its burst. A burst is measured by its work, not by the time that passes, because on a machine that is held up it
+    row. It is over at a turn that brought none, or for which the loop had to wait; if it is back at once it has
+    had its burst. A burst is measured by its work, not by the time that passes: on a machine that is held up it
     lasts long without being more than one.
     """
 

@@ -7,6 +7,7 @@ tests that read their files.
 from __future__ import annotations
 
 import json
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -28,6 +29,10 @@ def main() -> int:
     check(True, "promtool accepts the configuration and the rules")
     asked = queries()
     with tempfile.TemporaryDirectory(prefix="manifests-") as folder:
+        for path in (TOP / "docker/prometheus/alerts.yml", TOP / "tests/deployment/alerts_test.yml"):
+            shutil.copy(path, folder)
+        run("promtool", "test", "rules", Path(folder) / "alerts_test.yml")
+        check(True, "every alert fires on the series that it is for, and not on their neighbours")
         file = Path(folder) / "queries.json"  # YAML reads JSON
         rules = [{"record": f"query_{number}", "expr": query} for number, query in enumerate(asked)]
         file.write_text(json.dumps({"groups": [{"name": "queries", "rules": rules}]}))
