@@ -68,13 +68,16 @@ def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array
     return frame, frame.taken(one.read.index, nodes)
 
 
-def picked(array: Array, axes: int, visits: int, places: NDArray[np.int64]) -> Array:
+def picked(array: Array, axes: int, visits: NDArray[np.int64], places: NDArray[np.int64]) -> Array:
     """What stands at some places (v, n) of an array's axes after the first, taken as one.
 
-    Parameters: axes: how many, the leading one included; visits: v; the leading axis is 1 where visits share it.
+    Parameters: axes: how many, the leading one included; visits (v): where on the leading axis, unless they share
+    it.
     """
+    if len(array) == 1 and axes == 2:
+        return np.asarray(array[0].take(places, axis=0))
     each = prod(array.shape[1:axes])
     flat = array.reshape(len(array) * each, *array.shape[axes:])
-    if 1 < len(array) == visits:
-        places = places + each * np.arange(visits)[:, None]
-    return flat[places]
+    if len(array) > 1:
+        places = places + each * visits[:, None]
+    return flat.take(places, axis=0)

@@ -37,14 +37,15 @@ def look_closely(cases: Cases, ranked: Sequence[Ranked]) -> Close:
     classes = np.array([_classes(one) for one in ranked])
     if all(first_two_hold_sound(one) for one in ranked):
         classes = classes[:, :OTHER]
-    visits, count = len(classes), cases.index.size
-    total = picked(cases.fitted.total, 2, visits, classes)
+    visits, count = np.arange(len(classes)), cases.index.size
+    both = picked(cases.fitted.bordered, 2, visits, classes)
+    total = both[..., :count, :count]
     return Close(
         classes=classes,
         total=total,
-        difference=picked(cases.fitted.difference, 2, visits, classes),
+        difference=both[..., count:, :count],
         white=picked(cases.fitted.white, 2, visits, classes),
-        whitening=whitened(total, np.broadcast_to(np.eye(count), total.shape)),
+        whitening=whitened(total, np.eye(count)),
     )
 
 

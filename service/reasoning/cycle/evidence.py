@@ -47,7 +47,7 @@ def _changes(cases: Cases, close: Close) -> Array:
     would otherwise all look idle, and readings that are read together would be counted in full each.
     """
     classes = close.classes[:, FAULT:]
-    visits, count = classes.shape
+    visits, count = np.arange(len(classes)), classes.shape[1]
     whole = picked(cases.posterior.of_readings, 2, visits, classes)
     none = picked(cases.frame.log_mass, 2, visits, classes)
     difference = close.difference[:, FAULT:]
@@ -58,7 +58,7 @@ def _changes(cases: Cases, close: Close) -> Array:
     logs[0] = without_each(after, (whitening * whitening).sum(axis=-1), pull)
     before = picked(cases.log_weight, 2, visits, classes)
     logs[1] = alone_each(before, close.total[:, FAULT:], difference)
-    left, alone = log_sum(logs.reshape(2, visits, count, -1, logs.shape[-1]), -2)
+    left, alone = log_sum(logs.reshape(2, visits.size, count, -1, logs.shape[-1]), -2)
     return np.asarray(0.5 * (alone - left + (whole - none)[..., None]))
 
 

@@ -30,7 +30,7 @@ def forecast(cases: Cases, close: Close) -> tuple[Array, Array]:
     """Mean and standard deviation (v, 2, 14), free of instruments' errors, of the other coordinates (see
     ``joint``): of EXPECTED by the nameplate and of the likeliest fault by all readings.
     """
-    visits, classes, frame = len(close.classes), close.classes[:, _BOTH], cases.frame
+    visits, classes, frame = np.arange(len(close.classes)), close.classes[:, _BOTH], cases.frame
     across = picked(frame.across, 2, visits, classes)[..., cases.index] @ close.whitening[:, _BOTH]
     mean = picked(frame.other, 2, visits, classes)[..., None, :] + close.white[:, _BOTH] @ across.swapaxes(-1, -2)
     reference = cases.reference.swapaxes(1, 2)[:, :, None]

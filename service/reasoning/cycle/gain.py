@@ -66,25 +66,25 @@ class Predicted:
     covariance: Array
 
 
-def leading(weights: Sequence[Sequence[float]], each: int) -> Leading:
-    """Components worth carrying, by the weights (v, m) of all; ``each`` of them make up a class."""
-    chosen = [_worth_carrying(one) for one in weights]
-    present = sorted({at // each for one in chosen for at in one})
-    most = max(map(len, chosen))
-    place = {label: at for at, label in enumerate(present)}
-    index = np.array([one + one[:1] * (most - len(one)) for one in chosen])
-    found = np.zeros(index.shape)
-    for row, one, all_of_it in zip(found, chosen, weights, strict=True):
-        total = sum(all_of_it[at] for at in one)
-        row[: len(one)] = [all_of_it[at] / total for at in one]
-    places = np.array([[place[at // each] for at in one] for one in index.tolist()])
-    return Leading(index, found, places, tuple(present))
-
-
-def _worth_carrying(weights: Sequence[float]) -> list[int]:
+def worth_carrying(weights: Sequence[float]) -> list[int]:
+    """Components that carry enough of the weights (m) of all."""
     least = min(LEAST_WEIGHT, max(weights))
     found = [at for at, weight in enumerate(weights) if weight >= least]
     return found if len(found) <= MOST_COMPONENTS else sorted(found, key=lambda at: -weights[at])[:MOST_COMPONENTS]
+
+
+def leading(chosen: Sequence[list[int]], weights: Sequence[Sequence[float]], each: int) -> Leading:
+    """Components chosen for each visit, by the weights (v, m) of all; ``each`` of them make up a class."""
+    present = sorted({at // each for one in chosen for at in one})
+    most = max(map(len, chosen))
+    place = {label: at for at, label in enumerate(present)}
+    filled = [one + one[:1] * (most - len(one)) for one in chosen]
+    found = np.zeros((len(chosen), most))
+    for row, one, every in zip(found, chosen, weights, strict=True):
+        total = sum(every[at] for at in one)
+        row[: len(one)] = [every[at] / total for at in one]
+    places = np.array([[place[at // each] for at in one] for one in filled])
+    return Leading(np.array(filled), found, places, tuple(present))
 
 
 @lru_cache(maxsize=256)

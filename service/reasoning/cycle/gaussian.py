@@ -15,21 +15,30 @@ _ROOM = 1e300
 class Fit:
     """Readings weighed under every component: log-likelihood and squared Mahalanobis distance (..., h).
 
-    total (..., o, o): covariance of the readings with the errors of their instruments; difference (..., h, o):
-    readings less what the component expects; white (..., h, o): the same as independent unit normals.
+    bordered (..., o + h, o + h): see ``total`` and ``difference``; white (..., h, o): differences as independent
+    unit normals.
     """
 
-    total: Array
-    difference: Array
+    bordered: Array
     white: Array
     log_likelihood: Array
     distance: Array
+
+    @property
+    def total(self) -> Array:
+        """Covariance (..., o, o) of the readings with the errors of their instruments."""
+        return self.bordered[..., : self.white.shape[-1], : self.white.shape[-1]]
+
+    @property
+    def difference(self) -> Array:
+        """Readings less what the component expects (..., h, o)."""
+        return self.bordered[..., self.white.shape[-1] :, : self.white.shape[-1]]
 
 
 def bordered(total: Array, difference: Array, room: float = 0.0) -> Array:
     """Matrices (..., o + h, o + h): total (..., o, o), with rows of difference (..., h, o) below it."""
     nodes, count = difference.shape[-2:]
-    found = np.zeros((*difference.shape[:-2], count + nodes, count + nodes))
+    found = np.zeros((*total.shape[:-2], count + nodes, count + nodes))
     found[..., :count, :count] = total
     found[..., count:, :count] = difference
     diagonal(found)[..., count:] = room
@@ -55,7 +64,7 @@ def fit(components: Array, visits: Array, count: int) -> Fit:
     distance = np.asarray((white * white).sum(axis=-1))
     scale = np.log(diagonal(factor)[..., :count]).sum(axis=-1, keepdims=True)
     log_likelihood = -0.5 * distance - (scale + 0.5 * count * LOG_TWO_PI)
-    return Fit(both[..., :count, :count], both[..., count:, :count], white, log_likelihood, distance)
+    return Fit(both, white, log_likelihood, distance)
 
 
 def whitened(total: Array, rows: Array) -> Array:

@@ -18,7 +18,7 @@ from service.reasoning.cycle.question import Question, question_of
 from service.reasoning.cycle.states import state_of
 from service.results.cycle import CycleInputs, CycleVerdict, Range
 
-# Visits judged in one go: more would leave the processor's cache.
+# Visits judged in one go: more gain nothing and take memory.
 TOGETHER = 16
 
 

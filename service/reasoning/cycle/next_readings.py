@@ -1,6 +1,9 @@
 """Which reading to take next, and when to stop."""
 
+from dataclasses import dataclass
+
 import numpy as np
+from numpy.typing import NDArray
 
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.readings import READINGS
@@ -11,17 +14,53 @@ from service.reasoning.cycle.joint import EXPECTED
 from service.reasoning.cycle.prior import EVENTS
 from service.results.cycle import CycleNext
 
+# Visits whose numbers of leading components differ by less are judged together.
+STEP = 5
+
 
 def next_readings(cases: Cases) -> list[tuple[CycleNext, ...]]:
     """Readings and tests worth their minutes, for each visit, best first; empty: stop reading."""
     settled = {*cases.questions[0].read.values, *cases.questions[0].left_out}
     offered = gain.offer(tuple(name for name in READINGS if name not in settled))
-    predicted = predict(cases, offered)
-    bits = gain.gains(predicted, offered).tolist()
     found = _tests(cases)
-    for at, one in enumerate(found):
-        one.extend(_worthwhile(predicted, at, offered, bits[at]))
+    for visits in alike(cases):
+        predicted = predict(cases, offered, visits)
+        bits = gain.gains(predicted, offered).tolist()
+        for place, at in enumerate(visits.at):
+            found[at].extend(_worthwhile(predicted, place, offered, bits[place]))
     return [tuple(sorted(one, key=lambda item: -item.bits_per_minute)) for one in found]
+
+
+@dataclass(frozen=True)
+class Alike:
+    """Visits with about as many leading components each: their places, likeliest humidity node (v, 1),
+    components.
+    """
+
+    at: list[int]
+    node: NDArray[np.int64]
+    leading: gain.Leading
+
+
+def alike(cases: Cases) -> list[Alike]:
+    """Visits by their number of leading components, so that those with few need not carry as many as the rest."""
+    weights = cases.posterior.weights[:, :EXPECTED]
+    count, _, hypotheses, components, nodes = weights.shape
+    by_node = weights.reshape(count, -1, nodes)
+    node = by_node.sum(axis=1).argmax(axis=-1)[:, None]
+    every = by_node.sum(axis=-1).tolist()
+    chosen = [gain.worth_carrying(one) for one in every]
+    lots: dict[int, list[int]] = {}
+    for at, one in enumerate(chosen):
+        lots.setdefault(len(one) // STEP, []).append(at)
+    return [
+        Alike(
+            lot,
+            node[lot],
+            gain.leading([chosen[at] for at in lot], [every[at] for at in lot], hypotheses * components),
+        )
+        for lot in lots.values()
+    ]
 
 
 def _worthwhile(predicted: gain.Predicted, at: int, offered: gain.Offer, bits: list[float]) -> list[CycleNext]:
@@ -37,24 +76,20 @@ def _worthwhile(predicted: gain.Predicted, at: int, offered: gain.Offer, bits: l
     ]
 
 
-def predict(cases: Cases, offered: gain.Offer) -> gain.Predicted:
+def predict(cases: Cases, offered: gain.Offer, visits: Alike) -> gain.Predicted:
     """What the leading components predict for the readings offered, at the likeliest humidity of each visit."""
-    weights = cases.posterior.weights[:, :EXPECTED]
-    count, _, hypotheses, components, nodes = weights.shape
-    by_node = weights.reshape(count, -1, nodes)
-    node = by_node.sum(axis=1).argmax(axis=-1)[:, None]
-    leading = gain.leading(by_node.sum(axis=-1).tolist(), hypotheses * components)
-    chosen, wanted = leading.index, offered.wanted
-    covariance = picked(cases.frame.covariance, 4, count, chosen).take(wanted, axis=-2)
-    total = picked(cases.fitted.total, 4, count, chosen)
+    hypotheses, components, nodes = cases.posterior.weights.shape[2:]
+    at, chosen, wanted = np.array(visits.at), visits.leading.index, offered.wanted
+    covariance = picked(cases.frame.covariance, 4, at, chosen).take(wanted, axis=-2)
+    total = picked(cases.fitted.total, 4, at, chosen)
     across = gaussian.whitened(total, covariance.take(cases.index, axis=-1))
-    white = picked(cases.fitted.white, 5, count, chosen * nodes + node)
-    mean = picked(cases.frame.residual, 4, count, chosen)
-    mean += picked(cases.reference, 3, count, node * hypotheses + chosen // components % hypotheses)
+    white = picked(cases.fitted.white, 5, at, chosen * nodes + visits.node)
+    mean = picked(cases.frame.residual, 4, at, chosen)
+    mean += picked(cases.reference, 3, at, visits.node * hypotheses + chosen // components % hypotheses)
     left = covariance.take(wanted, axis=-1) - across @ across.swapaxes(-1, -2)
-    errors = np.array([one.read.instruments for one in cases.questions]).take(wanted, axis=-1)
+    errors = np.array([cases.questions[place].read.instruments for place in visits.at]).take(wanted, axis=-1)
     gaussian.diagonal(left)[...] += (errors * errors)[:, None]
-    return gain.Predicted(leading, mean.take(wanted, axis=-1) + (across @ white[..., None])[..., 0], left)
+    return gain.Predicted(visits.leading, mean.take(wanted, axis=-1) + (across @ white[..., None])[..., 0], left)
 
 
 def _tests(cases: Cases) -> list[list[CycleNext]]:

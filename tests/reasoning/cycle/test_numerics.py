@@ -14,7 +14,7 @@ from service.reasoning.cycle import gain, gaussian, judge_cycle
 from service.reasoning.cycle.case import Cases
 from service.reasoning.cycle.case import prepare as prepare_questions
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY, HUMIDITY_WEIGHTS, condition_nodes
-from service.reasoning.cycle.next_readings import predict
+from service.reasoning.cycle.next_readings import alike, predict
 from service.reasoning.cycle.prior import EVENTS, prior_by_class
 from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.states import rare_distance
@@ -122,7 +122,7 @@ def test_expected_information_agrees_with_sampling() -> None:
     case = prepare(ask(CORE[:3], liquid_saturation_temperature=-2.0))
     names = ("liquid_line_temperature", "discharge_line_temperature", "condenser_leaving_dry_bulb")
     offered = gain.offer(names)
-    predicted = predict(case, offered)
+    predicted = predict(case, offered, alike(case)[0])
     shipped = gain.gains(predicted, offered)[0]
     rng = np.random.default_rng(5)
     weights = predicted.leading.weights[0]
@@ -155,7 +155,7 @@ def test_readings_that_come_together_tell_at_least_as_much() -> None:
     for names in (READINGS[:2], READINGS[:1], READINGS[1:2]):
         offered = gain.offer(names)
         assert len(offered.candidates) == 1
-        found.append(float(gain.gains(predict(case, offered), offered)[0, 0]))
+        found.append(float(gain.gains(predict(case, offered, alike(case)[0]), offered)[0, 0]))
     assert found[0] > max(found[1:]) - 0.01
 
 
