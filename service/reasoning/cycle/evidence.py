@@ -10,7 +10,7 @@ from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.close import FAULT, OTHER, SOUND_UNIT, Close, Ranked
 from service.reasoning.cycle.forecast import public_name
-from service.reasoning.cycle.gaussian import alone_each, log_sum, without_each
+from service.reasoning.cycle.gaussian import alone_each, log_sum, squares, without_each
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.question import Question
 from service.results.cycle import CycleEvidence, Range
@@ -55,7 +55,7 @@ def _changes(cases: Cases, close: Close) -> Array:
     after = picked(cases.log_evidence, 2, visits, classes)
     whitening = close.whitening[:, FAULT:]
     pull = close.white[:, FAULT:] @ whitening.swapaxes(-1, -2)
-    logs[0] = without_each(after, (whitening * whitening).sum(axis=-1), pull)
+    logs[0] = without_each(after, squares(whitening), pull)
     before = picked(cases.log_weight, 2, visits, classes)
     logs[1] = alone_each(before, close.total[:, FAULT:], difference)
     left, alone = log_sum(logs.reshape(2, visits.size, count, -1, logs.shape[-1]), -2)

@@ -11,6 +11,7 @@ from service.physics.cycle.fluid import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.close import EXPECTATION, FAULT, Close
+from service.reasoning.cycle.gaussian import squares
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.joint import HIDDEN
 from service.results.cycle import Range
@@ -36,7 +37,7 @@ def forecast(cases: Cases, close: Close) -> tuple[Array, Array]:
     reference = cases.reference.swapaxes(1, 2)[:, :, None]
     mean[:, EXPECTATION] += reference
     mean[:, FAULT, ..., HIDDEN:] += reference[..., :BASELINE_COUNT]
-    variance = picked(frame.variance, 2, visits, classes) - (across * across).sum(axis=-1)
+    variance = picked(frame.variance, 2, visits, classes) - squares(across)
     weights = picked(cases.posterior.weights, 2, visits, classes)
     share = weights.sum(axis=-1, keepdims=True)
     worth = share >= LEAST_SHARE * share.sum(axis=(2, 3), keepdims=True)

@@ -191,7 +191,7 @@ def humidity_gain(by_node: Array) -> Array:
     classes.
     """
     total = by_node.sum(axis=-1)
-    left = total * entropy(by_node / total[..., None])
+    left = total * entropy(by_node / np.maximum(total, _LEAST)[..., None])
     return np.asarray(np.maximum(entropy(by_node.sum(axis=1)) - left.sum(axis=-1), 0.0))
 
 

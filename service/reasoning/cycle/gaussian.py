@@ -61,7 +61,7 @@ def fit(components: Array, visits: Array, count: int) -> Fit:
     both = components + visits
     factor: Array = np.asarray(np.linalg.cholesky(both), dtype=np.float64)
     white = factor[..., count:, :count]
-    distance = np.asarray((white * white).sum(axis=-1))
+    distance = squares(white)
     scale = np.log(diagonal(factor)[..., :count]).sum(axis=-1, keepdims=True)
     log_likelihood = -0.5 * distance - (scale + 0.5 * count * LOG_TWO_PI)
     return Fit(both, white, log_likelihood, distance)
@@ -73,6 +73,11 @@ def whitened(total: Array, rows: Array) -> Array:
     """
     count = rows.shape[-1]
     return np.asarray(np.linalg.cholesky(bordered(total, rows, _ROOM))[..., count:, :count])
+
+
+def squares(rows: Array) -> Array:
+    """Sum of the squares over the last axis."""
+    return np.asarray(np.einsum("...o,...o->...", rows, rows))
 
 
 def diagonal(matrices: Array) -> Array:

@@ -108,7 +108,9 @@ def taken_of(
     refrigerant: str, kinds: tuple[str, ...], efficiency: str | None, index: tuple[int, ...], nodes: int
 ) -> Array:
     """See ``Frame.taken``."""
-    return frame_of(refrigerant, kinds, efficiency).taken(index, nodes)
+    found = frame_of(refrigerant, kinds, efficiency).taken(index, nodes)
+    found.flags.writeable = False  # every later question shares it
+    return found
 
 
 @lru_cache(maxsize=16)

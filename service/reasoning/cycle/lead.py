@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import exp
+from math import exp, inf, log
+from sys import float_info
 
 from service.knowledge.cycle_model import FAULT_LEVELS, LEVEL_MEASURES, SOUND
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
@@ -13,6 +14,7 @@ from service.reasoning.cycle.question import Question
 from service.results.cycle import CycleLoss, CycleSeverity, Range
 
 SLIGHT, MODERATE = 1.0 / 3.0, 2.0 / 3.0
+LARGEST = log(float_info.max)
 
 
 @dataclass(frozen=True)
@@ -39,8 +41,13 @@ def lead_fault(question: Question, ranked: Ranked, centre: Sequence[float], spre
     )
 
 
-def _ratio(log: Range) -> Range:
-    return Range(exp(log.low), exp(log.likely), exp(log.high))
+def _ratio(logs: Range) -> Range:
+    return Range(_exp(logs.low), _exp(logs.likely), _exp(logs.high))
+
+
+def _exp(value: float) -> float:
+    # An absurd reading may ask for more than a float holds; its verdict is out of population, not an error.
+    return exp(value) if value < LARGEST else inf
 
 
 def _severity(name: str, share: Range) -> CycleSeverity:

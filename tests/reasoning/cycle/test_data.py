@@ -1,9 +1,10 @@
 """The data files of the cycle judgement: complete, explicit about what they rest on, refused when wrong."""
 
+import numpy as np
 import pytest
 
 from service.knowledge import cycle_groups, cycle_priors, cycle_readings
-from service.knowledge.cycle_model import CLASSES, METERING
+from service.knowledge.cycle_model import CLASSES, METERING, load_tables
 from service.knowledge.rows import KnowledgeError
 from service.physics.cycle.readings import READINGS
 
@@ -75,3 +76,14 @@ def test_every_group_has_tables() -> None:
     groups = cycle_groups.refrigerant_groups()
     assert {"R-22", "R-410A", "R-407C", "R-32", "R-454B"} <= set(groups)
     assert set(cycle_groups.METERING_GROUPS.values()) == set(METERING)
+
+
+@pytest.mark.parametrize("metering", METERING)
+@pytest.mark.parametrize("group", sorted(set(cycle_groups.refrigerant_groups().values())))
+def test_every_component_can_be_factored_whatever_is_read(group: str, metering: str) -> None:
+    """Without any instrument's error the covariances still are those of a distribution, far from singular."""
+    table = load_tables(group, metering)
+    for covariances in (table.covariances, table.baseline_covariances):
+        values = np.linalg.eigvalsh(covariances)
+        assert values[..., 0].min() > 0.0
+        assert (values[..., -1] / values[..., 0]).max() < 1e7

@@ -163,6 +163,31 @@ def test_a_slip_of_the_thermometer_is_out_of_population() -> None:
     assert judge_cycle(ask(FULL, liquid_line_temperature=14.0)).state == "out_of_population"
 
 
+@pytest.mark.parametrize("value", [0.0, -1e4, 1e4, 1e9, 1e30])
+@pytest.mark.parametrize(
+    "name", ["liquid_line_temperature", "drier_temperature_drop", "standing_saturation_excess"]
+)
+@pytest.mark.parametrize("wet_bulb", [WEATHER.return_wet_bulb, None])
+def test_an_absurd_reading_is_out_of_population_and_no_error(
+    name: str, value: float, wet_bulb: float | None
+) -> None:
+    question = ask(FULL, conditions=replace(WEATHER, return_wet_bulb=wet_bulb))
+    # Zero is no absurd difference.
+    wanted = "out_of_population" if value or name == "liquid_line_temperature" else "steady"
+    verdict = judge_cycle(replace(question, readings=replace(question.readings, **{name: value})))
+    assert verdict.state == wanted
+    assert sum(share for _, share in verdict.probabilities) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("half_width", [0.0, 1e-9, 1e6, 1e12])
+def test_an_absurd_accuracy_is_no_error(half_width: float) -> None:
+    stated = dict.fromkeys((*FULL, "outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb"), half_width)
+    verdict = judge_cycle(replace(ask(FULL, liquid_line_temperature=0.2), accuracies=stated))
+    assert sum(share for _, share in verdict.probabilities) == pytest.approx(1.0)
+    if half_width > 1.0:  # readings that say nothing leave the prior
+        assert dict(verdict.probabilities)["none_found"] == pytest.approx(0.35, abs=0.01)
+
+
 def test_a_small_deviation_is_called_slight() -> None:
     states = {
         judge_cycle(ask(FULL, liquid_line_temperature=step / 4, liquid_saturation_temperature=-step / 4)).state
