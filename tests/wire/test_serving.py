@@ -20,6 +20,8 @@ from tests.wire.serving import Served, free_port, served
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One server for all tests that leave it as it was."""
     with served(tmp_path_factory.mktemp("serve"), WEB_CONCURRENCY="2", BODY_SECONDS="1") as running:
+        while len(running.workers()) < 2:  # the first may answer before the second is there
+            time.sleep(0.01)
         yield running
 
 
