@@ -28,7 +28,7 @@ def answer_note(visit: Visit, spoken: str) -> Response:
 
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
     answer, expected = assess(visit), _expected(visit)
-    observe.findings(finding.code for finding in answer.findings)
+    observe.judged(answer.findings)
     pictures = note_pictures(visit, answer, expected, speaker)
     page = job_note(visit, dump(answer, speaker, provenance(), visit.reference), pictures, speaker)
     policy = f"{CLOSED}; style-src '{style_digest()}'; img-src data:"

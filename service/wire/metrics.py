@@ -47,7 +47,7 @@ _IN_FLIGHT_LIMIT = Gauge(
     registry=REGISTRY,
     multiprocess_mode="livesum",
 )
-_FINDINGS = Counter("findings", "Findings answered.", ("code",), registry=REGISTRY)
+_FINDINGS = Counter("findings", "Findings answered that failed or are for review.", ("code",), registry=REGISTRY)
 _PROBLEMS = Counter("problems", "Problem documents answered.", ("code",), registry=REGISTRY)
 _REFUSED = Counter("refused_members", "Members of requests that were refused.", ("code",), registry=REGISTRY)
 _WORKERS = Counter("workers_started", "Worker processes started.", registry=REGISTRY)

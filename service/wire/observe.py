@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from flask import request
 
+from service.results.finding import Finding, State
 from service.wire import metrics
 from service.wire.failures import LOG, REFUSED, REQUEST_ID
 from service.wire.gate import ROUTE
@@ -25,6 +26,11 @@ UNMATCHED = "unmatched"
 _FINDINGS = "service.findings"
 _REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
 _TRACEPARENT = re.compile(r"[0-9a-f]{2}-([0-9a-f]{32})-[0-9a-f]{16}-[0-9a-f]{2}")
+
+
+def judged(found: Iterable[Finding]) -> None:
+    """Note what failed or is for review in the current answer; what passed says nothing of the units out there."""
+    findings(item.code for item in found if item.state in (State.FAIL, State.REVIEW))
 
 
 def findings(codes: Iterable[str]) -> None:

@@ -87,6 +87,18 @@ def test_findings_and_refusals_are_logged_and_counted(client: FlaskClient, log_l
     assert value('refused_members_total{code="json.duplicate-name"}') == refused + 1
 
 
+def test_what_passes_is_not_counted_among_the_findings(client: FlaskClient, log_lines: Lines) -> None:
+    """Checks that came out well would drown the others on the dashboard."""
+    body = {"electrical": {"supply": {"idle_volts": 170}}, "equipment": {"nominal_voltage": "208_230"}}
+    states = {item["code"]: item["state"] for item in client.post("/v1/electrical", json=body).json["findings"]}
+    counted = {code for code, state in states.items() if state in ("fail", "review")}
+    assert counted
+    assert set(log_lines()[-1]["findings"]) == counted
+    sound = {**body, "electrical": {"supply": {"idle_volts": 230}}}
+    assert client.post("/v1/electrical", json=sound).json["findings"]
+    assert not log_lines()[-1].get("findings")
+
+
 def test_a_failure_is_logged_as_an_error_with_its_trace(client: FlaskClient, log_lines: Lines) -> None:
     client.get("/test/boom")
     levels = [line["level"] for line in log_lines() if "route" in line]

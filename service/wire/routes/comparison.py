@@ -21,7 +21,7 @@ def post_comparison() -> Response:
     spoken = language()
     request = load(ComparisonRequest, read_document())
     answer = judge_comparison(request)
-    observe.findings(finding.code for finding in answer.findings)
+    observe.judged(answer.findings)
     after = request.after
     speaker = Speaker(after.units, after.site_pressure, spoken)
     return respond(dump(answer, speaker, provenance(), after.reference), language=spoken)

@@ -32,7 +32,7 @@ def _respond(request: type, judge: Callable[[Any], Checked]) -> Response:
     spoken = language()
     document: Any = load(request, read_document())
     answer = conclude_procedure(document, judge(document))
-    observe.findings(finding.code for finding in answer.findings)
+    observe.judged(answer.findings)
     speaker = Speaker(document.units, document.site_pressure, spoken)
     return respond(dump(answer, speaker, provenance(), document.reference), language=spoken)
 

@@ -26,7 +26,7 @@ def answer_visit(visit: Visit, judge: Callable[[Visit], Answer], spoken: str) ->
     refuse_impossible(visit)
     answer = judge(visit)
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
-    observe.findings(finding.code for finding in answer.findings)
+    observe.judged(answer.findings)
     return dump(answer, speaker, provenance(), visit.reference)
 
 
