@@ -6,6 +6,7 @@ from service.checks.report import Checked, report
 from service.checks.shell import HOT, UNKNOWN, shell_state
 from service.results.finding import Finding, State
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 
 Seen = str | bool
 
@@ -56,6 +57,7 @@ SIGNS = (
 )
 
 
+@kept
 def check_inspection(visit: Visit) -> Checked:
     """One finding for each thing looked at; what it means for charge and air is weighed with the readings.
 

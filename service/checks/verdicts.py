@@ -49,6 +49,8 @@ def _state(value: float, bounds: Bounds, worst: State) -> State:
 
 def evidence(*values: Uncertain | None) -> tuple[str, ...]:
     """Pointers of the readings behind the values, each once, what counts most first."""
+    if len(values) == 1 and values[0] is not None:
+        return tuple([source for source in values[0].sources if source.startswith("/")])
     sources = [source for value in values if value is not None for source in value.sources]
     return tuple(dict.fromkeys([source for source in sources if source.startswith("/")]))
 

@@ -42,8 +42,9 @@ def rank_causes(
     circumstances: natural-log likelihood ratio by cause of what nameplate and history say.
     called: before anybody is there, the complaint itself is what speaks for a fault.
     """
-    counted = [finding for finding in findings if not is_weighed(finding, weighing)]
-    heard = [_heard(finding, weighing) for finding in findings]
+    weighed = [is_weighed(finding, weighing) for finding in findings]
+    counted = [finding for finding, is_in in zip(findings, weighed, strict=True) if not is_in]
+    heard = _heard(findings, weighed, weighing)
     scores = _scores(complaint, heard, weighing)
     for code, weight in (circumstances or {}).items():
         scores[code] += weight
@@ -88,12 +89,19 @@ def _says_beside_model(
     return {cause: weight for cause, weight in _says(code, state).items() if not is_modelled(cause)}
 
 
-def _heard(finding: Finding, weighing: CycleWeighing | None) -> dict[str, float]:
-    """What a finding adds to the causes' scores; without what the cycle model has weighed in it."""
-    if weighing is None or not is_weighed(finding, weighing):
-        return _says(finding.code, finding.state)
-    known = frozenset(weighing.shares), frozenset(weighing.relative)
-    return _says_beside_model(finding.code, finding.state, *known)
+def _heard(
+    findings: Sequence[Finding], weighed: Sequence[bool], weighing: CycleWeighing | None
+) -> list[Mapping[str, float]]:
+    """What each finding adds to the causes' scores; without what the cycle model has weighed in it."""
+    if weighing is None:
+        return [_says(finding.code, finding.state) for finding in findings]
+    shares, relative = frozenset(weighing.shares), frozenset(weighing.relative)
+    return [
+        _says_beside_model(finding.code, finding.state, shares, relative)
+        if is_in
+        else _says(finding.code, finding.state)
+        for finding, is_in in zip(findings, weighed, strict=True)
+    ]
 
 
 def _scores(

@@ -14,8 +14,10 @@ ESCAPING = "refrigerant_smell_or_hiss"
 def danger_reported(visit: Visit, findings: Sequence[Finding]) -> bool:
     """True while a burnt smell or a tripping breaker is not cleared, or what may burn may be escaping."""
     symptoms = visit.complaint.symptoms
-    passed = {item.code for item in findings if item.state is State.PASS}
-    for symptom in CLEARED_BY_CHECKS:
-        if symptom in symptoms and not all(passed & set(group) for group in clearing_checks(symptom)):
+    reported = [symptom for symptom in CLEARED_BY_CHECKS if symptom in symptoms]
+    if reported:
+        passed = {item.code for item in findings if item.state is State.PASS}
+        groups = [group for symptom in reported for group in clearing_checks(symptom)]
+        if any(passed.isdisjoint(group) for group in groups):
             return True
     return ESCAPING in symptoms and may_be_flammable(visit)
