@@ -50,8 +50,17 @@ def fit_refrigerant(designation: str, fluid: str | None = None) -> RefrigerantFi
         enthalpy_span,
         entropy_span,
         (float(liquid[0]), float(liquid[-1])),
+        *_critical_point(state),
         curves,
     )
+
+
+def _critical_point(state: AbstractState) -> tuple[float, float]:
+    if len(state.fluid_names()) == 1:
+        return float(state.T_critical()), float(state.p_critical())
+    # A blend's equation of state has further critical points, all of them colder or not real.
+    hottest = max((point for point in state.all_critical_points() if point.stable), key=lambda point: point.T)
+    return float(hottest.T), float(hottest.p)
 
 
 def _saturation_lines(state: AbstractState, highest: float) -> _Lines:

@@ -11,7 +11,9 @@ from service.physics.cycle.unit import AMPLE_OPENING, STANDARD_PRESSURE, Design,
 
 F = 5.0 / 9.0
 FAHRENHEIT_ZERO = 255.3722
-# All ranges are engineering judgement without data behind them, unless a comment names a basis.
+# All ranges are engineering judgement without data behind them, unless a comment names a basis. Each is drawn
+# evenly: with nothing known of the middle, the ends must not be rare, or a sound unit of an unusual make is called
+# faulty.
 COMPONENTS = {
     "volumetric_intercept": (0.92, 0.995),
     "volumetric_slope": (0.01, 0.058),
@@ -36,9 +38,14 @@ COMPONENTS = {
     "throat_ratio": (0.28, 0.85),
     "valve_reserve": (1.12, 2.1),
     "valve_gain": (0.5, 1.7),
-    "slip_exponent": (0.62, 0.92),
-    "remix_share": (0.2, 0.9),
+    # From the void fraction of Zivi (2/3) towards homogeneous flow (1), and from leaked gas cooled to its inlet
+    # state (0) towards gas not cooled at all (1): both ends are physical limits, left to the test populations.
+    "slip_exponent": (0.62, 0.98),
+    "remix_share": (0.05, 0.95),
     "blower_power": (60.0, 200.0),
+    # Between the throat pressure calibrated to the target-superheat rule and the published correlation of tests.
+    "published_tube": (0.0, 1.0),
+    "tube_length_ratio": (6.0, 16.0),
 }
 # Subcooling over the difference of bubble point and outdoor air at rating A.
 LARGEST_SUBCOOLING_SHARE = 0.88
@@ -50,8 +57,7 @@ SUPERHEAT_VALVE = (9.0 * F, 2.2 * F, 4.0 * F, 16.0 * F)
 class Ranges:
     """The ranges of one population: normal (mean, deviation, low, high) or plain (low, high), kelvin and factors.
 
-    peaked: plain ranges are drawn as the mean of two uniform values, so that what is usual is met more often than
-    what is barely possible; else evenly. outdoor: weather [degF].
+    Plain ranges are drawn evenly. outdoor: weather [degF].
     """
 
     evaporating: tuple[float, float, float, float]
@@ -60,7 +66,6 @@ class Ranges:
     airflow: tuple[float, float, float, float] = (1.0, 0.07, 0.85, 1.15)
     components: dict[str, tuple[float, float]] = field(default_factory=lambda: COMPONENTS)
     amps_at_rating: tuple[float, float] = (0.6, 0.87)
-    peaked: bool = True
     outdoor: tuple[float, float] = (65.0, 115.0)
 
 
@@ -91,7 +96,7 @@ def draw_designs(
         superheat=_normal(rng, superheat, count),
         subcooling=subcooling,
         airflow=_normal(rng, ranges.airflow, count),
-        **{name: _plain(rng, limits, ranges.peaked, count) for name, limits in ranges.components.items()},
+        **{name: rng.uniform(*limits, count) for name, limits in ranges.components.items()},
     )
 
 
@@ -137,11 +142,6 @@ def draw_placement(rng: np.random.Generator, ranges: Ranges, design: Design, rat
         nameplate_subcooling=design.subcooling + rng.normal(0.0, 0.6, count),
         nameplate_superheat=design.superheat + design.suction_gain + rng.normal(0.0, 0.8, count),
     )
-
-
-def _plain(rng: np.random.Generator, limits: tuple[float, float], peaked: bool, count: int) -> Array:
-    first, second = rng.uniform(*limits, count), rng.uniform(*limits, count)
-    return np.asarray(0.5 * (first + second) if peaked else first)
 
 
 def _normal(rng: np.random.Generator, limits: tuple[float, float, float, float], count: int) -> Array:

@@ -7,7 +7,7 @@ import numpy as np
 from service.build.population_draw import Population, simulate
 from service.build.population_fluids import fit_refrigerant
 from service.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
-from service.knowledge.cycle_model import FAULTS, SOUND
+from service.knowledge.cycle_model import FAULTS, METERING, SOUND
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs, CycleReadings
@@ -37,6 +37,7 @@ _NOMINAL_COMPONENTS = {
     "valve_gain": (0.8, 1.6),
     "slip_exponent": (0.6666, 0.6667),
     "remix_share": (0.6, 0.6001),
+    "published_tube": (0.0, 0.0001),
 }
 NOMINAL = Ranges(
     (FAHRENHEIT_ZERO + 45.0 * F, 1.8 * F, FAHRENHEIT_ZERO + 39.0 * F, FAHRENHEIT_ZERO + 51.0 * F),
@@ -45,7 +46,6 @@ NOMINAL = Ranges(
     (1.0, 0.055, 0.875, 1.125),
     COMPONENTS | _NOMINAL_COMPONENTS,
     (0.62, 0.85),
-    peaked=False,
     outdoor=(72.0, 110.0),
 )
 # Other structure, all at once: flow without slip and leaked heat kept or lost altogether (neither is in the
@@ -88,6 +88,40 @@ POPULATIONS = {
     "nominal": ((NOMINAL,), "standard"),
     "perturbed": (PERTURBED, "standard"),
     "high_efficiency": ((HIGH_EFFICIENCY,), "high"),
+}
+_ZONES = ("desuperheat_conductance", "subcool_conductance", "superheat_conductance")
+_VOLUMES = ("condenser_volume", "evaporator_volume")
+_MACHINE = ("volumetric_slope", "shell_loss", "efficiency_curvature")
+
+
+def _one(names: tuple[str, ...]) -> tuple[Ranges, ...]:
+    """Nominal units but for the ranges named, which are those of the perturbed set, one variant on each side."""
+    return tuple(
+        replace(NOMINAL, components=NOMINAL.components | {name: variant.components[name] for name in names})
+        for variant in PERTURBED
+    )
+
+
+def _only(**ranges: tuple[float, float]) -> tuple[Ranges, ...]:
+    return (replace(NOMINAL, components=NOMINAL.components | ranges),)
+
+
+# One change of structure at a time, at the perturbed set's own extremes, on the kinds of metering it touches.
+ORIFICE, VALVE = ("fixed_orifice",), ("expansion_valve",)
+STRUCTURES = {
+    "no slip of the phases": (_only(slip_exponent=_NO_SLIP["slip_exponent"]), METERING),
+    "throat pressure high": (_only(throat_ratio=_VARIANTS[0]["throat_ratio"]), ORIFICE),
+    "throat pressure low": (_only(throat_ratio=_VARIANTS[1]["throat_ratio"]), ORIFICE),
+    "published short tube": (_only(published_tube=(0.999, 1.0)), ORIFICE),
+    "zone conductances": (_one(_ZONES), METERING),
+    "slow valve, no reserve": (
+        _only(valve_reserve=_NO_SLIP["valve_reserve"], valve_gain=_NO_SLIP["valve_gain"]),
+        VALVE,
+    ),
+    "coil volumes": (_one(_VOLUMES), METERING),
+    "compressor curves": (_one(_MACHINE), METERING),
+    "leaked heat kept": (_only(remix_share=_VARIANTS[0]["remix_share"]), METERING),
+    "leaked heat lost": (_only(remix_share=_VARIANTS[1]["remix_share"]), METERING),
 }
 CORE = (
     "suction_saturation_temperature",
@@ -151,7 +185,7 @@ def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: i
 
     Parameters: per_class: visits of each cause; noise: factor on the errors of the ordinary instruments.
     """
-    variants, efficiency = POPULATIONS[name]
+    variants, efficiency = POPULATIONS[name] if name in POPULATIONS else (STRUCTURES[name][0], "standard")
     fluid = fit_refrigerant(refrigerant)
     rng = np.random.default_rng(seed)
     count = per_class // len(variants)

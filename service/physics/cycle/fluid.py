@@ -19,7 +19,8 @@ class RefrigerantFit:
 
     Parameters: designation (ASHRAE 34); lowest, highest saturation temperature [K]; lowest and highest natural
     logarithm of saturation pressure [Pa]; greatest enthalpy above dew [J/kg] and entropy above dew [J/(kg K)] of
-    the fit; lowest and highest liquid enthalpy [J/kg]; curves: coefficients by name.
+    the fit; lowest and highest liquid enthalpy [J/kg]; critical temperature [K] and pressure [Pa]; curves:
+    coefficients by name.
     """
 
     designation: str
@@ -29,6 +30,8 @@ class RefrigerantFit:
     enthalpy_span: float
     entropy_span: float
     liquid_enthalpy: tuple[float, float]
+    critical_temperature: float
+    critical_pressure: float
     curves: Mapping[str, Array]
 
     def at_temperature(self, name: str, temperature: Array) -> Array:

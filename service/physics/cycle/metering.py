@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.physics.cycle.fluid import Array, RefrigerantFit
+from service.physics.cycle.short_tube import mass_flux
 from service.physics.cycle.unit import Design, Operation, Unit
 
 SMALLEST_PRESSURE_STEP = 2.0e4
@@ -13,11 +14,12 @@ CAP_SHARPNESS = 8.0
 
 @dataclass(frozen=True)
 class Inlet:
-    """Refrigerant before the device: pressure [Pa], liquid temperature [K] and homogeneous density [kg/m3]."""
+    """Refrigerant before the device: pressure [Pa], liquid temperature [K], mean density [kg/m3], quality."""
 
     pressure: Array
     temperature: Array
     density: Array
+    quality: Array
 
 
 def inlet_state(fluid: RefrigerantFit, pressure: Array, enthalpy: Array) -> Inlet:
@@ -30,18 +32,22 @@ def inlet_state(fluid: RefrigerantFit, pressure: Array, enthalpy: Array) -> Inle
     liquid_density = fluid.at_temperature("liquid_density", temperature)
     vapour_density = fluid.at_temperature("vapour_density", dew)
     density = 1.0 / (quality / vapour_density + (1.0 - quality) / liquid_density)
-    return Inlet(pressure, temperature, np.asarray(density))
+    return Inlet(pressure, temperature, np.asarray(density), np.asarray(quality))
 
 
 def orifice_flow(fluid: RefrigerantFit, design: Design, inlet: Inlet, evaporator_pressure: Array) -> Array:
     """Mass flow [kg/s] through a unit area coefficient of a short tube.
 
-    The flow chokes at a throat pressure that is a sampled fraction of the saturation pressure of the entering
-    liquid. The fraction was calibrated in the design study to the target-superheat rule; it is not a prediction.
+    ``design.published_tube`` stands between two forms. At 1 it is a published correlation (see ``short_tube``). At
+    0 the flow chokes at a throat pressure that is a sampled fraction of the saturation pressure of the entering
+    liquid, calibrated in the design study to the target-superheat rule; it is not a prediction.
     """
     throat = np.maximum(design.throat_ratio * fluid.bubble_pressure(inlet.temperature), evaporator_pressure)
     step = np.maximum(inlet.pressure - throat, SMALLEST_PRESSURE_STEP)
-    return np.asarray(np.sqrt(2.0 * inlet.density * step))
+    calibrated = np.sqrt(2.0 * inlet.density * step)
+    published = mass_flux(fluid, inlet.pressure, inlet.temperature, inlet.quality, design.tube_length_ratio)
+    share = design.published_tube
+    return np.asarray(published**share * calibrated ** (1.0 - share))
 
 
 def valve_flow(

@@ -61,6 +61,8 @@ class Design:
     slip_exponent: Array
     remix_share: Array
     blower_power: Array
+    published_tube: Array
+    tube_length_ratio: Array
 
 
 @dataclass(frozen=True)
