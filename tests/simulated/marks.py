@@ -5,11 +5,13 @@ service scores in the field.
 """
 
 import argparse
+import logging
 import time
 from collections.abc import Sequence
 
 import numpy as np
 
+from service.app import create_app
 from service.build.population import REFRIGERANTS
 from service.knowledge.cycle_model import METERING
 from tests.simulated.ordering import (
@@ -20,7 +22,8 @@ from tests.simulated.ordering import (
     readings_for,
     readings_saved,
 )
-from tests.simulated.populations import ALL, CORE, POPULATIONS, TIE_BREAKERS, HeldOut, held_out
+from tests.simulated.panel import panel
+from tests.simulated.populations import ALL, CORE, POPULATIONS, STRUCTURES, TIE_BREAKERS, HeldOut, held_out
 from tests.simulated.scoring import judge, recall, score
 
 # Factor on the study's instruments: as in the study, as the energy code asks (temperatures within 1.3 degF),
@@ -29,12 +32,19 @@ INSTRUMENT_CLASSES = {"ordinary": 1.0, "energy code": 0.65}
 SEED = 9_000
 
 
-def visits_of(refrigerants: Sequence[str], name: str, per_class: int, noise: float = 1.0) -> list[HeldOut]:
+def visits_of(
+    refrigerants: Sequence[str],
+    name: str,
+    per_class: int,
+    noise: float = 1.0,
+    meterings: Sequence[str] = METERING,
+) -> list[HeldOut]:
     """Visits of one test population over refrigerants and metering devices."""
     return [
         held_out(refrigerant, metering, name, per_class, SEED + 10 * at + place, noise)
         for at, refrigerant in enumerate(refrigerants)
         for place, metering in enumerate(METERING)
+        if metering in meterings
     ]
 
 
@@ -49,11 +59,28 @@ def main(argv: Sequence[str] | None = None) -> int:
     for label, noise in INSTRUMENT_CLASSES.items():
         for name in POPULATIONS:
             _print_population(label, name, visits_of(refrigerants, name, options.per_class, noise))
+    for name, (_, meterings) in STRUCTURES.items():
+        _print_structure(name, visits_of(refrigerants, name, options.per_class, 1.0, meterings))
     doubled = visits_of(refrigerants, "nominal", options.per_class, 2.0)
     print(f"doubled noise, stated    ALL             {score(judge(doubled, ALL))}")
     print(f"doubled noise, not said  ALL             {score(judge(doubled, ALL, stated=False))}")
+    _print_panel(refrigerants, max(options.per_class // 4, 2))
     _print_orders(visits_of(refrigerants, "nominal", options.per_class), options.visits)
     return 0
+
+
+def _print_structure(name: str, visits: list[HeldOut]) -> None:
+    for title, names in (("ALL", ALL), ("ALL+tie-breakers", ALL + TIE_BREAKERS)):
+        print(f"ordinary     one change: {name:24s} {title:16s} {score(judge(visits, names))}")
+
+
+def _print_panel(refrigerants: Sequence[str], per_class: int) -> None:
+    logging.disable(logging.INFO)
+    client = create_app().test_client()
+    for name in POPULATIONS:
+        visits = visits_of(refrigerants, name, per_class)
+        for title, names in (("ALL", ALL), ("ALL+tie-breakers", ALL + TIE_BREAKERS)):
+            print(f"through the service  {name:16s} {title:16s} {panel(client, visits, names)}")
 
 
 def _print_population(label: str, name: str, visits: list[HeldOut]) -> None:

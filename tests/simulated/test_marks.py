@@ -5,14 +5,17 @@ about three standard errors of this small sample; they keep the work from gettin
 field.
 """
 
+import logging
 from functools import cache
 
 import numpy as np
 import pytest
 
+from service.app import create_app
 from tests.simulated.marks import visits_of
 from tests.simulated.ordering import by_information, course, drawn_rows, in_fixed_order, readings_saved
-from tests.simulated.populations import ALL, CORE, TIE_BREAKERS, HeldOut
+from tests.simulated.panel import panel
+from tests.simulated.populations import ALL, CORE, STRUCTURES, TIE_BREAKERS, HeldOut
 from tests.simulated.scoring import calibration_error, judge, score
 
 REFRIGERANTS = ("R-410A",)
@@ -56,6 +59,26 @@ def test_a_baseline_is_worth_more_than_five_more_readings() -> None:
     plain, known = score(judge(group, CORE)), score(judge(group, CORE, sound_visit=True))
     print(f"CORE {plain}; with a baseline {known}")
     assert known.top > plain.top + 0.03
+
+
+def test_one_change_of_structure_at_a_time() -> None:
+    """Rows of the marks that the perturbed set takes all at once: each alone stays near the nominal figures."""
+    for name, (_, meterings) in STRUCTURES.items():
+        found = score(judge(visits_of(REFRIGERANTS, name, 12, 0.65, meterings), ALL))
+        print(f"{name}: {found}")
+        assert found.top > 0.70
+        assert found.false_alarm < 0.20
+
+
+def test_whole_answers_of_the_service() -> None:
+    logging.disable(logging.INFO)
+    try:
+        found = panel(create_app().test_client(), visits_of(REFRIGERANTS, "nominal", 8), ALL + TIE_BREAKERS)
+    finally:
+        logging.disable(logging.NOTSET)
+    print(found)
+    assert found.top > 0.70
+    assert found.wrong_verdict < 0.20
 
 
 def test_information_order_needs_fewer_readings() -> None:

@@ -1,0 +1,152 @@
+"""Simulated visits written as visit documents, posted to /v1/assessment and scored by the whole answer.
+
+What the cycle model alone is worth, ``scoring`` says. Here the readings go through units, saturation tables,
+checks, the causes the model does not know, holds and the outcome, as a caller's would. Simulated, all of it.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from flask.testing import FlaskClient
+
+from service.build.population_fluids import fit_refrigerant
+from service.knowledge.cycle_model import SOUND
+from service.physics.cycle.fluid import RefrigerantFit
+from service.physics.cycle.readings import READINGS
+from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
+from service.reasoning.cycle.posterior import CAUSES
+from tests.simulated.populations import HeldOut
+from tests.simulated.scoring import FIELD
+
+ASSESSMENT = "/v1/assessment"
+CAPACITY = 10.55
+RATED_AMPS = 15.0
+NOMINAL_VOLTS = 230.0
+ZERO_CELSIUS = 273.15
+UNITS = {"temperature": "degC", "pressure": "kPa", "airflow": "m3/h", "capacity": "kW"}
+AIR = ("supply_dry_bulb", "supply_wet_bulb", "condenser_leaving_dry_bulb")
+DEVICES = {"fixed_orifice": "fixed_orifice", "expansion_valve": "thermostatic_expansion_valve"}
+
+
+@dataclass(frozen=True)
+class PanelScore:
+    """Simulated shares of 1: leading cause right; sound units of which the outcome says fault; outcomes that say
+    fault with a wrong leading cause; outcomes left undecided."""
+
+    top: float
+    false_alarm: float
+    wrong_verdict: float
+    undecided: float
+
+    def __str__(self) -> str:
+        return (
+            f"top-1 {self.top:.3f}  fault said of a sound unit {self.false_alarm:.3f}  wrong fault said "
+            f"{self.wrong_verdict:.3f}  undecided {self.undecided:.3f}  (simulated, through the service)"
+        )
+
+
+def document(visits: HeldOut, row: int, fluid: RefrigerantFit, names: tuple[str, ...]) -> dict[str, Any]:
+    """The visit document a technician would send; names: readings taken, of READINGS."""
+    read = {name: float(visits.values[row, READINGS.index(name)]) for name in names}
+    outdoor, dry, wet, pressure = map(float, visits.conditions[row])
+    equipment: dict[str, Any] = {
+        "kind": "split_air_conditioner",
+        "refrigerant": visits.refrigerant,
+        "metering_device": DEVICES[visits.metering],
+        "efficiency_class": visits.efficiency,
+        "rated_capacity": CAPACITY,
+        "nominal_voltage": "208_230",
+        "phases": 1,
+        "frequency": 60,
+        "compressor": {"type": "scroll", "drive": "single_phase", "rated_load_amps": RATED_AMPS},
+    }
+    if "target_subcooling" in read:
+        equipment["target_subcooling"] = read["target_subcooling"]
+    running = _running(read, fluid)
+    air = {"outdoor_dry_bulb": outdoor, "return_dry_bulb": dry, "return_wet_bulb": wet}
+    air |= {name: read[name] for name in AIR if name in read}
+    return {
+        "reference": f"simulated-{row}",
+        "units": UNITS,
+        "site": {"barometric_pressure": pressure / 1e3},
+        "equipment": equipment,
+        "running": {"minutes_running": 20.0, **running},
+        "air": _celsius(air) | _airflow(read),
+        "standing": _standing(read, outdoor, fluid),
+        "electrical": _electrical(read),
+    }
+
+
+def _celsius(kelvins: dict[str, float]) -> dict[str, float]:
+    return {name: value - ZERO_CELSIUS for name, value in kelvins.items()}
+
+
+def _running(read: dict[str, float], fluid: RefrigerantFit) -> dict[str, float]:
+    found = _celsius({name: value for name, value in read.items() if name.endswith("line_temperature")})
+    for name, coordinate, curve in (
+        ("suction_pressure", "suction_saturation_temperature", fluid.dew_pressure),
+        ("liquid_pressure", "liquid_saturation_temperature", fluid.bubble_pressure),
+    ):
+        if coordinate in read:
+            found[name] = float(curve(np.array([read[coordinate]]))[0]) / 1e3
+    if "drier_temperature_drop" in read:
+        found["drier_inlet_temperature"] = found["liquid_line_temperature"]
+        found["drier_outlet_temperature"] = found["liquid_line_temperature"] - read["drier_temperature_drop"]
+    return found
+
+
+def _airflow(read: dict[str, float]) -> dict[str, float]:
+    if "airflow_ratio" not in read:
+        return {}
+    return {"airflow": read["airflow_ratio"] * AIRFLOW_PER_CAPACITY * CAPACITY * 1e3 * 3600.0}
+
+
+def _standing(read: dict[str, float], outdoor: float, fluid: RefrigerantFit) -> dict[str, float]:
+    if "standing_saturation_excess" not in read:
+        return {}
+    pressure = fluid.bubble_pressure(np.array([outdoor + read["standing_saturation_excess"]]))
+    return {
+        "pressure": float(pressure[0]) / 1e3,
+        "ambient_temperature": outdoor - ZERO_CELSIUS,
+        "minutes_off": 20.0,
+    }
+
+
+def _electrical(read: dict[str, float]) -> dict[str, Any]:
+    # Somebody who writes down the amps has seen both fans turn.
+    found: dict[str, Any] = {"outdoor_fan": {"turns": True}, "indoor_blower": {"turns": True}}
+    if "compressor_amps_ratio" in read:
+        found["supply"] = {"running_volts": NOMINAL_VOLTS}
+        found["currents"] = {"compressor_amps": read["compressor_amps_ratio"] * RATED_AMPS}
+    return found
+
+
+def panel(client: FlaskClient, visits: list[HeldOut], names: tuple[str, ...]) -> PanelScore:
+    """Post every visit and score the answers, weighed by the field prior."""
+    rows = []
+    for group in visits:
+        fluid = fit_refrigerant(group.refrigerant)
+        for row in range(group.label.size):
+            rows.append((int(group.label[row]), *_verdict(client, document(group, row, fluid, names))))
+    label = np.array([row[0] for row in rows])
+    leading, state = np.array([row[1] for row in rows]), np.array([row[2] for row in rows])
+    counts = np.bincount(label, minlength=len(CAUSES))
+    weight = np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
+    right = leading == np.array([CAUSES[at] for at in label])
+    sound, fault = label == CAUSES.index(SOUND), state == "fault"
+    return PanelScore(
+        float(np.average(right, weights=weight)),
+        float(fault[sound].mean()),
+        float(np.average(fault & ~right, weights=weight)),
+        float(np.average(state == "undecided", weights=weight)),
+    )
+
+
+def _verdict(client: FlaskClient, visit: dict[str, Any]) -> tuple[str, str]:
+    response = client.post(ASSESSMENT, json=visit)
+    answer = response.get_json()
+    if response.status_code != 200:
+        raise AssertionError(f"{response.status_code}: {answer}")
+    leading = answer["causes"][0]["code"] if answer["causes"] else ""
+    return leading.removeprefix("cause.").replace("-", "_"), answer["outcome"]["state"]
