@@ -5,7 +5,6 @@ service scores in the field.
 """
 
 import argparse
-import logging
 import time
 from collections.abc import Sequence
 
@@ -75,12 +74,13 @@ def _print_structure(name: str, visits: list[HeldOut]) -> None:
 
 
 def _print_panel(refrigerants: Sequence[str], per_class: int) -> None:
-    logging.disable(logging.INFO)
     client = create_app().test_client()
     for name in POPULATIONS:
         visits = visits_of(refrigerants, name, per_class)
         for title, names in (("ALL", ALL), ("ALL+tie-breakers", ALL + TIE_BREAKERS)):
-            print(f"through the service  {name:16s} {title:16s} {panel(client, visits, names)}")
+            found = panel(client, visits, names)
+            print(f"through the service  {name:16s} {title:16s} {found}")
+            print("  failed checks of sound units called faulty", found.failed)
 
 
 def _print_population(label: str, name: str, visits: list[HeldOut]) -> None:

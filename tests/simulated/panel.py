@@ -4,7 +4,10 @@ What the cycle model alone is worth, ``scoring`` says. Here the readings go thro
 checks, the causes the model does not know, holds and the outcome, as a caller's would. Simulated, all of it.
 """
 
+from collections import Counter
+from contextlib import redirect_stdout
 from dataclasses import dataclass
+from io import StringIO
 from typing import Any
 
 import numpy as np
@@ -31,19 +34,32 @@ DEVICES = {"fixed_orifice": "fixed_orifice", "expansion_valve": "thermostatic_ex
 
 @dataclass(frozen=True)
 class PanelScore:
-    """Simulated shares of 1: leading cause right; sound units of which the outcome says fault; outcomes that say
-    fault with a wrong leading cause; outcomes left undecided."""
+    """Simulated shares of 1: leading cause right; sound units whose leading cause is a fault; sound units of which
+    the outcome says fault, by a failed check if not by the cause; faulty units of which it says fault with a wrong
+    leading cause; outcomes left undecided. failed: checks that failed on sound units called faulty, share of those
+    units.
+    """
 
     top: float
     false_alarm: float
-    wrong_verdict: float
+    fault_of_sound: float
+    wrong_fault: float
     undecided: float
+    failed: dict[str, float]
 
     def __str__(self) -> str:
         return (
-            f"top-1 {self.top:.3f}  fault said of a sound unit {self.false_alarm:.3f}  wrong fault said "
-            f"{self.wrong_verdict:.3f}  undecided {self.undecided:.3f}  (simulated, through the service)"
+            f"top-1 {self.top:.3f}  false alarm by cause {self.false_alarm:.3f}, by outcome "
+            f"{self.fault_of_sound:.3f}  wrong fault {self.wrong_fault:.3f}  undecided {self.undecided:.3f}  "
+            f"(simulated, through the service)"
         )
+
+
+@dataclass(frozen=True)
+class _Verdict:
+    cause: str
+    state: str
+    failed: tuple[str, ...]
 
 
 def document(visits: HeldOut, row: int, fluid: RefrigerantFit, names: tuple[str, ...]) -> dict[str, Any]:
@@ -124,29 +140,40 @@ def _electrical(read: dict[str, float]) -> dict[str, Any]:
 
 def panel(client: FlaskClient, visits: list[HeldOut], names: tuple[str, ...]) -> PanelScore:
     """Post every visit and score the answers, weighed by the field prior."""
-    rows = []
-    for group in visits:
-        fluid = fit_refrigerant(group.refrigerant)
-        for row in range(group.label.size):
-            rows.append((int(group.label[row]), *_verdict(client, document(group, row, fluid, names))))
-    label = np.array([row[0] for row in rows])
-    leading, state = np.array([row[1] for row in rows]), np.array([row[2] for row in rows])
+    verdicts: list[_Verdict] = []
+    # The service writes a line of log for every request on standard output.
+    with redirect_stdout(StringIO()):
+        for group in visits:
+            fluid = fit_refrigerant(group.refrigerant)
+            posted = [document(group, row, fluid, names) for row in range(group.label.size)]
+            verdicts += [_verdict(client, visit) for visit in posted]
+    return _score(verdicts, np.concatenate([group.label for group in visits]))
+
+
+def _score(verdicts: list[_Verdict], label: np.ndarray) -> PanelScore:
     counts = np.bincount(label, minlength=len(CAUSES))
     weight = np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
-    right = leading == np.array([CAUSES[at] for at in label])
-    sound, fault = label == CAUSES.index(SOUND), state == "fault"
+    right = np.array([verdict.cause == CAUSES[at] for verdict, at in zip(verdicts, label, strict=True)])
+    sound = label == CAUSES.index(SOUND)
+    fault = np.array([verdict.state == "fault" for verdict in verdicts])
+    undecided = np.array([verdict.state == "undecided" for verdict in verdicts])
+    blamed = [verdict for verdict, at in zip(verdicts, sound & fault, strict=True) if at]
+    failed = Counter(code for verdict in blamed for code in verdict.failed)
     return PanelScore(
         float(np.average(right, weights=weight)),
+        float(1.0 - right[sound].mean()),
         float(fault[sound].mean()),
-        float(np.average(fault & ~right, weights=weight)),
-        float(np.average(state == "undecided", weights=weight)),
+        float(np.average(fault & ~right & ~sound, weights=weight)),
+        float(np.average(undecided, weights=weight)),
+        {code: round(times / len(blamed), 2) for code, times in failed.most_common(5)},
     )
 
 
-def _verdict(client: FlaskClient, visit: dict[str, Any]) -> tuple[str, str]:
+def _verdict(client: FlaskClient, visit: dict[str, Any]) -> _Verdict:
     response = client.post(ASSESSMENT, json=visit)
     answer = response.get_json()
     if response.status_code != 200:
         raise AssertionError(f"{response.status_code}: {answer}")
     leading = answer["causes"][0]["code"] if answer["causes"] else ""
-    return leading.removeprefix("cause.").replace("-", "_"), answer["outcome"]["state"]
+    failed = tuple(finding["code"] for finding in answer["findings"] if finding["state"] == "fail")
+    return _Verdict(leading.removeprefix("cause.").replace("-", "_"), answer["outcome"]["state"], failed)

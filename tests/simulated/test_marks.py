@@ -5,7 +5,6 @@ about three standard errors of this small sample; they keep the work from gettin
 field.
 """
 
-import logging
 from functools import cache
 
 import numpy as np
@@ -71,14 +70,11 @@ def test_one_change_of_structure_at_a_time() -> None:
 
 
 def test_whole_answers_of_the_service() -> None:
-    logging.disable(logging.INFO)
-    try:
-        found = panel(create_app().test_client(), visits_of(REFRIGERANTS, "nominal", 8), ALL + TIE_BREAKERS)
-    finally:
-        logging.disable(logging.NOTSET)
-    print(found)
-    assert found.top > 0.70
-    assert found.wrong_verdict < 0.20
+    found = panel(create_app().test_client(), visits_of(REFRIGERANTS, "nominal", 8), ALL + TIE_BREAKERS)
+    print(found, found.failed)
+    assert found.top > 0.75
+    assert found.false_alarm < 0.15
+    assert found.wrong_fault < 0.15
 
 
 def test_information_order_needs_fewer_readings() -> None:
