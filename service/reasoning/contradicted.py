@@ -17,9 +17,14 @@ READ = ("/running/", "/air/", "/standing/", "/start_up/")
 JUDGED = (State.PASS, State.REVIEW, State.FAIL)
 
 
+def is_disagreement(finding: Finding) -> bool:
+    """True for a finding on readings that do not agree, within their accuracy (review) or beyond it (fail)."""
+    return finding.code.startswith(AREA)
+
+
 def is_contradiction(finding: Finding) -> bool:
     """True for a finding that says which readings cannot all be true."""
-    return finding.code.startswith(AREA) and finding.state is State.FAIL
+    return is_disagreement(finding) and finding.state is State.FAIL
 
 
 def set_aside(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -49,7 +54,7 @@ def _rests_on(finding: Finding, doubtful: set[str]) -> bool:
 
 def _is_set_aside(finding: Finding) -> bool:
     row = finding_rows()[finding.code]
-    judged = finding.state in JUDGED and not finding.code.startswith(AREA)
+    judged = finding.state in JUDGED and not is_disagreement(finding)
     return judged and not row.stands and not row.raises.get(finding.state)
 
 

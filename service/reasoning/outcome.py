@@ -1,8 +1,9 @@
 """What the dispatcher is told: a pure function of findings, holds, causes and steps.
 
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
-- fault: a check failed on readings that nothing contradicts, or the leading cause is established by what was read
-  and no hold asks to read again.
+- fault: a check failed firmly on readings that nothing contradicts, or the leading cause is established by what
+  was read and no hold asks to read again. A check within its instruments' uncertainty establishes no fault alone,
+  nor does one of the running and air readings while all of them together look like a sound unit.
 - sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
 - undecided: anything else.
 Unsafe wins over fault, fault over undecided, undecided over sound.
@@ -14,7 +15,7 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.circumstances import does_not_start
-from service.reasoning.contradicted import failures
+from service.reasoning.contradicted import failures, is_disagreement
 from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
@@ -23,12 +24,14 @@ from service.reasoning.steps import ESTABLISHED
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
 from service.results.cycle import CycleLoss
-from service.results.finding import Finding, Severity, State
+from service.results.finding import Confidence, Finding, Severity, State
 from service.results.visit import Visit
 
 COMPRESSOR = "part.compressor"
 VOLTAGE_PRESENT = "isolation.voltage-present"
-DOUBTFUL = (State.REVIEW, State.UNDECIDED)
+OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
+# Readings that the causes weigh together; site and nameplate are what they are weighed with.
+TOGETHER = ("/running/", "/air/", "/site/", "/equipment/", "/instruments/")
 TRAVEL_FREE_VISIT = 15.0  # minutes of a visit that reads nothing yet; common practice, no source
 
 
@@ -75,7 +78,7 @@ def outcome_state(
     """sound | fault | undecided | unsafe, see the head of this file."""
     if is_unsafe(findings, holds):
         return "unsafe"
-    if _fails(findings) or (not holds and _fault_established(causes)):
+    if any(_tells(item, causes) for item in failures(findings)) or (not holds and _fault_established(causes)):
         return "fault"
     if holds or not _all_passed(visit, findings) or _doubtful(findings):
         return "undecided"
@@ -88,13 +91,19 @@ def is_unsafe(findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
     return live or any(hold_rows()[hold.code].unsafe for hold in holds)
 
 
-def _fails(findings: Sequence[Finding]) -> bool:
-    """A contradiction among readings is a fault of the readings, not of the unit."""
-    return any(item.severity is not Severity.INFO for item in failures(findings))
+def _tells(failed: Finding, causes: Sequence[Cause]) -> bool:
+    """Whether a failed check establishes a fault by itself."""
+    if failed.severity is Severity.CRITICAL:
+        return True
+    together_sound = causes[0].code == NONE_FOUND and all(at.startswith(TOGETHER) for at in failed.evidence)
+    counts = failed.severity is not Severity.INFO and failed.confidence is Confidence.FIRM
+    return counts and not together_sound
 
 
 def _doubtful(findings: Sequence[Finding]) -> bool:
-    return any(item.state in DOUBTFUL and item.severity is not Severity.INFO for item in findings)
+    """Two readings that disagree within their accuracy leave no doubt about the unit."""
+    doubts = (item for item in findings if item.state in OPEN and item.severity is not Severity.INFO)
+    return any(not (is_disagreement(item) and item.state is State.REVIEW) for item in doubts)
 
 
 def _fault_established(causes: Sequence[Cause]) -> bool:

@@ -1,0 +1,55 @@
+"""What establishes a fault: one check at the edge of its limit does not, nor one against all readings together.
+
+Choices of this project; their worth is measured on simulated visits by `python -m tests.simulated.marks`.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from service.reasoning.causes import NONE_FOUND
+from service.reasoning.outcome import outcome_state
+from service.results.answer import Argument, Cause
+from service.results.finding import Confidence, Finding, Severity, State
+from service.results.visit import Visit
+
+SOUND = (Cause(NONE_FOUND, 0.8, (), (), ()),)
+DOUBTFUL_CAUSE = (Cause("cause.overcharge", 0.4, (Argument("argument.for", 1.0, {}),), (), ()),)
+CERTAIN_CAUSE = (replace(DOUBTFUL_CAUSE[0], probability=0.8),)
+HIGH = Finding(
+    "charge.subcooling-high",
+    State.FAIL,
+    Severity.WARNING,
+    ("/running/liquid_pressure", "/running/liquid_line_temperature"),
+)
+EDGE = replace(HIGH, confidence=Confidence.BORDERLINE)
+LOW_VOLTS = Finding("supply.voltage-low", State.FAIL, Severity.WARNING, ("/electrical/supply/idle_volts",))
+GROUNDED = Finding("insulation.winding-grounded", State.FAIL, Severity.CRITICAL, ("/electrical/insulation",))
+PASSED = tuple(
+    Finding(code, State.PASS, Severity.INFO, ("/running/liquid_pressure",))
+    for code in ("charge.correct", "air.split-normal")
+)
+
+
+@pytest.mark.parametrize(
+    ("finding", "causes", "state"),
+    [
+        (HIGH, SOUND, "undecided"),
+        (HIGH, DOUBTFUL_CAUSE, "fault"),
+        (EDGE, DOUBTFUL_CAUSE, "undecided"),
+        (EDGE, CERTAIN_CAUSE, "fault"),
+        (LOW_VOLTS, SOUND, "fault"),
+        (replace(LOW_VOLTS, confidence=Confidence.BORDERLINE), SOUND, "undecided"),
+        (replace(GROUNDED, confidence=Confidence.BORDERLINE), SOUND, "fault"),
+    ],
+)
+def test_what_establishes_a_fault(finding, causes, state):
+    assert outcome_state(Visit(), (*PASSED, finding), (), causes) == state
+
+
+@pytest.mark.parametrize(("state", "outcome"), [(State.REVIEW, "sound"), (State.FAIL, "undecided")])
+def test_a_disagreement_within_accuracy_does_not_spoil_a_sound_unit(state, outcome):
+    clamps = ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature")
+    warmer = Finding("readings.drier-outlet-warmer", state, Severity.WARNING, clamps)
+    assert outcome_state(Visit(), (*PASSED, warmer), (), SOUND) == outcome
+    assert outcome_state(Visit(), PASSED, (), SOUND) == "sound"
