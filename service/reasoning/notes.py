@@ -64,11 +64,16 @@ def write_notes(
     steps: Sequence[Step],
 ) -> Notes:
     """The notes of an outcome; no jargon, blame, promise or price towards the customer."""
-    head = (*hold_sentences(holds), *_cause_sentence(decided.state, causes))
+    head = (*hold_sentences(holds), *_cause_sentence(decided.state, causes, _failed(findings)))
     parts = tuple(Sentence("note.part", {"part": part.code}) for part in decided.parts)
     return Notes(
         summary=(*head, Sentence(f"summary.{decided.permission}"), *parts),
-        technician=(*head, *_finding_sentences(findings), *parts, *_step_sentences(steps)),
+        technician=(
+            *head,
+            *(said for said in _finding_sentences(findings) if said not in head),
+            *parts,
+            *_step_sentences(steps),
+        ),
         customer=_customer(decided, holds),
         watch_for=_watch_for(decided, causes),
     )
@@ -79,19 +84,24 @@ def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
     return tuple(Sentence("note.hold", {"hold": hold.code}) for hold in holds)
 
 
-def _cause_sentence(state: str, causes: Sequence[Cause]) -> tuple[Sentence, ...]:
+def _cause_sentence(state: str, causes: Sequence[Cause], failed: Sequence[str]) -> tuple[Sentence, ...]:
     first = causes[0]
+    if first.code == NONE_FOUND and failed:
+        return (Sentence("note.found", {"finding": failed[0]}), Sentence("note.not-established"))
     if first.code == NONE_FOUND:
         return (Sentence("note.sound" if state == "sound" else "note.nothing-yet"),)
     return (Sentence("note.cause", {"cause": first.code, "percent": percent(first.probability)}),)
 
 
 def _finding_sentences(findings: Sequence[Finding]) -> tuple[Sentence, ...]:
-    """What failed, gravest first."""
+    return tuple(Sentence("note.found", {"finding": code}) for code in _failed(findings)[:SPOKEN_FINDINGS])
+
+
+def _failed(findings: Sequence[Finding]) -> tuple[str, ...]:
+    """Codes of what failed, gravest first."""
     failed = [item for item in findings if item.state is State.FAIL and item.severity is not Severity.INFO]
     failed.sort(key=lambda item: item.severity is not Severity.CRITICAL)
-    codes = dict.fromkeys(item.code for item in failed)
-    return tuple(Sentence("note.found", {"finding": code}) for code in list(codes)[:SPOKEN_FINDINGS])
+    return tuple(dict.fromkeys(item.code for item in failed))
 
 
 def _step_sentences(steps: Sequence[Step]) -> tuple[Sentence, ...]:
