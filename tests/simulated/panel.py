@@ -26,6 +26,7 @@ ASSESSMENT = "/v1/assessment"
 CAPACITY = 10.55
 RATED_AMPS = 15.0
 NOMINAL_VOLTS = 230.0
+CLEAR = 1.0 / 3.0  # of the range of fault sizes; below it a third of the faults are barely faults
 ZERO_CELSIUS = 273.15
 UNITS = {"temperature": "degC", "pressure": "kPa", "airflow": "m3/h", "capacity": "kW"}
 AIR = ("supply_dry_bulb", "supply_wet_bulb", "condenser_leaving_dry_bulb")
@@ -36,21 +37,23 @@ DEVICES = {"fixed_orifice": "fixed_orifice", "expansion_valve": "thermostatic_ex
 class PanelScore:
     """Simulated shares of 1: leading cause right; sound units whose leading cause is a fault; sound units of which
     the outcome says fault, by a failed check if not by the cause; faulty units of which it says fault with a wrong
-    leading cause; outcomes left undecided. failed: checks that failed on sound units called faulty, share of those
-    units.
+    leading cause; faulty units from the middle of the range of sizes on that it calls sound; outcomes undecided.
+    failed: checks that failed on sound units called faulty, share of those units.
     """
 
     top: float
     false_alarm: float
     fault_of_sound: float
     wrong_fault: float
+    sound_of_fault: float
     undecided: float
     failed: dict[str, float]
 
     def __str__(self) -> str:
         return (
             f"top-1 {self.top:.3f}  false alarm by cause {self.false_alarm:.3f}, by outcome "
-            f"{self.fault_of_sound:.3f}  wrong fault {self.wrong_fault:.3f}  undecided {self.undecided:.3f}  "
+            f"{self.fault_of_sound:.3f}  wrong fault {self.wrong_fault:.3f}  sound said of a clear fault "
+            f"{self.sound_of_fault:.3f}  undecided {self.undecided:.3f}  "
             f"(simulated, through the service)"
         )
 
@@ -147,16 +150,19 @@ def panel(client: FlaskClient, visits: list[HeldOut], names: tuple[str, ...]) ->
             fluid = fit_refrigerant(group.refrigerant)
             posted = [document(group, row, fluid, names) for row in range(group.label.size)]
             verdicts += [_verdict(client, visit) for visit in posted]
-    return _score(verdicts, np.concatenate([group.label for group in visits]))
+    label, share = (np.concatenate([getattr(group, name) for group in visits]) for name in ("label", "share"))
+    return _score(verdicts, label, share)
 
 
-def _score(verdicts: list[_Verdict], label: np.ndarray) -> PanelScore:
+def _score(verdicts: list[_Verdict], label: np.ndarray, share: np.ndarray) -> PanelScore:
     counts = np.bincount(label, minlength=len(CAUSES))
     weight = np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
     right = np.array([verdict.cause == CAUSES[at] for verdict, at in zip(verdicts, label, strict=True)])
     sound = label == CAUSES.index(SOUND)
     fault = np.array([verdict.state == "fault" for verdict in verdicts])
     undecided = np.array([verdict.state == "undecided" for verdict in verdicts])
+    called_sound = np.array([verdict.state == "sound" for verdict in verdicts])
+    clear = ~sound & (share >= CLEAR)
     blamed = [verdict for verdict, at in zip(verdicts, sound & fault, strict=True) if at]
     failed = Counter(code for verdict in blamed for code in verdict.failed)
     return PanelScore(
@@ -164,6 +170,7 @@ def _score(verdicts: list[_Verdict], label: np.ndarray) -> PanelScore:
         float(1.0 - right[sound].mean()),
         float(fault[sound].mean()),
         float(np.average(fault & ~right & ~sound, weights=weight)),
+        float(np.average(called_sound[clear], weights=weight[clear])),
         float(np.average(undecided, weights=weight)),
         {code: round(times / len(blamed), 2) for code, times in failed.most_common(5)},
     )

@@ -75,6 +75,8 @@ def test_whole_answers_of_the_service() -> None:
     assert found.top > 0.75
     assert found.false_alarm < 0.15
     assert found.wrong_fault < 0.15
+    assert found.fault_of_sound < 0.15
+    assert found.sound_of_fault < 0.05
 
 
 def test_information_order_needs_fewer_readings() -> None:
