@@ -10,6 +10,7 @@ from service.reasoning.assessment import assess
 from service.reasoning.circumstances import standing_weights
 from service.results.visit import Visit
 from service.schemas.documents import load
+from tests.checks.electrical.visits import PROVEN
 
 COMPRESSOR = {"drive": "single_phase", "type": "scroll", "rated_load_amps": 14, "locked_rotor_amps": 73}
 NOTHING_MOVED = {
@@ -19,15 +20,6 @@ NOTHING_MOVED = {
     "liquid_pressure_after": 142,
     "seconds_after": 120,
     "sound": "normal",
-}
-DEAD = {
-    "disconnect_locked": True,
-    "meter_proved_before": True,
-    "meter_proved_after": True,
-    "line_to_line_volts": 0,
-    "line1_to_ground_volts": 0,
-    "line2_to_ground_volts": 0,
-    "capacitor_residual_volts": 0,
 }
 
 
@@ -74,7 +66,7 @@ def test_a_run_capacitor_is_named_as_a_part_once_it_is_measured():
     assert "step.test-capacitor" in steps
     assert not parts
     weak = [{"serves": "compressor", "rated_microfarads": 45, "tolerance_percent": 6, "measured_microfarads": 20}]
-    _, steps, parts = judged(electrical={**stalled, "run_capacitors": weak}, isolation=DEAD)
+    _, steps, parts = judged(electrical={**stalled, "run_capacitors": weak}, isolation=PROVEN)
     assert "step.replace-run-capacitor" in steps
     assert "part.run-capacitor" in parts
 

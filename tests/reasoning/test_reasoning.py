@@ -19,6 +19,7 @@ from service.results.visit import Visit
 from service.results.visit.equipment import Compressor, Equipment
 from service.results.visit.observations import Complaint
 from service.schemas.documents import load
+from tests.checks.electrical.visits import PROVEN
 
 
 def finding(code, state, severity=Severity.CRITICAL):
@@ -142,14 +143,8 @@ def test_proving_dead_is_the_next_reading_while_it_is_owed():
     ],
 )
 def test_the_proof_of_dead_ends_with_what_this_motor_feed_still_owes(equipment, pointer):
-    dead = {
-        "disconnect_locked": True,
-        "meter_proved_before": True,
-        "meter_proved_after": True,
-        "line_to_line_volts": 0,
-        "line1_to_ground_volts": 0,
-        "line2_to_ground_volts": 0,
-    }
+    owed = ("line2_to_line3_volts", "line1_to_line3_volts", "line3_to_ground_volts", "capacitor_residual_volts")
+    dead = {name: value for name, value in PROVEN.items() if name not in (*owed, "drive_bus_volts")}
     visit = load(Visit, {"isolation": dead, "equipment": equipment})
     holds = (Hold("hold.isolation-not-proven", ()),)
     assert next_readings(visit, holds, rank_causes((), Complaint()))[0].pointer == pointer
