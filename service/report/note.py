@@ -119,6 +119,16 @@ def _outcome(outcome: Mapping[str, Any], speaker: Speaker) -> dict[str, Any]:
     }
 
 
+def _told_once(findings: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
+    """Findings of one state that say the same thing stand together under their titles."""
+    titles: dict[tuple[str, str], list[str]] = {}
+    for item in findings:
+        titles.setdefault((item["state"], item["detail"]), []).append(item["title"])
+    return [
+        {"state": state, "detail": detail, "title": "; ".join(found)} for (state, detail), found in titles.items()
+    ]
+
+
 def _lists(body: Mapping[str, Any]) -> dict[str, Any]:
     findings = [item for item in body["findings"] if item["state"] in TOLD]
     findings.sort(key=lambda item: TOLD.index(item["state"]))
@@ -126,7 +136,7 @@ def _lists(body: Mapping[str, Any]) -> dict[str, Any]:
     passed = [item["title"] for item in body["findings"] if item["state"] == "pass"]
     return {
         "holds": body["holds"],
-        "findings": findings,
+        "findings": _told_once(findings),
         "passed": list(dict.fromkeys(passed)),
         "causes": [{"title": item["title"], "percent": percent(item["probability"])} for item in causes],
         "steps": body["next_steps"],

@@ -9,7 +9,7 @@ import pytest
 from service.report.drawing import ACCENT, INK, SOFT
 from service.report.note import style, style_digest
 from tests.golden import golden_cases
-from tests.report.conftest import LOW_CHARGE
+from tests.report.conftest import LOW_CHARGE, RUNNING
 
 VOID = {"meta", "img", "br"}
 
@@ -54,6 +54,14 @@ def test_a_visit_becomes_a_note_with_outcome_findings_steps_pictures_and_caution
     for said in ("job 17", "2026-07-16", "R-410A", "poor cooling", "Low on refrigerant"):
         assert said in text
     assert [picture["alt"][:9] for picture in page.pictures] == ["1  Suctio", "Subcoolin"]
+
+
+def test_what_is_not_judged_for_one_reason_is_said_once(job_note):
+    swapped = {**RUNNING, "suction_pressure": 332, "liquid_pressure": 113}
+    text = " ".join(read(job_note({**LOW_CHARGE, "running": swapped})).text)
+    assert text.count("rests on readings that contradict one another") == 1
+    for title in ("Risk of a freezing coil", "Subcooling below target"):
+        assert title in text
 
 
 def test_pictures_have_words_and_sizes_and_lie_in_the_page(job_note):
