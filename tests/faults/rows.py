@@ -207,7 +207,8 @@ async def _until_calm(server: Served, calm: Tally) -> float:
 async def soak(form: Form) -> Row:
     """Steady work: memory does not grow, files and threads stay as they are."""
     warm_up, seconds = form.pick(4, 60), form.pick(6, 600)
-    with served(form.folder, WEB_CONCURRENCY="1") as server:
+    # The same process from beginning to end: a worker is not replaced after its million of requests here.
+    with served(form.folder, WEB_CONCURRENCY="1", WORKER_REQUESTS="0") as server:
         await closed_loop(server.port, SMALL, 4, warm_up)
         worker = server.workers()[0]
         before, files, threads = _resources(worker)
