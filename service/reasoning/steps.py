@@ -25,8 +25,8 @@ SUSPECTED = 0.15  # share from which a cause is worth confirming; project choice
 CERTAIN = 0.95  # share from which a cause that condemns no compressor needs no confirming; project choice
 MOST_STEPS = 16
 PROVE_DEAD = "step.prove-dead"
-# While one of these stands, a reading that could clear the compressor is still owed.
 CONTRADICTION = "hold.readings-contradict"
+# While one of these stands, a reading that could clear the compressor is still owed.
 OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONTRADICTION})
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 

@@ -9,7 +9,7 @@ from service.words.locale import text
 
 WIDTH = 100
 MOST_CAUSES = 6
-SPEAKING = {"fail": "Failed", "review": "Doubtful", "undecided": "Undecided"}
+SPEAKING = ("fail", "review", "undecided")
 
 
 def in_columns(words: list[str]) -> str:
@@ -40,8 +40,7 @@ def show_holds(answer: dict[str, Any], known: set[str]) -> set[str]:
 def show_verdict(answer: dict[str, Any]) -> None:
     """Print the whole answer, what stops the work first."""
     outcome = answer["outcome"]
-    state, permission = f"state.{outcome['state']}", f"permission.{outcome['run_permission']}"
-    title = f"Verdict: {text('en', 'report', state)}. {text('en', 'report', permission)}"
+    title = f"Verdict: {_noted('state', outcome['state'])}. {_noted('permission', outcome['run_permission'])}"
     print(f"\n{title}\n{'=' * len(title)}")
     show_holds(answer, set())
     _section("Findings", [_finding(item) for item in answer["findings"] if item["state"] in SPEAKING])
@@ -60,7 +59,7 @@ def _section(title: str, lines: list[str]) -> None:
 
 
 def _finding(finding: dict[str, Any]) -> str:
-    return f"{SPEAKING[finding['state']]}: {finding['title']}. {finding['detail']}"
+    return f"{_noted('finding', finding['state'])}: {finding['title']}. {finding['detail']}"
 
 
 def _cause(cause: dict[str, Any]) -> str:
@@ -68,5 +67,10 @@ def _cause(cause: dict[str, Any]) -> str:
 
 
 def _step(step: dict[str, Any]) -> str:
-    power = {"off": "power off", "on": "power on", "either": "power on or off"}[step["power"]]
-    return f"{step['order']}. [{power}] {step['title']}. {step['text']}"
+    return f"{step['order']}. [{_noted('power', step['power'])}] {step['title']}. {step['text']}"
+
+
+def _noted(of: str, code: str) -> str:
+    """A code in the words of the job note."""
+    said: str = text("en", "report", f"{of}.{code}")
+    return said
