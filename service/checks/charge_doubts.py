@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from service.checks.readings import is_contradiction
 from service.results.finding import Finding, State
 
 # Findings (code: states) that forbid any verdict on charge, and those that forbid one direction only.
@@ -42,6 +43,5 @@ def speaking_against(findings: Iterable[Finding], direction: str) -> tuple[Findi
     return tuple(
         finding
         for finding in findings
-        if finding.state in forbidding.get(finding.code, ())
-        or (finding.code.startswith("readings.") and finding.state is State.FAIL)
+        if finding.state in forbidding.get(finding.code, ()) or is_contradiction(finding)
     )

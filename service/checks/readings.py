@@ -16,6 +16,17 @@ from service.results.finding import Finding, State
 from service.results.visit import Visit
 
 DIFFERENCE, PRESSURE = "temperature_difference", "pressure_difference"
+AREA = "readings."
+
+
+def is_disagreement(finding: Finding) -> bool:
+    """True for a finding on readings that do not agree, within their accuracy (review) or beyond it (fail)."""
+    return finding.code.startswith(AREA)
+
+
+def is_contradiction(finding: Finding) -> bool:
+    """True for a finding that says which readings cannot all be true."""
+    return is_disagreement(finding) and finding.state is State.FAIL
 
 
 def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:

@@ -7,24 +7,14 @@ hold stays as it is: a contradiction never hides another hold.
 from collections.abc import Sequence
 from dataclasses import replace
 
+from service.checks.readings import is_contradiction, is_disagreement
 from service.checks.report import softened
 from service.knowledge.catalogues import findings as finding_rows
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
 
-AREA = "readings."
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
 READ = ("/running/", "/air/", "/standing/", "/start_up/")
 JUDGED = (State.PASS, State.REVIEW, State.FAIL)
-
-
-def is_disagreement(finding: Finding) -> bool:
-    """True for a finding on readings that do not agree, within their accuracy (review) or beyond it (fail)."""
-    return finding.code.startswith(AREA)
-
-
-def is_contradiction(finding: Finding) -> bool:
-    """True for a finding that says which readings cannot all be true."""
-    return is_disagreement(finding) and finding.state is State.FAIL
 
 
 def set_aside(findings: Sequence[Finding]) -> tuple[Finding, ...]:

@@ -11,11 +11,12 @@ Unsafe wins over fault, fault over undecided, undecided over sound.
 
 from collections.abc import Sequence
 
+from service.checks.readings import is_disagreement
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.circumstances import does_not_start
-from service.reasoning.contradicted import failures, is_disagreement
+from service.reasoning.contradicted import failures
 from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
