@@ -48,7 +48,9 @@ def _flashing(thin: Array, quality: Array, reduced: Array, length_ratio: Array) 
     b = _FLASHING
     density = 1.0 / (1.0 - quality + quality / thin)
     wet = quality / (1.0 - quality) / np.sqrt(thin)
-    left = np.log(1.0 - reduced) ** 2
+    # A trial state above the critical pressure has no flow: it stays without a number, and the solver steps back.
+    with np.errstate(invalid="ignore"):
+        left = np.log(1.0 - reduced) ** 2
     top = b[0] * density + b[1] * density**2 + b[2] * np.log(density) ** 2 + (b[3] + b[4]) * left
     top = top + b[5] * np.log(length_ratio) ** 2
     return np.asarray(top / (1.0 + b[6] * density + b[7] * wet + b[8] * reduced**3))
