@@ -33,6 +33,8 @@ class Unit:
 
 
 # kind -> code -> unit. The first code of a kind is the default of the contract.
+ABSOLUTE_CODES = {"psig": "psia", "kPag": "kPa", "barg": "bar", "MPag": "MPa"}
+"""What an absolute pressure is called where gauge pressures are spoken."""
 TABLE: dict[str, dict[str, Unit]] = {
     "temperature": {
         "degF": Unit(5.0 / 9.0, 3, ZERO_CELSIUS - 32.0 * 5.0 / 9.0),
@@ -144,6 +146,8 @@ class Units:
         if kind in PER_LENGTH:
             return f"{self.code(PER_LENGTH[kind])}/{self.length}"
         code: str = getattr(self, BORROWED.get(kind, kind))
+        if kind == "absolute_pressure":
+            return ABSOLUTE_CODES.get(code, code)
         return code
 
     def unit(self, kind: str) -> Unit:

@@ -59,7 +59,8 @@ def units_with(kind: str, code: str) -> Units:
 @pytest.mark.parametrize(("kind", "code", "value", "inside", "tolerance"), KNOWN)
 def test_known_values(kind, code, value, inside, tolerance):
     units = units_with(kind, code)
-    assert units.code(kind) == code
+    # An absolute pressure is in the caller's unit of pressure, and called what it is.
+    assert units.code(kind) == ("psia" if kind == "absolute_pressure" else code)
     assert to_si(value, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(inside, abs=tolerance)
     assert from_si(inside, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(value, abs=1e-3)
 
