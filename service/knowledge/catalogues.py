@@ -48,6 +48,8 @@ class CauseRow:
 
     cycle_class: which class of the refrigerant-cycle model it looks like (healthy for most electrical ones).
     proof: findings, by code, of which one must come out in one of these states before the repair is planned.
+    refuted_by: findings, by code, whose firm result in one of these states leaves the cause undecided, however
+    likely everything else makes it.
     """
 
     code: str
@@ -61,6 +63,7 @@ class CauseRow:
     since: str
     condemns: bool = False
     proof: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    refuted_by: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,10 +110,10 @@ def _per_state(row: dict[str, Any], key: str) -> dict[str, tuple[str, ...]]:
     return {state: tuple(codes) for state, codes in content.items()}
 
 
-def _proof(row: dict[str, Any]) -> dict[str, tuple[str, ...]]:
-    content = row.get("proof") or {}
+def _tested(row: dict[str, Any], key: str) -> dict[str, tuple[str, ...]]:
+    content = row.get(key) or {}
     if any(set(states) - _STATES for states in content.values()) or set(content) - set(findings()):
-        raise KnowledgeError(f"causes: {row['code']}: unknown finding or state in proof")
+        raise KnowledgeError(f"causes: {row['code']}: unknown finding or state in {key}")
     return {code: tuple(states) for code, states in content.items()}
 
 
@@ -185,6 +188,7 @@ def causes() -> dict[str, CauseRow]:
         since=True,
         condemns=False,
         proof=False,
+        refuted_by=False,
     )
     for row in found.values():
         check_basis(row, "causes")
@@ -200,7 +204,8 @@ def causes() -> dict[str, CauseRow]:
             row["basis"],
             str(row["since"]),
             bool(row.get("condemns")),
-            _proof(row),
+            _tested(row, "proof"),
+            _tested(row, "refuted_by"),
         )
         for code, row in found.items()
     }

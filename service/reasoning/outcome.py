@@ -3,7 +3,9 @@
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
 - fault: a check failed firmly on readings that nothing contradicts, or the leading cause is established by what
   was read and no hold asks to read again. A check within its instruments' uncertainty establishes no fault alone,
-  nor does one of the running and air readings while all of them together look like a sound unit.
+  nor does one of the running and air readings while all of them together look like a sound unit. A leading cause
+  that the test made for it speaks against is undecided too: a correct charge by the published method is neither
+  under- nor overcharge.
 - sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
 - undecided: anything else.
 Unsafe wins over fault, fault over undecided, undecided over sound.
@@ -21,7 +23,7 @@ from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.reported_danger import danger_reported
-from service.reasoning.steps import ESTABLISHED
+from service.reasoning.steps import ESTABLISHED, is_refuted
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
 from service.results.cycle import CycleLoss
@@ -52,7 +54,7 @@ def decide(
     parts = needed_parts(steps)
     condemned = any(part.code == COMPRESSOR for part in parts)
     replacement = replacement_reasons(visit, causes, state, loss) if condemned else ()
-    disposition = _disposition(state, parts, causes, bool(replacement), steps)
+    disposition = _disposition(state, parts, _fault_established(causes, findings), bool(replacement), steps)
     urgency, reason = how_urgent(visit, state, permission, findings)
     decided = Decided(state, permission, disposition, parts, does_not_start(visit))
     notes = write_notes(decided, findings, holds, causes, steps)
@@ -79,9 +81,11 @@ def outcome_state(
     """sound | fault | undecided | unsafe, see the head of this file."""
     if is_unsafe(findings, holds):
         return "unsafe"
-    if any(_tells(item, causes) for item in failures(findings)) or (not holds and _fault_established(causes)):
+    if any(_tells(item, causes) for item in failures(findings)) or (
+        not holds and _fault_established(causes, findings)
+    ):
         return "fault"
-    if holds or not _all_passed(visit, findings) or _doubtful(findings):
+    if holds or _is_likely(causes[0]) or not _all_passed(visit, findings) or _doubtful(findings):
         return "undecided"
     return "sound"
 
@@ -107,8 +111,11 @@ def _doubtful(findings: Sequence[Finding]) -> bool:
     return any(not (is_disagreement(item) and item.state is State.REVIEW) for item in doubts)
 
 
-def _fault_established(causes: Sequence[Cause]) -> bool:
-    first = causes[0]
+def _fault_established(causes: Sequence[Cause], findings: Sequence[Finding]) -> bool:
+    return _is_likely(causes[0]) and not is_refuted(causes[0], findings)
+
+
+def _is_likely(first: Cause) -> bool:
     return first.code != NONE_FOUND and first.probability >= ESTABLISHED and bool(first.supported_by)
 
 
@@ -163,7 +170,7 @@ def _minutes(steps: Sequence[Step]) -> Minutes:
 
 
 def _disposition(
-    state: str, parts: Sequence[PartNeeded], causes: Sequence[Cause], replace: bool, steps: Sequence[Step]
+    state: str, parts: Sequence[PartNeeded], established: bool, replace: bool, steps: Sequence[Step]
 ) -> str:
     if state == "sound":
         return "complete"
@@ -171,7 +178,6 @@ def _disposition(
         return "replacement_quote"
     if parts:
         return "parts_needed"
-    established = _fault_established(causes)
     if established and any(step.minutes.low >= 60.0 for step in steps):
         return "return_visit"
     return "more_readings"

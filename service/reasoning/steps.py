@@ -17,7 +17,7 @@ from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.holds import keeps_off
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
-from service.results.finding import Finding
+from service.results.finding import Confidence, Finding
 from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
@@ -97,9 +97,21 @@ def _is_to_be_repaired(first: Cause, findings: Sequence[Finding], holds: Sequenc
 
 
 def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:
-    """Whether a test of its own stands behind the cause, where its repair asks for one."""
+    """Whether a test of its own stands behind the cause, where its repair asks for one, and none against it."""
     proof = cause_rows()[cause.code].proof
-    return not proof or any(item.state in proof.get(item.code, ()) for item in findings)
+    if proof and not any(item.state in proof.get(item.code, ()) for item in findings):
+        return False
+    return not is_refuted(cause, findings)
+
+
+def is_refuted(cause: Cause, findings: Sequence[Finding]) -> bool:
+    """Whether the test made for this cause came out firmly against it: the readings do not agree on it then."""
+    against = cause_rows()[cause.code].refuted_by
+    if not against:
+        return False
+    return any(
+        item.state in against.get(item.code, ()) and item.confidence is Confidence.FIRM for item in findings
+    )
 
 
 def _is_certain(cause: Cause) -> bool:

@@ -9,12 +9,13 @@ import pytest
 
 from service.reasoning.causes import NONE_FOUND
 from service.reasoning.outcome import outcome_state
+from service.reasoning.steps import plan_steps
 from service.results.answer import Argument, Cause
 from service.results.finding import Confidence, Finding, Severity, State
 from service.results.visit import Visit
 
 SOUND = (Cause(NONE_FOUND, 0.8, (), (), ()),)
-DOUBTFUL_CAUSE = (Cause("cause.overcharge", 0.4, (Argument("argument.for", 1.0, {}),), (), ()),)
+DOUBTFUL_CAUSE = (Cause("cause.non-condensables", 0.4, (Argument("argument.for", 1.0, {}),), (), ()),)
 CERTAIN_CAUSE = (replace(DOUBTFUL_CAUSE[0], probability=0.8),)
 HIGH = Finding(
     "charge.subcooling-high",
@@ -45,6 +46,22 @@ PASSED = tuple(
 )
 def test_what_establishes_a_fault(finding, causes, state):
     assert outcome_state(Visit(), (*PASSED, finding), (), causes) == state
+
+
+@pytest.mark.parametrize("cause", ["cause.overcharge", "cause.undercharge"])
+@pytest.mark.parametrize(
+    ("confidence", "state"), [(Confidence.FIRM, "undecided"), (Confidence.BORDERLINE, "fault")]
+)
+def test_a_charge_that_is_correct_by_its_own_test_is_no_established_fault(cause, confidence, state):
+    # A heat pump measured sound (tests/laboratory) passed the published charge test in all weather while the cycle
+    # model of that day took it for undercharged.
+    causes = (replace(CERTAIN_CAUSE[0], code=cause, probability=0.95),)
+    correct, *others = PASSED
+    findings = (replace(correct, confidence=confidence), *others)
+    assert outcome_state(Visit(), findings, (), causes) == state
+    planned = {step.code for step in plan_steps(Visit(), findings, (), causes, flammable=False)}
+    repairs = {"step.repair-leak-and-weigh-in", "step.recover-excess"}
+    assert bool(planned & repairs) is (state == "fault")
 
 
 @pytest.mark.parametrize(("state", "outcome"), [(State.REVIEW, "sound"), (State.FAIL, "undecided")])
