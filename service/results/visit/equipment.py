@@ -15,6 +15,12 @@ from service.results.visit.ranges import (
     temperature,
 )
 
+# SEER where the classes part: common practice, no source.
+EFFICIENCY = (
+    "Efficiency class of the design: standard up to about SEER 14 (SEER2 13.4), high above. Leave it out where "
+    "the rating is not known."
+)
+
 
 @quick
 @dataclass(frozen=True, slots=True)
@@ -129,7 +135,7 @@ class Equipment:
     )
     stages: int | None = member("integer", "Number of compressor stages, 1 to 4.", low=1, high=4)
     circuit: str | int | None = member("label", "Which refrigerant circuit this document is about.", length=16)
-    efficiency_class: str | None = choice("Efficiency class of the design.", "standard", "high")
+    efficiency_class: str | None = choice(EFFICIENCY, "standard", "high")
     seer: float | None = member(
         "ratio", "Seasonal energy efficiency ratio of the nameplate, Btu/Wh.", low=5.0, high=40.0
     )
