@@ -33,7 +33,7 @@ from service.physics.cycle.reference import CENTRE, WIDTH
 
 REFRIGERANTS = ("R-22", "R-410A", "R-407C", "R-32", "R-454B")
 SEED = 20_405
-PER_CLASS = 1200
+PER_CLASS = 2000
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 
@@ -106,6 +106,6 @@ def _about(task: Task, kept: dict[str, list[float]]) -> dict[str, object]:
         "centre": CENTRE.tolist(),
         "width": WIDTH.tolist(),
         "kept": kept,
-        "population": "simulated; outdoor 65-115 degF, return 68-86 degF, relative humidity 28-72 %, 83-103 kPa; "
+        "population": "simulated; outdoor 65-115 degF, return 68-86 degF, relative humidity 12-75 %, 83-102 kPa; "
         "ranges in service/build/population_sampling.py",
     }

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.build.population_faults import apply_fault
-from service.build.population_sampling import Ranges, draw_designs, draw_placement, draw_weather
+from service.build.population_sampling import Ranges, charge_held_back, draw_designs, draw_placement, draw_weather
 from service.knowledge.cycle_model import CLASSES
 from service.physics.cycle import air
 from service.physics.cycle.balance import System, evaluate
@@ -57,6 +57,9 @@ def simulate(
     placement = draw_placement(rng, ranges, design, rated.power)
     sound, other = draw_weather(rng, ranges, label.size), draw_weather(rng, ranges, label.size)
     other = _same_unit(other, sound)
+    if has_valve and ranges.held_back[1] > 0.0:
+        held_back = rng.uniform(*ranges.held_back, label.size)
+        sound, other = _acting(sound, held_back), _acting(other, held_back)
     share = rng.random(label.size)
     faulty = _with_faults(sound, label, share, has_valve)
     at_baseline = draw_placement(rng, ranges, design, rated.power)
@@ -117,6 +120,10 @@ def _same_unit(other: Operation, first: Operation) -> Operation:
         drier_loss=first.drier_loss,
         pressure=first.pressure,
     )
+
+
+def _acting(operation: Operation, held_back: Array) -> Operation:
+    return replace(operation, charge=operation.charge * charge_held_back(held_back, operation))
 
 
 def _conditions(operation: Operation) -> Array:

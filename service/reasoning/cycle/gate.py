@@ -1,7 +1,9 @@
 """When the steady-state model must not speak: starting up, outside its weather, an unknown refrigerant."""
 
 from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
+from service.physics.moist_air import from_wet_bulb
 from service.results.cycle import CycleConditions, CycleInputs
+from service.results.out_of_range import OutOfRange
 
 # Common practice: readings settle within a quarter of an hour.
 SETTLED_MINUTES = 15.0
@@ -9,6 +11,8 @@ SETTLED_MINUTES = 15.0
 OUTDOOR = (289.5, 321.5)
 RETURN = (291.5, 305.0)
 PRESSURE = (78e3, 106e3)
+# Relative humidity indoors: 12-75 % was simulated, and a wet bulb that reads 0.7 K wrong looks like this.
+HUMIDITY = (0.07, 0.88)
 FAMILIAR = ("fixed_orifice", "thermostatic_expansion_valve")
 
 
@@ -25,11 +29,23 @@ def refusal(inputs: CycleInputs) -> str | None:
 
 def within_weather(conditions: CycleConditions) -> bool:
     """Whether the weather is one that was simulated."""
-    return (
+    inside = (
         OUTDOOR[0] <= conditions.outdoor_dry_bulb <= OUTDOOR[1]
         and RETURN[0] <= conditions.return_dry_bulb <= RETURN[1]
         and PRESSURE[0] <= conditions.barometric_pressure <= PRESSURE[1]
     )
+    return inside and _within_humidity(conditions)
+
+
+def _within_humidity(conditions: CycleConditions) -> bool:
+    dry, wet = conditions.return_dry_bulb, conditions.return_wet_bulb
+    if wet is None:
+        return True
+    try:
+        humidity = from_wet_bulb(dry, min(wet, dry), conditions.barometric_pressure).relative_humidity
+    except OutOfRange:
+        return False
+    return HUMIDITY[0] <= humidity <= HUMIDITY[1]
 
 
 def assumptions(inputs: CycleInputs) -> tuple[str, ...]:

@@ -10,13 +10,13 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from service.build.population_sampling import COMPONENTS, STANDARD, draw_designs
+from service.build.population_sampling import COMPONENTS, draw_designs
 from service.knowledge.refrigerants import find
 from service.physics.cycle.balance import System
 from service.physics.cycle.short_tube import mass_flux
 from service.physics.cycle.sizing import size
 from service.physics.cycle.solver import solve
-from tests.physics.cycle.systems import fluid, weather
+from tests.physics.cycle.systems import USUAL, fluid, weather
 from tests.physics.cycle.test_published_effects import TARGET
 
 
@@ -57,7 +57,7 @@ def test_critical_points_are_those_of_the_shipped_tables(designation: str) -> No
 @pytest.mark.parametrize("designation", ["R-22", "R-410A"])
 def test_target_superheat_without_any_calibration(designation: str) -> None:
     """Slopes of superheat in outdoor dry bulb and indoor wet bulb; source of the rule: see TARGET."""
-    ranges = replace(STANDARD, components=COMPONENTS | {"published_tube": (0.9999, 1.0)})
+    ranges = replace(USUAL, components=COMPONENTS | {"published_tube": (0.9999, 1.0)})
     refrigerant = fluid(designation)
     unit, start = size(refrigerant, False, draw_designs(np.random.default_rng(11), ranges, False, 80))
     medians = []
