@@ -15,7 +15,8 @@ from service.results.cycle import (
 )
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Baseline, Visit
-from service.results.visit.cooling import Air, Running, Standing
+from service.results.visit.cooling import Air, Running
+from service.results.visit.equipment import Equipment
 
 # Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
 POINTERS = {
@@ -39,10 +40,13 @@ CONTEXT = (
     "/equipment/metering_device",
     "/equipment/target_subcooling",
     "/equipment/target_superheat",
+    "/equipment/efficiency_class",
+    "/equipment/seer",
     "/air/outdoor_dry_bulb",
     "/air/return_dry_bulb",
     "/air/return_wet_bulb",
     "/air/return_relative_humidity",
+    "/standing/indoor_temperature",
 )
 OBSERVATIONS = (
     "oil_stains",
@@ -52,6 +56,12 @@ OBSERVATIONS = (
     "ice_on_suction_line",
     "ice_on_coil",
 )
+# Seasonal efficiency (SEER) from which a unit is of the high class, and under which of the standard one: the rows
+# of the limits on condensing over outdoor air (from memory). Between them either may be meant.
+HIGH_SEER, STANDARD_SEER = 16.0, 13.0
+# Up to this difference [K] a standing pressure counts as that of liquid at a coil; project choice, as far as an
+# ordinary thermometer and gauge err together.
+AT_A_COIL = 2.0
 STANDING_MINUTES = 15.0  # a standing pressure sooner after running says nothing yet; common practice, no source
 
 
@@ -69,7 +79,7 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
         metering=visit.equipment.metering_device,
         readings=_readings(visit, refrigerant),
         conditions=conditions,
-        efficiency_class=visit.equipment.efficiency_class,
+        efficiency_class=_efficiency_class(visit.equipment),
         target_subcooling=visit.equipment.target_subcooling,
         target_superheat=visit.equipment.target_superheat,
         accuracies=_accuracies(visit, refrigerant),
@@ -96,6 +106,15 @@ def _steady_fixed_speed(visit: Visit) -> bool:
         or running.unloaded
         or (running.stage == 1 and (equipment.stages or 1) > 1)
     )
+
+
+def _efficiency_class(equipment: Equipment) -> str | None:
+    """As stated, else by the seasonal efficiency where it tells."""
+    if equipment.efficiency_class is not None or equipment.seer is None:
+        return equipment.efficiency_class
+    if equipment.seer >= HIGH_SEER:
+        return "high"
+    return "standard" if equipment.seer < STANDARD_SEER else None
 
 
 def _conditions(air: Air, site_pressure: float) -> CycleConditions | None:
@@ -129,7 +148,7 @@ def _readings(visit: Visit, refrigerant: Refrigerant) -> CycleReadings:
             visit.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps
         ),
         voltage_ratio=_voltage_ratio(visit),
-        standing_saturation_excess=_standing(visit.standing, refrigerant),
+        standing_saturation_excess=_standing(visit, refrigerant),
         pump_down_holds=visit.running.pump_down_holds,
     )
 
@@ -173,12 +192,30 @@ def _voltage_ratio(visit: Visit) -> float | None:
     return visit.electrical.supply.running_volts / float(nominal.split("_")[-1])
 
 
-def _standing(standing: Standing, refrigerant: Refrigerant) -> float | None:
+def _standing(visit: Visit, refrigerant: Refrigerant) -> float | None:
+    """Bubble temperature of the standing pressure over the coil where its liquid lies [K]; None where untold.
+
+    The pressure follows the colder of the two coils in the end and lies between them on the way there. Well
+    between two coils that are far apart it is what a sound unit reads, and could hide foreign gas as well: it
+    tells nothing.
+    """
+    standing = visit.standing
     if standing.pressure is None or standing.ambient_temperature is None:
         return None
     if standing.minutes_off is not None and standing.minutes_off < STANDING_MINUTES:
         return None
-    return refrigerant.saturation.bubble_temperature(standing.pressure) - standing.ambient_temperature
+    indoors = _indoors(visit)
+    places = (standing.ambient_temperature, standing.ambient_temperature if indoors is None else indoors)
+    read = refrigerant.saturation.bubble_temperature(standing.pressure)
+    excess = min((read - place for place in places), key=abs)
+    between = min(places) < read < max(places)
+    return None if between and abs(excess) > AT_A_COIL else excess
+
+
+def _indoors(visit: Visit) -> float | None:
+    """Temperature of the indoor coil at rest [K]: as read, else the air that came back to it while it ran."""
+    read = visit.standing.indoor_temperature
+    return visit.air.return_dry_bulb if read is None else read
 
 
 def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:

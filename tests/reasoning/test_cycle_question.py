@@ -2,6 +2,8 @@
 
 import pytest
 
+from service.checks.cooling import check_cooling
+from service.reasoning.causes import is_weighed
 from service.reasoning.cycle_question import cycle_inputs, weighed_pointers, wet_bulb_of_humidity
 from service.reasoning.cycle_weighing import ask_cycle, weigh
 from service.reasoning.expected import expected_computed
@@ -118,6 +120,54 @@ def test_a_standing_pressure_too_soon_after_running_is_left_out():
     assert inputs is not None
     assert inputs.readings.standing_saturation_excess is None
     assert "/standing/pressure" not in weighed_pointers(inputs)
+
+
+@pytest.mark.parametrize(
+    ("pressure", "outdoor", "indoor", "excess"),
+    [
+        # R-410A has 296 psig at 95 F, 217 psig at 75 F and 252 psig at 84.5 F (CoolProp, through the tables).
+        (296, 95, 75, 0.0),
+        (217, 95, 75, 0.0),
+        (252, 95, 75, None),
+        (252, 84.5, 84.5, 0.0),
+        # Above the warmer place no liquid of the unit's own can be: 5.6 K is 10 F.
+        (296, 85, 75, 5.6),
+        # The air that came back stands for the indoor coil where nobody read it; there 80 F.
+        (268, 95, None, None),
+        (235, 95, None, 0.0),
+    ],
+)
+def test_a_standing_pressure_is_that_of_liquid_at_either_coil(pressure, outdoor, indoor, excess):
+    """Physics: at rest the pressure follows the colder coil in the end and lies between both on the way."""
+    standing = {"pressure": pressure, "ambient_temperature": outdoor}
+    if indoor is not None:
+        standing["indoor_temperature"] = indoor
+    inputs = asked(standing=standing)
+    assert inputs is not None
+    assert inputs.readings.standing_saturation_excess == (
+        None if excess is None else pytest.approx(excess, abs=0.6)
+    )
+    assert ("/standing/pressure" in weighed_pointers(inputs)) is (excess is not None)
+
+
+@pytest.mark.parametrize(
+    ("stated", "seer", "told"),
+    [(None, 10, "standard"), (None, 14, None), (None, 18, "high"), ("high", 10, "high"), (None, None, None)],
+)
+def test_the_seasonal_efficiency_tells_the_class_where_nobody_states_it(stated, seer, told):
+    """The rows of the limits on condensing over outdoor air (from memory): SEER 10, and 16 and more."""
+    said = {"efficiency_class": stated, "seer": seer}
+    inputs = asked(equipment={name: value for name, value in said.items() if value is not None})
+    assert inputs is not None
+    assert inputs.efficiency_class == told
+
+
+@pytest.mark.parametrize("nameplate", [{"seer": 14}, {"efficiency_class": "standard"}, {}])
+def test_condensing_over_outdoor_is_not_counted_beside_the_model_whatever_told_its_limit(nameplate):
+    """No reading counts twice: the model has weighed the liquid pressure and the outdoor air."""
+    visit = load(Visit, {**SOUND, "equipment": {**SOUND["equipment"], **nameplate}})
+    high = next(item for item in check_cooling(visit).findings if item.code == "running.condensing-high")
+    assert is_weighed(high, weigh(*ask_cycle(visit)))
 
 
 def test_a_baseline_needs_its_own_weather():
