@@ -114,7 +114,24 @@ def _lines(visit: Visit) -> Iterator[Finding]:
     }
     yield from _gap("readings.drier-outlet-warmer", read["drier_outlet"], read["drier_inlet"])
     if visit.equipment.metering_location != "outdoor":
-        yield from _gap("readings.suction-line-warmer", read["suction_line"], read["liquid_line"])
+        yield from _suction_line(visit, read["suction_line"], read["liquid_line"])
+
+
+def _suction_line(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> Iterator[Finding]:
+    """Gas of a starved coil warms up to the air around it, and on a cool day the liquid is colder than that air.
+
+    So the suction line contradicts the liquid line only where it is warmer than the air indoors and outdoors too.
+    """
+    if suction is None or liquid is None:
+        return
+    airs = (measured(visit, "/air/return_dry_bulb"), measured(visit, "/air/outdoor_dry_bulb"))
+    warm = [air for air in airs if air is not None]
+    if suction.value > liquid.value and all(suction.value > air.value for air in warm):
+        warmest = max((liquid, *warm), key=lambda read: read.value)
+        beyond = (suction - warmest).value > (suction - warmest).half_width
+        gap = suction - liquid
+        state = State.FAIL if beyond and gap.value > gap.half_width else State.REVIEW
+        yield report("readings.suction-line-warmer", state, evidence(gap), measured=gap.quantity(DIFFERENCE))
 
 
 def _discharge(state: RunningState) -> Iterator[Finding]:

@@ -76,6 +76,26 @@ def test_only_beyond_the_accuracy_it_raises_the_hold_and_stops_the_verdict(code,
         assert checked(changed(valve_unit(), **parts)).computed.charge.status == "undecided"
 
 
+STARVED = {"suction_line_temperature": 83, "liquid_line_temperature": 79}
+
+
+@pytest.mark.parametrize(
+    ("lines", "air", "state"),
+    [
+        # A starved coil on a cool day: the gas as warm as the air of the house, the liquid as cool as the day.
+        (STARVED, {"outdoor_dry_bulb": 75, "return_dry_bulb": 84}, None),
+        (STARVED, {"outdoor_dry_bulb": 75, "return_dry_bulb": 82}, "review"),
+        # Warmer than any air around it: swapped clamps.
+        (STARVED, {"outdoor_dry_bulb": 75, "return_dry_bulb": 72}, "fail"),
+        (CLAMPS_SWAPPED["running"], {"outdoor_dry_bulb": 95, "return_dry_bulb": 80}, "fail"),
+    ],
+)
+def test_a_suction_line_as_warm_as_the_house_contradicts_no_cool_liquid_line(lines, air, state):
+    """Physics: the air is what warms the gas. Found on simulated restrictions and starved metering devices."""
+    found = states(checked(changed(valve_unit(), running=lines, air=air)))
+    assert found.get("readings.suction-line-warmer") == state
+
+
 def test_a_sound_unit_contradicts_nothing():
     found = checked(valve_unit()), checked(orifice_unit())
     assert [code for one in found for code in states(one) if code.startswith("readings.")] == []
