@@ -8,7 +8,7 @@ from service.checks.report import report
 from service.checks.running_state import RunningState
 from service.checks.verdicts import evidence, fixed_bounds, judged
 from service.knowledge.limits import all_limits, limit
-from service.results.finding import Bounds, Finding, State
+from service.results.finding import Bounds, Confidence, Finding, State
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
 
@@ -94,12 +94,14 @@ def _floodback(state: RunningState) -> Iterator[Finding]:
     if state.total_superheat is not None:
         least = limit("running.floodback-superheat")
         pressed = not above(state.total_superheat.value, least.value)
+        near = abs(state.total_superheat.value - least.value) <= state.total_superheat.half_width
         yield report(
             "running.floodback",
             State.FAIL if pressed else State.PASS,
             evidence(state.total_superheat),
             measured=state.total_superheat.quantity("temperature_difference"),
             limit=least.as_low(),
+            confidence=Confidence.BORDERLINE if near else Confidence.FIRM,
         )
 
 

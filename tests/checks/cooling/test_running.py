@@ -64,6 +64,12 @@ def test_liquid_at_the_compressor(superheat, state):
     assert states(checked(valve_unit(superheat=superheat)))["running.floodback"] == state
 
 
+@pytest.mark.parametrize(("superheat", "sure"), [(5.0, "firm"), (0.9, "borderline"), (-1.9, "firm")])
+def test_no_superheat_within_the_accuracy_is_not_sure_to_be_liquid(superheat, sure):
+    """1.3 F of the clamp and 3.5 psi of the gauge (documented defaults) are about 2 F of superheat here."""
+    assert finding(checked(valve_unit(superheat=superheat)), "running.floodback").confidence == sure
+
+
 def test_superheat_at_the_compressor_counts_after_the_reversing_valve():
     document = changed(valve_unit(superheat=0.5), running={"reversing_valve_suction_out_temperature": 55})
     found = checked(document)
