@@ -3,9 +3,9 @@
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
 - fault: a check failed firmly on readings that nothing contradicts, or the leading cause is established by what
   was read and no hold asks to read again. A check within its instruments' uncertainty establishes no fault alone,
-  nor does one of the running and air readings while all of them together look like a sound unit. A leading cause
-  that the test made for it speaks against is undecided too: a correct charge by the published method is neither
-  under- nor overcharge.
+  nor does one of the running and air readings while all of them together look like a sound unit, or like a fault
+  too small to name. A leading cause that the test made for it speaks against is undecided too: a correct charge by
+  the published method is neither under- nor overcharge.
 - sound: every check that the complaint calls for passed, and nothing failed, is doubtful or contradicts.
 - undecided: anything else.
 Unsafe wins over fault, fault over undecided, undecided over sound.
@@ -35,6 +35,7 @@ VOLTAGE_PRESENT = "isolation.voltage-present"
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
 # Readings that the causes weigh together; site and nameplate are what they are weighed with.
 TOGETHER = ("/running/", "/air/", "/site/", "/equipment/", "/instruments/")
+TOGETHER_CODE = "cycle.like-a-sound-unit"
 TRAVEL_FREE_VISIT = 15.0  # minutes of a visit that reads nothing yet; common practice, no source
 
 
@@ -81,9 +82,10 @@ def outcome_state(
     """sound | fault | undecided | unsafe, see the head of this file."""
     if is_unsafe(findings, holds):
         return "unsafe"
-    if any(_tells(item, causes) for item in failures(findings)) or (
-        not holds and _fault_established(causes, findings)
-    ):
+    none_named = causes[0].code == NONE_FOUND or _too_small_to_name(findings)
+    if any(_tells(item, none_named) for item in failures(findings)):
+        return "fault"
+    if not holds and _fault_established(causes, findings):
         return "fault"
     if holds or _is_likely(causes[0]) or not _all_passed(visit, findings) or _doubtful(findings):
         return "undecided"
@@ -96,13 +98,18 @@ def is_unsafe(findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
     return live or any(hold_rows()[hold.code].unsafe for hold in holds)
 
 
-def _tells(failed: Finding, causes: Sequence[Cause]) -> bool:
-    """Whether a failed check establishes a fault by itself."""
+def _too_small_to_name(findings: Sequence[Finding]) -> bool:
+    """The running readings together are as likely a sound unit's."""
+    return any(item.code == TOGETHER_CODE and item.state is State.REVIEW for item in findings)
+
+
+def _tells(failed: Finding, together_sound: bool) -> bool:
+    """Whether a failed check establishes a fault by itself; together_sound: all running readings name none."""
     if failed.severity is Severity.CRITICAL:
         return True
-    together_sound = causes[0].code == NONE_FOUND and all(at.startswith(TOGETHER) for at in failed.evidence)
+    outvoted = together_sound and all(at.startswith(TOGETHER) for at in failed.evidence)
     counts = failed.severity is not Severity.INFO and failed.confidence is Confidence.FIRM
-    return counts and not together_sound
+    return counts and not outvoted
 
 
 def _doubtful(findings: Sequence[Finding]) -> bool:

@@ -64,6 +64,23 @@ def test_a_charge_that_is_correct_by_its_own_test_is_no_established_fault(cause,
     assert bool(planned & repairs) is (state == "fault")
 
 
+@pytest.mark.parametrize(
+    ("finding", "together", "state"),
+    [
+        (HIGH, State.REVIEW, "undecided"),
+        (HIGH, State.FAIL, "fault"),
+        (HIGH, State.UNDECIDED, "fault"),
+        (LOW_VOLTS, State.REVIEW, "fault"),
+        (replace(HIGH, severity=Severity.CRITICAL), State.REVIEW, "fault"),
+    ],
+)
+def test_one_running_check_does_not_outvote_all_readings_together(finding, together, state):
+    """Where all of them together show no fault, or one too small to name, the outcome cannot say fault."""
+    named = Finding("cycle.like-a-sound-unit", together, Severity.WARNING, ("/running/liquid_pressure",))
+    assert outcome_state(Visit(), (*PASSED, named, finding), (), DOUBTFUL_CAUSE) == state
+    assert outcome_state(Visit(), (*PASSED, named, finding), (), CERTAIN_CAUSE) == "fault"
+
+
 @pytest.mark.parametrize(("state", "outcome"), [(State.REVIEW, "sound"), (State.FAIL, "undecided")])
 def test_a_disagreement_within_accuracy_does_not_spoil_a_sound_unit(state, outcome):
     clamps = ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature")
