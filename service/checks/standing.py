@@ -23,8 +23,9 @@ def check_standing(visit: Visit) -> Checked:
     """Judge the standing pressure; computed is a StandingComputed.
 
     The pressure follows the coldest liquid: liquid is lost only below saturation at the colder of the two places,
-    non-condensables are there only above saturation at the warmer. For a blend the dew line counts below, the
-    bubble line above. Raises: Refusal for a reading of the closed list.
+    non-condensables are there for certain only above saturation at the warmer, and absent only at the colder:
+    between the two a sound unit reads so while it settles, and so does one with foreign gas. For a blend the dew
+    line counts below, the bubble line above. Raises: Refusal for a reading of the closed list.
     """
     refuse_impossible(visit)
     pressure = measured(visit, "/standing/pressure")
@@ -90,7 +91,28 @@ def _against_saturation(visit: Visit, refrigerant: Refrigerant | None, pressure:
         yield _one_side(visit, LOST, low - pressure, pressure, bounds)
     if high is not None:
         bounds = Bounds("pressure", "table", source, high=high.value)
-        yield _one_side(visit, FOREIGN, pressure - high, pressure, bounds)
+        at_colder = _saturation(curve.bubble_pressure, colder)
+        if at_colder is not None and _between(pressure - at_colder, pressure - high):
+            yield _untold(pressure, high, bounds)
+        else:
+            yield _one_side(visit, FOREIGN, pressure - high, pressure, bounds)
+
+
+def _between(over_colder: Uncertain, over_warmer: Uncertain) -> bool:
+    """For certain above saturation at the colder of two places, and not above that at the warmer."""
+    return over_colder.value > over_colder.half_width and over_warmer.value <= 0.0
+
+
+def _untold(pressure: Uncertain, high: Uncertain, bounds: Bounds) -> Finding:
+    """No doubt about the unit: the test cannot tell at these temperatures."""
+    return report(
+        FOREIGN,
+        State.NOT_APPLICABLE,
+        evidence(pressure - high),
+        measured=pressure.quantity("pressure"),
+        limit=bounds,
+        variant="between",
+    )
 
 
 def _one_side(visit: Visit, code: str, excess: Uncertain, pressure: Uncertain, bounds: Bounds) -> Finding:

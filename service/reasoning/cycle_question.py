@@ -195,27 +195,33 @@ def _voltage_ratio(visit: Visit) -> float | None:
 def _standing(visit: Visit, refrigerant: Refrigerant) -> float | None:
     """Bubble temperature of the standing pressure over the coil where its liquid lies [K]; None where untold.
 
-    The pressure follows the colder of the two coils in the end and lies between them on the way there. Well
-    between two coils that are far apart it is what a sound unit reads, and could hide foreign gas as well: it
-    tells nothing.
+    The pressure follows the colder of the two coils in the end and lies between them on the way there. Foreign gas
+    shows above the warmer one, its absence at the colder one. Between them a sound unit reads so, and a unit with
+    foreign gas as well. Where only the outdoor temperature was read, its liquid is taken to lie there.
     """
     standing = visit.standing
     if standing.pressure is None or standing.ambient_temperature is None:
         return None
     if standing.minutes_off is not None and standing.minutes_off < STANDING_MINUTES:
         return None
-    indoors = _indoors(visit)
-    places = (standing.ambient_temperature, standing.ambient_temperature if indoors is None else indoors)
     read = refrigerant.saturation.bubble_temperature(standing.pressure)
-    excess = min((read - place for place in places), key=abs)
-    between = min(places) < read < max(places)
-    return None if between and abs(excess) > AT_A_COIL else excess
+    over_outdoor = read - standing.ambient_temperature
+    if standing.indoor_temperature is not None:
+        over_indoor = read - standing.indoor_temperature
+        return _at_one_coil(max(over_outdoor, over_indoor), min(over_outdoor, over_indoor))
+    return over_outdoor if over_outdoor > -AT_A_COIL or not _cooler_indoors(visit) else None
 
 
-def _indoors(visit: Visit) -> float | None:
-    """Temperature of the indoor coil at rest [K]: as read, else the air that came back to it while it ran."""
-    read = visit.standing.indoor_temperature
-    return visit.air.return_dry_bulb if read is None else read
+def _at_one_coil(over_colder: float, over_warmer: float) -> float | None:
+    """What a standing pressure is over the coil that its liquid must lie at [K]; None between two coils."""
+    if over_warmer >= 0.0 or over_colder - over_warmer <= AT_A_COIL:
+        return over_warmer
+    return over_colder if over_colder <= AT_A_COIL else None
+
+
+def _cooler_indoors(visit: Visit) -> bool:
+    back, outdoor = visit.air.return_dry_bulb, visit.standing.ambient_temperature
+    return back is not None and outdoor is not None and back < outdoor
 
 
 def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:

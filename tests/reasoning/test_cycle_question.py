@@ -126,18 +126,25 @@ def test_a_standing_pressure_too_soon_after_running_is_left_out():
     ("pressure", "outdoor", "indoor", "excess"),
     [
         # R-410A has 296 psig at 95 F, 217 psig at 75 F and 252 psig at 84.5 F (CoolProp, through the tables).
-        (296, 95, 75, 0.0),
-        (217, 95, 75, 0.0),
+        # Between the two, and at the warmer while the colder still draws: a sound unit's, or foreign gas.
         (252, 95, 75, None),
+        (294, 95, 75, None),
+        # At the colder, no foreign gas can be beside the liquid.
+        (217, 95, 75, 0.0),
+        (217, 75, 95, 0.0),
         (252, 84.5, 84.5, 0.0),
         # Above the warmer place no liquid of the unit's own can be: 5.6 K is 10 F.
         (296, 85, 75, 5.6),
-        # The air that came back stands for the indoor coil where nobody read it; there 80 F.
-        (268, 95, None, None),
-        (235, 95, None, 0.0),
+        (296, 75, 85, 5.6),
+        # Indoors not read, its air at 80 F: at the outdoor coil, over it, or drawn below it by the colder house.
+        (296, 95, None, 0.0),
+        (296, 85, None, 5.6),
+        (252, 95, None, None),
+        # A house warmer than the day draws nothing below the outdoor temperature.
+        (205, 75, None, -1.9),
     ],
 )
-def test_a_standing_pressure_is_that_of_liquid_at_either_coil(pressure, outdoor, indoor, excess):
+def test_what_a_standing_pressure_tells_of_foreign_gas(pressure, outdoor, indoor, excess):
     """Physics: at rest the pressure follows the colder coil in the end and lies between both on the way."""
     standing = {"pressure": pressure, "ambient_temperature": outdoor}
     if indoor is not None:

@@ -27,11 +27,21 @@ def test_saturation_of_the_ambient_is_the_published_one():
     assert set(states(found).values()) == {"pass"}
 
 
-@pytest.mark.parametrize("temperature", [75, 80, 85])
+@pytest.mark.parametrize(
+    ("temperature", "foreign"), [(75, "pass"), (80, "not_applicable"), (85, "not_applicable")]
+)
 @pytest.mark.parametrize("refrigerant", ["R-22", "R-410A", "R-407C", "R-32"])
-def test_liquid_anywhere_between_the_two_places_is_neither_lost_nor_foreign(temperature, refrigerant):
+def test_between_the_two_places_liquid_is_not_lost_and_foreign_gas_cannot_be_told(
+    temperature, foreign, refrigerant
+):
+    """Physics of two vessels that communicate: liquid in the colder and foreign gas can hold any pressure between."""
     found = standing(liquid_psig(refrigerant, temperature), refrigerant)
-    assert states(found) == {"standing.liquid-lost": "pass", "standing.non-condensables": "pass"}
+    assert states(found) == {"standing.liquid-lost": "pass", "standing.non-condensables": foreign}
+
+
+def test_two_places_within_the_thermometers_accuracy_are_one():
+    found = standing(liquid_psig("R-410A", 75.5), indoor_temperature=75, ambient_temperature=75.5)
+    assert states(found)["standing.non-condensables"] == "pass"
 
 
 def test_below_the_colder_place_liquid_is_lost():
