@@ -34,7 +34,7 @@ def test_saturation_of_the_ambient_is_the_published_one():
 def test_between_the_two_places_liquid_is_not_lost_and_foreign_gas_cannot_be_told(
     temperature, foreign, refrigerant
 ):
-    """Physics of two vessels that communicate: liquid in the colder and foreign gas can hold any pressure between."""
+    """Physics of two vessels that communicate: liquid in the colder and foreign gas hold any pressure between."""
     found = standing(liquid_psig(refrigerant, temperature), refrigerant)
     assert states(found) == {"standing.liquid-lost": "pass", "standing.non-condensables": foreign}
 
