@@ -59,7 +59,7 @@ def _of_findings(findings: Sequence[Finding], speaker: Speaker) -> Iterator[Comp
         if limit is None or measured is None or limit.kind != measured.kind:
             continue
         if limit.low is not None or limit.high is not None:
-            title = speaker.title("findings", finding.code)
+            title = speaker.value_title(finding.code)
             yield Compared(title, measured.value, limit.low, limit.high, limit.kind)
 
 

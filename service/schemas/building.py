@@ -134,10 +134,12 @@ class PartList(fields.List[Any]):
         most = self.declared.length or 0
         if type(value) is not list:
             raise self.make_error("invalid")
-        if len(value) > most or (self.declared.required and not value):
+        empty = self.declared.required and not value
+        if empty or len(value) > most:
             allowed = (f"{1 if self.declared.required else 0} to {most} items",)
             detail = f"Give {allowed[0]}.{meaning(self)}"
-            raise ValidationError([Fault(detail, "document.list-too-long", allowed)])
+            code = "document.list-empty" if empty else "document.list-too-long"
+            raise ValidationError([Fault(detail, code, allowed)])
         return tuple(super()._deserialize(value, attr, data, **details))
 
 

@@ -70,6 +70,12 @@ class Speaker:
         title: str = entry["title"] if isinstance(entry, dict) else entry
         return title
 
+    def value_title(self, code: str) -> str:
+        """What a finding measures; its title where that names the value and no verdict."""
+        entry = self.text("findings", code)
+        named: str = entry.get("value") or entry["title"]
+        return named
+
     def detail(self, finding: Finding) -> str:
         """What a finding says, with its readings and limits filled in."""
         if finding.variant == CONTRADICTED:

@@ -96,3 +96,18 @@ def test_readings_are_compared_with_their_expected_range():
 def test_a_picture_has_so_many_rows_at_most():
     findings = [finding("air.split-high", float(value), high=100.0) for value in range(20)]
     assert len(compared(Visit(), findings, ExpectedReadings(), SPEAKER)) == MOST
+
+
+@pytest.mark.parametrize(
+    ("language", "code", "title"),
+    [
+        ("en", "charge.subcooling-low", "Subcooling"),
+        ("en", "running.condensing-high", "Condensing over outdoor air"),
+        ("es", "charge.superheat-high", "Sobrecalentamiento"),
+        ("en", "air.filter-loaded", "Pressure drop of the filter"),
+    ],
+)
+def test_a_value_is_called_by_its_name_and_not_by_its_verdict(language, code, title):
+    speaker = Speaker(Units(), 101325.0, language)
+    (row,) = compared(Visit(), [finding(code, 1.0, low=4.0, state=State.FAIL)], ExpectedReadings(), speaker)
+    assert row.title == title
