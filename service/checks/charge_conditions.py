@@ -122,10 +122,11 @@ def airflow_per_ton(visit: Visit) -> Uncertain | None:
 
 def _frost(visit: Visit) -> Iterator[Finding]:
     """An iced coil is short of air, whatever the charge. A suction line below freezing at the service valve
-    shows that the whole coil is."""
+    shows that the whole coil is. In heating the line belongs to the outdoor coil and is cold in any winter."""
     line = visit.running.suction_line_temperature
-    frozen = line is not None and line < ZERO_CELSIUS
-    ice_on_line = visit.inspection.ice_on_suction_line and (line is None or frozen)
+    cooling = visit.equipment.mode != "heating"
+    frozen = cooling and line is not None and line < ZERO_CELSIUS
+    ice_on_line = cooling and visit.inspection.ice_on_suction_line and (line is None or frozen)
     if visit.inspection.ice_on_coil or ice_on_line or frozen:
         pointers = (
             *(("/inspection/ice_on_coil",) if visit.inspection.ice_on_coil else ()),

@@ -3,14 +3,17 @@
 from collections.abc import Iterable
 
 from service.checks.readings import is_contradiction
+from service.checks.running import HOT_LIQUID
 from service.results.finding import Finding, State
 
 # Findings (code: states) that forbid any verdict on charge, and those that forbid one direction only.
 ANY = {
-    "running.outdoor-fan-off": (State.FAIL,),
+    "running.outdoor-fan-off": (State.FAIL, State.UNDECIDED),
     "restriction.drier-drop": (State.FAIL,),
+    "restriction.before-port": (State.FAIL, State.REVIEW),
     "standing.non-condensables": (State.FAIL, State.REVIEW),
     "refrigerant.fits-another": (State.REVIEW,),
+    "refrigerant.retrofit": (State.UNDECIDED,),
     "compressor.reversing-valve-leak": (State.FAIL,),
     "compressor.pump-down-holds": (State.FAIL,),
     "compressor.weak-pumping": (State.REVIEW,),
@@ -43,5 +46,12 @@ def speaking_against(findings: Iterable[Finding], direction: str) -> tuple[Findi
     return tuple(
         finding
         for finding in findings
-        if finding.state in forbidding.get(finding.code, ()) or is_contradiction(finding)
+        if finding.state in forbidding.get(finding.code, ())
+        or is_contradiction(finding)
+        or (direction == "remove" and _heat_is_not_leaving(finding))
     )
+
+
+def _heat_is_not_leaving(finding: Finding) -> bool:
+    """High condensing with hot liquid: the outdoor coil or its air, before anything is said of too much charge."""
+    return finding.variant == HOT_LIQUID and finding.state is State.FAIL

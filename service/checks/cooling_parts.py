@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.checks.air import air_of
+from service.checks.before_port import check_before_port
 from service.checks.charge_conditions import charge_conditions, conditions_hold
 from service.checks.compressor import compressor_of
 from service.checks.inspection import check_inspection
@@ -57,6 +58,7 @@ def cooling_parts(visit: Visit) -> CoolingParts:
     loose = (
         *check_readings(visit, state),
         *check_running(visit, state),
+        *check_before_port(visit, state),
         *(check_patterns(visit, state) if conditions_hold(conditions) else ()),
         *check_refrigerant(visit, state),
     )

@@ -6,6 +6,7 @@ contradicting readings). Each finding names the readings.
 
 from collections.abc import Iterator
 
+from service.checks.before_port import flashes_below_outdoor
 from service.checks.measured import measured, measured_air, present
 from service.checks.report import report
 from service.checks.running_state import FIXED, RunningState
@@ -155,7 +156,7 @@ def _airs(visit: Visit) -> Iterator[Finding]:
 def _outdoors(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """Liquid leaves the condenser no colder than the air there; a thermometer in the sun says otherwise."""
     outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    if state.subcooling is not None:
+    if state.subcooling is not None and not flashes_below_outdoor(visit, state):
         liquid = measured(visit, "/running/liquid_line_temperature")
         yield from _gap("readings.liquid-below-outdoor", outdoor, liquid)
 

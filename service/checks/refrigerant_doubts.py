@@ -14,6 +14,10 @@ from service.results.visit import Visit
 
 # What is met in comfort cooling, in the order in which it is met; common practice, no source.
 COMMON = ("R-410A", "R-22", "R-32", "R-454B", "R-407C", "R-134a", "R-404A")
+# Findings that doubt the refrigerant itself.
+DOUBTED = {"refrigerant.fits-another": (State.REVIEW,), "refrigerant.retrofit": (State.UNDECIDED,)}
+PRESSURES = ("/running/suction_pressure", "/running/liquid_pressure", "/running/discharge_pressure")
+NO_FLAME = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 RUNNING = ("suction_pressure", "liquid_pressure", "suction_line_temperature", "liquid_line_temperature")
 
 
@@ -29,13 +33,33 @@ def check_refrigerant(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     )
 
 
+def is_doubted(visit: Visit, state: RunningState) -> bool:
+    """Whether the running pressures may be another refrigerant's: their saturation temperatures tell nothing."""
+    doubts = (item for item in check_refrigerant(visit, state) if item.state in DOUBTED.get(item.code, ()))
+    return any(not set(PRESSURES).isdisjoint(item.evidence) for item in doubts)
+
+
 def _nameplate(visit: Visit, refrigerant: Refrigerant) -> Iterator[Finding]:
-    """A retrofit: nameplate targets and charge were made for another refrigerant."""
-    stated, nameplate = visit.equipment.refrigerant, visit.equipment.nameplate_refrigerant
-    if stated is not None and nameplate is not None and find(nameplate).designation != refrigerant.designation:
-        pointers = ("/equipment/refrigerant", "/equipment/nameplate_refrigerant")
-        values = {"stated": refrigerant.designation, "nameplate": find(nameplate).designation}
+    """A retrofit: nameplate targets and charge were made for another refrigerant.
+
+    No unit is converted from a refrigerant without ozone depletion back to one with it, so one of the two names is
+    a slip; and no flammable refrigerant goes into a unit that was not made for one.
+    """
+    if visit.equipment.refrigerant is None or visit.equipment.nameplate_refrigerant is None:
+        return
+    nameplate = find(visit.equipment.nameplate_refrigerant)
+    if nameplate.designation == refrigerant.designation:
+        return
+    pointers = ("/equipment/refrigerant", "/equipment/nameplate_refrigerant")
+    values = {"stated": refrigerant.designation, "nameplate": nameplate.designation}
+    backwards = refrigerant.ozone_depleting and not nameplate.ozone_depleting
+    if backwards:
+        judged = (*pointers, *present(visit, *PRESSURES))
+        yield report("refrigerant.retrofit", State.UNDECIDED, judged, values=values, variant="backwards")
+    else:
         yield report("refrigerant.retrofit", State.REVIEW, pointers, values=values)
+    if nameplate.safety_class.endswith(NO_FLAME) and not refrigerant.safety_class.endswith(NO_FLAME):
+        yield report("refrigerant.flammable-conversion", State.FAIL, pointers, values=values)
 
 
 def _oil(visit: Visit, refrigerant: Refrigerant) -> Iterator[Finding]:

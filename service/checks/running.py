@@ -8,7 +8,7 @@ from service.checks.report import report
 from service.checks.running_state import RunningState
 from service.checks.verdicts import evidence, fixed_bounds, judged
 from service.knowledge.limits import all_limits, limit
-from service.results.finding import Bounds, Confidence, Finding, State
+from service.results.finding import CONTRADICTED, Bounds, Confidence, Finding, State, Value
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
 
@@ -18,6 +18,8 @@ HIGH_SIDE = (
     "/standing/pressure",
     "/start_up/liquid_pressure_after",
 )
+HOT_LIQUID = "hot-liquid"  # variant of high condensing that too much charge does not explain
+STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
 # Seasonal efficiency (SEER) from which each row of the limits on condensing over outdoor air holds.
 CLASSES, LOWEST_CLASS, STANDARD, HIGH = (16, 13, 10), 8, 10, 16
 
@@ -90,18 +92,24 @@ def _drier(state: RunningState) -> Iterator[Finding]:
 
 
 def _floodback(state: RunningState) -> Iterator[Finding]:
-    """Hardly any superheat at the compressor: liquid comes back, washes out the oil and can break valves."""
+    """Hardly any superheat at the compressor: liquid comes back, washes out the oil and can break valves.
+
+    Far below nothing is no liquid but a wrong hose, clamp or refrigerant, which other findings name.
+    """
     if state.total_superheat is not None:
         least = limit("running.floodback-superheat")
-        pressed = not above(state.total_superheat.value, least.value)
-        near = abs(state.total_superheat.value - least.value) <= state.total_superheat.half_width
+        superheat = state.total_superheat.value
+        pressed = not above(superheat, least.value)
+        near = abs(superheat - least.value) <= state.total_superheat.half_width
+        absurd = below(superheat, -limit("running.floodback-beyond-belief").value)
         yield report(
             "running.floodback",
-            State.FAIL if pressed else State.PASS,
+            State.UNDECIDED if absurd else State.FAIL if pressed else State.PASS,
             evidence(state.total_superheat),
             measured=state.total_superheat.quantity("temperature_difference"),
             limit=least.as_low(),
             confidence=Confidence.BORDERLINE if near else Confidence.FIRM,
+            variant=CONTRADICTED if absurd else "",
         )
 
 
@@ -116,9 +124,26 @@ def _freezing(state: RunningState) -> Iterator[Finding]:
 
 
 def _outdoor_fan(visit: Visit) -> Iterator[Finding]:
-    if visit.running.outdoor_fan_on is not None:
-        state = State.PASS if visit.running.outdoor_fan_on else State.FAIL
-        yield report("running.outdoor-fan-off", state, ("/running/outdoor_fan_on",))
+    """A fan that stands still has failed, unless a defrost or the head pressure control may have stopped it."""
+    if visit.running.outdoor_fan_on is None:
+        return
+    pointer = "/running/outdoor_fan_on"
+    if visit.running.outdoor_fan_on:
+        yield report("running.outdoor-fan-off", State.PASS, (pointer,))
+    elif visit.equipment.mode == "heating":
+        yield report("running.outdoor-fan-off", State.UNDECIDED, (pointer, "/equipment/mode"), variant="defrost")
+    elif visit.equipment.head_pressure_control in STOPS_THE_FAN and _held_up(visit):
+        pointers = (pointer, "/equipment/head_pressure_control", "/air/outdoor_dry_bulb")
+        yield report("running.outdoor-fan-off", State.UNDECIDED, pointers, variant="control")
+    else:
+        yield report("running.outdoor-fan-off", State.FAIL, (pointer,))
+
+
+def _held_up(visit: Visit) -> bool:
+    """Whether head pressure control acts in this weather."""
+    outdoor = visit.air.outdoor_dry_bulb
+    controlled = visit.equipment.head_pressure_control not in (None, "none")
+    return controlled and outdoor is not None and below(outdoor, limit("running.low-ambient").value)
 
 
 def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
@@ -127,15 +152,33 @@ def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
     if approach is None:
         return
     bounds, also = condensing_limit(visit)
-    held_up = visit.equipment.head_pressure_control not in (None, "none") and below(
-        visit.air.outdoor_dry_bulb or 0.0, limit("running.low-ambient").value
-    )
-    if held_up:
+    if _held_up(visit):
         pointers = (*evidence(approach), "/equipment/head_pressure_control")
         yield report("running.condensing-high", State.NOT_APPLICABLE, pointers)
         return
     decided = visit.running.outdoor_fan_on is not False
-    yield judged("running.condensing-high", approach, bounds, worst=State.FAIL, decided=decided, also=also)
+    variant, liquid = _liquid_leaves(visit) if above(approach.value, bounds.high or 0.0) and decided else ("", {})
+    yield judged(
+        "running.condensing-high",
+        approach,
+        bounds,
+        worst=State.FAIL,
+        decided=decided,
+        also=(*also, *(("/running/liquid_line_temperature",) if variant else ())),
+        values=liquid,
+        variant=variant,
+    )
+
+
+def _liquid_leaves(visit: Visit) -> tuple[str, dict[str, Value]]:
+    """Liquid that too much charge backs up leaves near the outdoor air; hot liquid: the air takes no heat."""
+    liquid = measured(visit, "/running/liquid_line_temperature")
+    outdoor = measured(visit, "/air/outdoor_dry_bulb")
+    if liquid is None or outdoor is None:
+        return "", {}
+    over = liquid - outdoor
+    hot = above(over.value, limit("running.liquid-over-outdoor").value)
+    return (HOT_LIQUID, {"liquid": over.quantity("temperature_difference")}) if hot else ("", {})
 
 
 def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:

@@ -14,7 +14,8 @@ class FindingRow:
 
     raises: state -> hold codes; speaks: state -> cause code -> natural-log likelihood ratio;
     steps and cautions: state -> codes. stands: stays as it is though its readings are contradicted, because it
-    explains the contradiction or protects the unit meanwhile.
+    explains the contradiction or protects the unit meanwhile. keeps_off: state -> states of the outcome in which
+    the unit is not left running.
     """
 
     code: str
@@ -28,6 +29,7 @@ class FindingRow:
     steps: dict[str, tuple[str, ...]]
     cautions: dict[str, tuple[str, ...]]
     stands: bool
+    keeps_off: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,7 @@ class CauseRow:
     proof: findings, by code, of which one must come out in one of these states before the repair is planned.
     refuted_by: findings, by code, whose firm result in one of these states leaves the cause undecided, however
     likely everything else makes it.
+    proof_waived_on: metering devices on which the proof cannot be made.
     """
 
     code: str
@@ -64,12 +67,14 @@ class CauseRow:
     condemns: bool = False
     proof: dict[str, tuple[str, ...]] = field(default_factory=dict)
     refuted_by: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    proof_waived_on: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
     """A step of the work: stage orders steps (1 make safe .. 9 close out).
 
+    only_for: in a whole visit it is taken only while the readings put one of these causes in suspicion.
     heat_pump_only: on a part that a unit which only cools does not have.
     """
 
@@ -79,6 +84,7 @@ class StepRow:
     touches_conductors: bool
     opens_circuit: bool
     heat_pump_only: bool
+    only_for: tuple[str, ...]
     hazards: tuple[str, ...]
     certificates: tuple[str, ...]
     tools: tuple[str, ...]
@@ -132,6 +138,7 @@ def findings() -> dict[str, FindingRow]:
         steps=False,
         cautions=False,
         stands=False,
+        keeps_off=False,
     )
     return {code: _finding(row) for code, row in found.items()}
 
@@ -153,6 +160,7 @@ def _finding(row: dict[str, Any]) -> FindingRow:
         _per_state(row, "steps"),
         _per_state(row, "cautions"),
         bool(row.get("stands")),
+        _per_state(row, "keeps_off"),
     )
 
 
@@ -189,6 +197,7 @@ def causes() -> dict[str, CauseRow]:
         condemns=False,
         proof=False,
         refuted_by=False,
+        proof_waived_on=False,
     )
     for row in found.values():
         check_basis(row, "causes")
@@ -206,6 +215,7 @@ def causes() -> dict[str, CauseRow]:
             bool(row.get("condemns")),
             _tested(row, "proof"),
             _tested(row, "refuted_by"),
+            tuple(row.get("proof_waived_on") or ()),
         )
         for code, row in found.items()
     }
@@ -221,6 +231,7 @@ def steps() -> dict[str, StepRow]:
         touches_conductors=False,
         opens_circuit=False,
         heat_pump_only=False,
+        only_for=False,
         hazards=True,
         certificates=False,
         tools=False,
@@ -241,6 +252,7 @@ def _step(row: dict[str, Any]) -> StepRow:
         bool(row.get("touches_conductors")),
         bool(row.get("opens_circuit")),
         bool(row.get("heat_pump_only")),
+        tuple(row.get("only_for") or ()),
         tuple(row["hazards"]),
         tuple(row.get("certificates") or ()),
         tuple(row.get("tools") or ()),

@@ -94,12 +94,12 @@ def conclude(
     flammable = is_flammable(visit)
     standing = standing_weights(visit, running_read=cycle.weighing is not None)
     causes = rank_causes(findings, visit.complaint, cycle.weighing, circumstances=standing)
-    holds = flammable_hold(visit, findings, raise_holds(findings), causes)
+    holds = flammable_hold(visit, findings, raise_holds(findings), causes, whole=whole)
     state = outcome_state(visit, findings, holds, causes)
     off = must_stay_off(visit, findings, holds, causes, state=state)
     # Everything the complaint calls for was read and is in order: nothing is left worth its minutes.
     done = whole and state == "sound"
-    steps = () if done else plan_steps(visit, findings, holds, causes, flammable, off=off)
+    steps = () if done else plan_steps(visit, findings, holds, causes, flammable, off=off, whole=whole)
     return Answer(
         computed=computed,
         findings=findings,

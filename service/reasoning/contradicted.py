@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from service.checks.readings import is_contradiction, is_disagreement
+from service.checks.refrigerant_doubts import DOUBTED, PRESSURES
 from service.checks.report import softened
 from service.knowledge.catalogues import findings as finding_rows
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
@@ -35,7 +36,14 @@ def failures(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 def _doubtful_readings(findings: Sequence[Finding]) -> set[str]:
     failed = [finding for finding in findings if finding.state is State.FAIL]
     named = {pointer for finding in failed if is_contradiction(finding) for pointer in finding.evidence}
-    return {pointer for pointer in named if pointer.startswith(READ)}
+    return {pointer for pointer in named if pointer.startswith(READ)} | _on_a_doubtful_curve(findings)
+
+
+def _on_a_doubtful_curve(findings: Sequence[Finding]) -> set[str]:
+    """Running pressures are judged by their saturation temperature: worth nothing while another refrigerant may be
+    inside. A standing pressure that fits another one may as well be a lost charge, and its findings say so."""
+    named = (item for item in findings if item.state in DOUBTED.get(item.code, ()))
+    return {pointer for item in named for pointer in item.evidence if pointer in PRESSURES}
 
 
 def _rests_on(finding: Finding, doubtful: set[str]) -> bool:

@@ -3,6 +3,9 @@
 from dataclasses import fields
 from typing import Any
 
+from service.checks.before_port import is_throttled
+from service.checks.refrigerant_doubts import is_doubted
+from service.checks.running_state import running_state
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.physics.moist_air import from_relative_humidity, wet_bulb
@@ -68,11 +71,17 @@ STANDING_MINUTES = 15.0  # a standing pressure sooner after running says nothing
 def cycle_inputs(visit: Visit) -> CycleInputs | None:
     """The question, or None where the visit cannot ask it.
 
-    Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known.
+    Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known. No
+    simulated unit is throttled ahead of its liquid gauge port, or holds another refrigerant than it is said to.
     """
     refrigerant = _refrigerant(visit)
     conditions = _conditions(visit.air, visit.site_pressure)
-    if refrigerant is None or conditions is None or not _steady_fixed_speed(visit):
+    if (
+        refrigerant is None
+        or conditions is None
+        or not _steady_fixed_speed(visit)
+        or _is_none_of_the_simulated(visit)
+    ):
         return None
     return CycleInputs(
         refrigerant=refrigerant.designation,
@@ -87,6 +96,10 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
         history=_history(visit),
         minutes_running=visit.running.minutes_running,
     )
+
+
+def _is_none_of_the_simulated(visit: Visit) -> bool:
+    return is_throttled(visit) or is_doubted(visit, running_state(visit))
 
 
 def _refrigerant(visit: Visit) -> Refrigerant | None:

@@ -23,12 +23,17 @@ def is_flammable(visit: Visit) -> bool:
 
 
 def flammable_hold(
-    visit: Visit, findings: Sequence[Finding], holds: tuple[Hold, ...], causes: Sequence[Cause]
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: tuple[Hold, ...],
+    causes: Sequence[Cause],
+    *,
+    whole: bool = False,
 ) -> tuple[Hold, ...]:
-    """The holds, with the flammable one where it applies, in the order of the catalogue."""
+    """The holds, with the flammable one where it applies, in the order of the catalogue; whole: of the steps."""
     if not is_flammable(visit) or any(hold.code == HOLD for hold in holds):
         return holds
-    raised_by = [*leak_signs(visit), *opening_steps(wanted_steps(findings, holds, causes))]
+    raised_by = [*leak_signs(visit), *opening_steps(wanted_steps(visit, findings, holds, causes, whole=whole))]
     if not raised_by:
         return holds
     found = {hold.code: hold for hold in (*holds, Hold(HOLD, tuple(raised_by)))}

@@ -14,6 +14,7 @@ Unsafe wins over fault, fault over undecided, undecided over sound.
 from collections.abc import Sequence
 
 from service.checks.readings import is_disagreement
+from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.reasoning.causes import NONE_FOUND
@@ -27,7 +28,7 @@ from service.reasoning.steps import ESTABLISHED, is_refuted
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
 from service.results.cycle import CycleLoss
-from service.results.finding import Confidence, Finding, Severity, State
+from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
 from service.results.visit import Visit
 
 COMPRESSOR = "part.compressor"
@@ -152,13 +153,26 @@ def run_permission(
 ) -> str:
     """may_run only for a sound unit; keep_off for every hold but a contradiction and for critical failures.
 
+    Also where running on does harm: no outdoor fan, an iced coil, liquid coming back.
+
     reported: a danger that the customer reports and nothing read has cleared; it keeps the unit off as well.
     """
     if state == "unsafe" or reported or keeps_off(holds):
         return "keep_off"
     if any(item.state is State.FAIL and item.severity is Severity.CRITICAL for item in findings):
         return "keep_off"
+    if any(_running_harms(item, state) for item in findings):
+        return "keep_off"
     return "may_run" if state == "sound" else "may_run_watched"
+
+
+def _running_harms(item: Finding, outcome: str) -> bool:
+    """Whether a finding says that the unit must not be left running, though nothing can hurt a person.
+
+    What rests on contradicted readings says nothing of the unit.
+    """
+    keeps_off = finding_rows()[item.code].keeps_off
+    return item.variant != CONTRADICTED and outcome in keeps_off.get(item.state, ())
 
 
 def needed_parts(steps: Sequence[Step]) -> tuple[PartNeeded, ...]:

@@ -17,7 +17,7 @@ from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.holds import keeps_off
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
-from service.results.finding import Confidence, Finding
+from service.results.finding import CONTRADICTED, Confidence, Finding
 from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
@@ -28,6 +28,8 @@ PROVE_DEAD = "step.prove-dead"
 CONTRADICTION = "hold.readings-contradict"
 # While one of these stands, a reading that could clear the compressor is still owed.
 OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONTRADICTION})
+# Variants of a finding that was not judged: nothing follows from it but what put the judging off.
+NOT_JUDGED = frozenset({CONTRADICTED, "not-judged"})
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
@@ -41,12 +43,13 @@ def plan_steps(
     flammable: bool,
     *,
     off: bool = False,
+    whole: bool = False,
 ) -> tuple[Step, ...]:
     """The next steps in order; each names the findings, holds or causes it answers.
 
-    off: the unit must stay off for another reason than a hold.
+    off: the unit must stay off for another reason than a hold. whole: see `wanted_steps`.
     """
-    wanted = wanted_steps(findings, holds, causes)
+    wanted = wanted_steps(visit, findings, holds, causes, whole=whole)
     off = off or keeps_off(holds)
     places = _places()
     rows = [step_rows()[code] for code in sorted(places.keys() & wanted, key=places.__getitem__)]
@@ -73,32 +76,61 @@ def _has(visit: Visit, row: StepRow) -> bool:
     return not (row.heat_pump_only and is_cooling_only(visit))
 
 
-def wanted_steps(findings: Sequence[Finding], holds: Sequence[Hold], causes: Sequence[Cause]) -> Wanted:
-    """Step codes with the reasons that ask for them."""
+def wanted_steps(
+    visit: Visit,
+    findings: Sequence[Finding],
+    holds: Sequence[Hold],
+    causes: Sequence[Cause],
+    *,
+    whole: bool = False,
+) -> Wanted:
+    """Step codes with the reasons that ask for them.
+
+    whole: all that was read has been weighed. Then a circuit is not emptied only because its charge cannot be
+    judged by superheat or subcooling; it needs readings that put the charge in doubt.
+    """
     wanted: Wanted = {}
     for hold in holds:
         _want(wanted, hold_rows()[hold.code].steps, hold.code)
     for finding in findings:
-        _want(wanted, finding_rows()[finding.code].steps.get(finding.state, ()), finding.code)
+        if finding.variant not in NOT_JUDGED:
+            _want(wanted, finding_rows()[finding.code].steps.get(finding.state, ()), finding.code)
+    contradicted = any(hold.code == CONTRADICTION for hold in holds)
     for cause in causes:
-        if cause.probability >= SUSPECTED and not _is_certain(cause):
+        if _is_worth_confirming(cause, contradicted) and not (
+            _is_certain(cause) and is_proven(visit, cause, findings)
+        ):
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
-    if causes and _is_to_be_repaired(causes[0], findings, holds):
+    if causes and _is_to_be_repaired(visit, causes[0], findings, holds):
         _want(wanted, cause_rows()[causes[0].code].repair, causes[0].code)
-    return wanted
+    suspected = {cause.code for cause in causes if cause.probability >= SUSPECTED and _is_read(cause)}
+    return {code: why for code, why in wanted.items() if not whole or _is_called_for(code, suspected)}
 
 
-def _is_to_be_repaired(first: Cause, findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
+def _is_worth_confirming(cause: Cause, contradicted: bool) -> bool:
+    """While readings contradict, they are repeated before what only its prior speaks for is looked into."""
+    return cause.probability >= SUSPECTED and (_is_read(cause) or not contradicted)
+
+
+def _is_called_for(code: str, suspected: set[str]) -> bool:
+    row = step_rows().get(code)
+    return row is None or not row.only_for or not suspected.isdisjoint(row.only_for)
+
+
+def _is_to_be_repaired(visit: Visit, first: Cause, findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
     """Established by readings and its own test; a new compressor waits for what may yet clear the old one."""
-    if first.probability < ESTABLISHED or not _is_read(first) or not is_proven(first, findings):
+    if first.probability < ESTABLISHED or not _is_read(first) or not is_proven(visit, first, findings):
         return False
     owed = {hold.code for hold in holds} & OWED
     return not (CONTRADICTION in owed or (owed and cause_rows()[first.code].condemns))
 
 
-def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:
-    """Whether a test of its own stands behind the cause, where its repair asks for one, and none against it."""
-    proof = cause_rows()[cause.code].proof
+def is_proven(visit: Visit, cause: Cause, findings: Sequence[Finding]) -> bool:
+    """Whether a test of its own stands behind the cause, where its repair asks for one on this unit, and none
+    against it.
+    """
+    row = cause_rows()[cause.code]
+    proof = {} if visit.equipment.metering_device in row.proof_waived_on else row.proof
     if proof and not any(item.state in proof.get(item.code, ()) for item in findings):
         return False
     return not is_refuted(cause, findings)
@@ -107,11 +139,8 @@ def is_proven(cause: Cause, findings: Sequence[Finding]) -> bool:
 def is_refuted(cause: Cause, findings: Sequence[Finding]) -> bool:
     """Whether the test made for this cause came out firmly against it: the readings do not agree on it then."""
     against = cause_rows()[cause.code].refuted_by
-    if not against:
-        return False
-    return any(
-        item.state in against.get(item.code, ()) and item.confidence is Confidence.FIRM for item in findings
-    )
+    firm = (item for item in findings if against and item.confidence is Confidence.FIRM)
+    return any(item.state in against.get(item.code, ()) for item in firm)
 
 
 def _is_certain(cause: Cause) -> bool:

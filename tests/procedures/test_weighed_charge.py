@@ -3,8 +3,12 @@
 import pytest
 from CoolProp.CoolProp import PropsSI
 
+from service.procedures.weighed_charge import weighed_charge
+from service.reasoning.assessment import conclude_procedure
+from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.refusal import Refusal
 from service.results.units import FOOT, INCH, POUND
+from service.schemas.documents import load
 from tests.procedures.judging import judge
 
 SPLIT = {
@@ -250,3 +254,11 @@ def test_refusals(document, pointer):
     with pytest.raises(Refusal) as refused:
         judge("weighed-charge", document)
     assert [error.pointer for error in refused.value.errors] == [pointer]
+
+
+def test_a_sealed_circuit_is_emptied_before_it_is_filled():
+    """Common practice, no source: what a critically charged circuit still holds is recovered first."""
+    equipment = {"refrigerant": "R-290", "factory_charge": 10.0}
+    request = load(WeighedChargeRequest, {"equipment": equipment, "service_valves": False})
+    codes = [step.code for step in conclude_procedure(request, weighed_charge(request)).next_steps]
+    assert codes.index("step.weighed-charge-recover-and-weigh") < codes.index("step.weigh-in-charge")

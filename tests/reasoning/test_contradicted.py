@@ -37,10 +37,19 @@ def test_swapped_hoses_condemn_nothing():
     answer, found = judged(running=SWAPPED, air=AIR)
     assert found["readings.suction-above-liquid"].state is State.FAIL
     assert found["metering.overfed"].variant == CONTRADICTED
-    assert found["running.floodback"].state is State.FAIL  # protects the unit meanwhile
+    assert found["running.floodback"].variant == CONTRADICTED  # superheat 50 F below nothing is no liquid
     assert (answer.outcome.state, answer.outcome.disposition) == ("undecided", "more_readings")
     assert not answer.outcome.parts
     assert "step.check-hoses" in [step.code for step in answer.next_steps]
+
+
+def test_liquid_that_may_come_back_protects_the_unit_meanwhile():
+    """R-410A at 120 psig is 41 F (CoolProp): a line at 37 F may be wet behind a gauge a little off."""
+    running = {**SWAPPED, "suction_pressure": 120, "liquid_pressure": 340, "suction_line_temperature": 37}
+    answer, found = judged(running=running, air=AIR)
+    assert found["readings.superheat-negative"].state is State.FAIL
+    assert found["running.floodback"].state is State.FAIL
+    assert not answer.outcome.parts
 
 
 def test_air_that_nothing_contradicts_stays_judged():

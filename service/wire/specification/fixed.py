@@ -10,7 +10,7 @@ from service.wire.problems import MOST_ERRORS
 from service.wire.reading import BATCH_LIMIT, BODY_LIMIT
 from service.wire.strict_json import MOST_DIGITS, MOST_LEVELS
 
-VERSION = "1.0.0"
+VERSION = "1.1.0"
 BODY = f"One strict JSON object, at most {BODY_LIMIT} bytes."
 LIMITS = {
     "body": BODY_LIMIT,
