@@ -8,6 +8,7 @@ from service.checks.report import report
 from service.checks.running_state import RunningState
 from service.checks.verdicts import evidence, fixed_bounds, judged
 from service.knowledge.limits import all_limits, limit
+from service.physics.uncertainty import read
 from service.results.finding import CONTRADICTED, Bounds, Confidence, Finding, State, Value
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
@@ -18,6 +19,7 @@ HIGH_SIDE = (
     "/standing/pressure",
     "/start_up/liquid_pressure_after",
 )
+CLASS_SPREAD = "spread of the efficiency class"
 HOT_LIQUID = "hot-liquid"  # variant of high condensing that too much charge does not explain
 STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
 # Seasonal efficiency (SEER) from which each row of the limits on condensing over outdoor air holds.
@@ -147,7 +149,10 @@ def _held_up(visit: Visit) -> bool:
 
 
 def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
-    """Condensing over outdoor air against the efficiency class (common practice)."""
+    """Condensing over outdoor air against the efficiency class (common practice).
+
+    Sound units of one class differ by more than the margin, so that a little above it is borderline.
+    """
     approach = state.condensing_over_outdoor
     if approach is None:
         return
@@ -157,11 +162,13 @@ def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
         yield report("running.condensing-high", State.NOT_APPLICABLE, pointers)
         return
     decided = visit.running.outdoor_fan_on is not False
-    variant, liquid = _liquid_leaves(visit) if above(approach.value, bounds.high or 0.0) and decided else ("", {})
+    over = above(approach.value, bounds.high or 0.0)
+    variant, liquid = _liquid_leaves(visit) if over and decided else ("", {})
     yield judged(
         "running.condensing-high",
         approach,
         bounds,
+        target=read(CLASS_SPREAD, 0.0, limit("running.condensing-spread").value) if over else None,
         worst=State.FAIL,
         decided=decided,
         also=(*also, *(("/running/liquid_line_temperature",) if variant else ())),

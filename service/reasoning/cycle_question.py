@@ -4,8 +4,10 @@ from dataclasses import fields
 from typing import Any
 
 from service.checks.before_port import is_throttled
+from service.checks.judge import above, below
 from service.checks.refrigerant_doubts import is_doubted
 from service.checks.running_state import running_state
+from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.physics.moist_air import from_relative_humidity, wet_bulb
@@ -19,7 +21,6 @@ from service.results.cycle import (
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Baseline, Visit
 from service.results.visit.cooling import Air, Running
-from service.results.visit.equipment import Equipment
 
 # Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
 POINTERS = {
@@ -41,10 +42,10 @@ POINTERS = {
 CONTEXT = (
     "/equipment/refrigerant",
     "/equipment/metering_device",
-    "/equipment/target_subcooling",
-    "/equipment/target_superheat",
     "/equipment/efficiency_class",
     "/equipment/seer",
+    "/equipment/target_subcooling",
+    "/equipment/target_superheat",
     "/air/outdoor_dry_bulb",
     "/air/return_dry_bulb",
     "/air/return_wet_bulb",
@@ -59,9 +60,6 @@ OBSERVATIONS = (
     "ice_on_suction_line",
     "ice_on_coil",
 )
-# Seasonal efficiency (SEER) from which a unit is of the high class, and under which of the standard one: the rows
-# of the limits on condensing over outdoor air (from memory). Between them either may be meant.
-HIGH_SEER, STANDARD_SEER = 16.0, 13.0
 # Up to this difference [K] a standing pressure counts as that of liquid at a coil; project choice, as far as an
 # ordinary thermometer and gauge err together.
 AT_A_COIL = 2.0
@@ -88,7 +86,7 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
         metering=visit.equipment.metering_device,
         readings=_readings(visit, refrigerant),
         conditions=conditions,
-        efficiency_class=_efficiency_class(visit.equipment),
+        efficiency_class=_efficiency_class(visit),
         target_subcooling=visit.equipment.target_subcooling,
         target_superheat=visit.equipment.target_superheat,
         accuracies=_accuracies(visit, refrigerant),
@@ -110,6 +108,16 @@ def _refrigerant(visit: Visit) -> Refrigerant | None:
         return None
 
 
+def _efficiency_class(visit: Visit) -> str | None:
+    """As stated, else by the nameplate's SEER; None between the simulated classes, which are then both weighed."""
+    seer = visit.equipment.seer
+    if visit.equipment.efficiency_class is not None or seer is None:
+        return visit.equipment.efficiency_class
+    if not below(seer, limit("cycle.lowest-seer-high").value):
+        return "high"
+    return None if above(seer, limit("cycle.highest-seer-standard").value) else "standard"
+
+
 def _steady_fixed_speed(visit: Visit) -> bool:
     equipment, running = visit.equipment, visit.running
     return not (
@@ -119,15 +127,6 @@ def _steady_fixed_speed(visit: Visit) -> bool:
         or running.unloaded
         or (running.stage == 1 and (equipment.stages or 1) > 1)
     )
-
-
-def _efficiency_class(equipment: Equipment) -> str | None:
-    """As stated, else by the seasonal efficiency where it tells."""
-    if equipment.efficiency_class is not None or equipment.seer is None:
-        return equipment.efficiency_class
-    if equipment.seer >= HIGH_SEER:
-        return "high"
-    return "standard" if equipment.seer < STANDARD_SEER else None
 
 
 def _conditions(air: Air, site_pressure: float) -> CycleConditions | None:

@@ -193,3 +193,34 @@ def test_pressures_beyond_the_critical_point_are_not_told():
     visit = load(Visit, document)
     expected = expected_computed(visit, *ask_cycle(visit)).expected
     assert expected.running.liquid_pressure is None or expected.running.liquid_pressure.high < 4.95e6
+
+
+@pytest.mark.parametrize(
+    ("equipment", "wanted"),
+    [
+        ({}, None),
+        ({"seer": 14}, "standard"),
+        ({"seer": 15}, None),
+        ({"seer": 16}, "high"),
+        ({"seer": 16, "efficiency_class": "standard"}, "standard"),
+    ],
+)
+def test_the_class_is_stated_or_follows_from_the_nameplate(equipment, wanted):
+    inputs = asked(equipment={**SOUND["equipment"], **equipment})
+    assert inputs is not None
+    assert inputs.efficiency_class == wanted
+    # What the class comes from is weighed: a check on it and on weighed readings adds nothing to the model.
+    assert {"/equipment/seer", "/equipment/efficiency_class"} <= weighed_pointers(inputs)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        # R-410A (CoolProp): 430 psig is 122 F, the liquid gauge's 381 psig is 113 F.
+        {"running": {"discharge_pressure": 430}},
+        # Nobody converts a unit from R-410A to R-22.
+        {"equipment": {"refrigerant": "R-22", "nameplate_refrigerant": "R-410A"}},
+    ],
+)
+def test_a_unit_unlike_any_simulated_one_is_not_asked_about(changes):
+    assert asked(**changes) is None
