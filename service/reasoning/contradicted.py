@@ -15,7 +15,7 @@ from service.results.finding import CONTRADICTED, Confidence, Finding, State
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
 READ = ("/running/", "/air/", "/standing/", "/start_up/")
-JUDGED = (State.PASS, State.REVIEW, State.FAIL)
+JUDGED = (State.PASS, State.REVIEW, State.FAIL, State.UNDECIDED)
 
 
 def set_aside(findings: Sequence[Finding]) -> tuple[Finding, ...]:
