@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.reasoning.leak_signs import leak_signs
 from service.reasoning.steps import opening_steps, wanted_steps
 from service.results.answer import Cause, Hold
 from service.results.finding import Finding
@@ -38,13 +39,3 @@ def flammable_hold(
         return holds
     found = {hold.code: hold for hold in (*holds, Hold(HOLD, tuple(raised_by)))}
     return tuple(found[code] for code in hold_rows() if code in found)
-
-
-def leak_signs(visit: Visit) -> tuple[str, ...]:
-    """Pointers of readings that speak of a leak."""
-    signs = {
-        "/complaint/symptoms": "refrigerant_smell_or_hiss" in visit.complaint.symptoms,
-        "/inspection/oil_stains": bool(visit.inspection.oil_stains),
-        "/electrical/control/leak_sensor": visit.electrical.control.leak_sensor == "open",
-    }
-    return tuple(pointer for pointer, seen in signs.items() if seen)

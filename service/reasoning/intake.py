@@ -8,9 +8,10 @@ from service.checks.electrical import check_electrical
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
 from service.reasoning.circumstances import circumstance_weights
-from service.reasoning.flammable import flammable_hold, is_flammable, leak_signs
+from service.reasoning.flammable import flammable_hold, is_flammable
 from service.reasoning.holds import raise_holds
 from service.reasoning.intake_notes import intake_customer_note, intake_summary, off_is_advised
+from service.reasoning.leak_signs import leak_signs
 from service.reasoning.loading import Preparation, prepare
 from service.reasoning.next_readings import next_readings
 from service.reasoning.outcome import decide, must_stay_off

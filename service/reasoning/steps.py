@@ -15,6 +15,7 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.cooling_only import is_cooling_only
 from service.reasoning.holds import keeps_off
+from service.reasoning.leak_signs import leak_signs
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
 from service.results.finding import CONTRADICTED, Confidence, Finding
@@ -30,6 +31,7 @@ CONTRADICTION = "hold.readings-contradict"
 OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONTRADICTION})
 # Variants of a finding that was not judged: nothing follows from it but what put the judging off.
 NOT_JUDGED = frozenset({CONTRADICTED, "not-judged"})
+SHORTAGE = "cause.undercharge"
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
@@ -95,10 +97,12 @@ def wanted_steps(
     for finding in findings:
         if finding.variant not in NOT_JUDGED:
             _want(wanted, finding_rows()[finding.code].steps.get(finding.state, ()), finding.code)
-    contradicted = any(hold.code == CONTRADICTION for hold in holds)
+    unread = _worthless_unread(visit, holds, causes, whole=whole)
     for cause in causes:
-        if _is_worth_confirming(cause, contradicted) and not (
-            _is_certain(cause) and is_proven(visit, cause, findings)
+        if (
+            cause.probability >= SUSPECTED
+            and cause.code not in unread
+            and not (_is_certain(cause) and is_proven(visit, cause, findings))
         ):
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code)
     if causes and _is_to_be_repaired(visit, causes[0], findings, holds):
@@ -107,9 +111,19 @@ def wanted_steps(
     return {code: why for code, why in wanted.items() if not whole or _is_called_for(code, suspected)}
 
 
-def _is_worth_confirming(cause: Cause, contradicted: bool) -> bool:
-    """While readings contradict, they are repeated before what only its prior speaks for is looked into."""
-    return cause.probability >= SUSPECTED and (_is_read(cause) or not contradicted)
+def _worthless_unread(
+    visit: Visit, holds: Sequence[Hold], causes: Sequence[Cause], *, whole: bool
+) -> frozenset[str]:
+    """Causes that only their prior speaks for, and that are not looked into yet.
+
+    While readings contradict they are repeated first; and no leak is searched for where the gauges were on and show
+    no shortage, and nothing else speaks of a leak.
+    """
+    unread = frozenset(cause.code for cause in causes if not _is_read(cause))
+    if any(hold.code == CONTRADICTION for hold in holds):
+        return unread
+    gauged = visit.running.suction_pressure is not None
+    return unread & {SHORTAGE} if whole and gauged and not leak_signs(visit) else frozenset()
 
 
 def _is_called_for(code: str, suspected: set[str]) -> bool:
