@@ -22,7 +22,8 @@ def check_currents(visit: Visit) -> Checked:
 
     Source: NEC 440.52 (156 % of rated-load amps); 110 % and 50 %: common practice; RLA is no target.
     """
-    findings = _compressor(visit) + _starting(visit) + _fan(visit)
+    compressor = _locked_while_running(visit) if _stays_locked(visit) else _compressor(visit)
+    findings = compressor + _starting(visit) + _fan(visit)
     return Checked(findings, _missing(visit), computed=_computed(visit))
 
 
@@ -70,6 +71,34 @@ def _compressor(visit: Visit) -> tuple[Finding, ...]:
     return (_load(visit, "currents.compressor-normal", State.PASS, percent, high.value),)
 
 
+def _stays_locked(visit: Visit) -> bool:
+    """Amps that stay near locked-rotor amps after the start: the rotor stands, nothing is overloaded."""
+    amps, plate = visit.electrical.currents.compressor_amps, visit.equipment.compressor.locked_rotor_amps
+    if amps is None or not plate or motor_kind(visit) == INVERTER:
+        return False
+    return not below(100.0 * amps / plate, limit("currents.locked-rotor-percent").value)
+
+
+def _locked_while_running(visit: Visit) -> tuple[Finding, ...]:
+    """Said once: starting amps that were read and timed speak for themselves."""
+    currents, plate = visit.electrical.currents, visit.equipment.compressor.locked_rotor_amps
+    if currents.compressor_amps is None or not plate or currents.compressor_starting_amps is not None:
+        return ()
+    return (_locked(visit, State.FAIL, 100.0 * currents.compressor_amps / plate, ("compressor_amps",)),)
+
+
+def _locked(visit: Visit, state: State, percent: float, names: tuple[str, ...]) -> Finding:
+    line, width = limit("currents.locked-rotor-percent"), electrical_uncertainty(visit, percent)
+    return report(
+        "currents.locked-rotor",
+        state,
+        (*given(visit.electrical.currents, BASE, names), f"{COMPRESSOR}/locked_rotor_amps"),
+        measured=Quantity(percent, "percent", width),
+        limit=line.as_high(),
+        confidence=confidence(percent, width, high=line.value),
+    )
+
+
 def _may_be_low(visit: Visit) -> bool:
     return motor_kind(visit) == INVERTER or bool(visit.running.unloaded)
 
@@ -105,18 +134,7 @@ def _starting(visit: Visit) -> tuple[Finding, ...]:
         state = State.UNDECIDED if seconds is None else State.FAIL
         if seconds is not None and not above(seconds, limit("currents.locked-rotor-seconds").value):
             state = State.PASS
-    width = electrical_uncertainty(visit, percent)
-    names = ("compressor_starting_amps", "seconds_at_starting_amps")
-    return (
-        report(
-            "currents.locked-rotor",
-            state,
-            (*given(currents, BASE, names), f"{COMPRESSOR}/locked_rotor_amps"),
-            measured=Quantity(percent, "percent", width),
-            limit=line.as_high(),
-            confidence=confidence(percent, width, high=line.value),
-        ),
-    )
+    return (_locked(visit, state, percent, ("compressor_starting_amps", "seconds_at_starting_amps")),)
 
 
 def _fan(visit: Visit) -> tuple[Finding, ...]:
@@ -125,14 +143,16 @@ def _fan(visit: Visit) -> tuple[Finding, ...]:
     if amps is None or not plate:
         return ()
     highest = limit("currents.high-percent").value / 100.0 * plate
+    idle = below(100.0 * amps / plate, limit("currents.none-percent").value)
     return (
         report(
             "currents.outdoor-fan",
-            State.REVIEW if above(amps, highest) else State.PASS,
+            State.REVIEW if idle or above(amps, highest) else State.PASS,
             (f"{BASE}/outdoor_fan_amps", "/equipment/outdoor_fan/full_load_amps"),
             measured=electrical(visit, amps, "amps"),
             limit=Bounds("amps", "request", limit("currents.high-percent").cited, high=highest),
             confidence=confidence(amps, electrical_uncertainty(visit, amps), high=highest),
+            variant="none" if idle else "",
         ),
     )
 
