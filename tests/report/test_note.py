@@ -56,6 +56,10 @@ def test_a_visit_becomes_a_note_with_outcome_findings_steps_pictures_and_caution
     assert [picture["alt"][:9] for picture in page.pictures] == ["1  Suctio", "Subcoolin"]
 
 
+def test_local_codes_are_named_once(job_note):
+    assert "".join(Reader(job_note(LOW_CHARGE).text).text).lower().count("local codes") == 1
+
+
 def test_what_is_not_judged_for_one_reason_is_said_once(job_note):
     swapped = {**RUNNING, "suction_pressure": 332, "liquid_pressure": 113}
     text = " ".join(read(job_note({**LOW_CHARGE, "running": swapped})).text)
