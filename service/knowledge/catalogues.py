@@ -75,7 +75,8 @@ class StepRow:
     """A step of the work: stage orders steps (1 make safe .. 9 close out).
 
     only_for: in a whole visit it is taken only while the readings put one of these causes in suspicion.
-    heat_pump_only: on a part that a unit which only cools does not have.
+    heat_pump_only: on a part that a unit which only cools does not have. brief: power is on for the seconds of a
+    test, so a motor that stands still may have it.
     """
 
     code: str
@@ -85,6 +86,7 @@ class StepRow:
     opens_circuit: bool
     heat_pump_only: bool
     only_for: tuple[str, ...]
+    brief: bool
     hazards: tuple[str, ...]
     certificates: tuple[str, ...]
     tools: tuple[str, ...]
@@ -232,6 +234,7 @@ def steps() -> dict[str, StepRow]:
         opens_circuit=False,
         heat_pump_only=False,
         only_for=False,
+        brief=False,
         hazards=True,
         certificates=False,
         tools=False,
@@ -253,6 +256,7 @@ def _step(row: dict[str, Any]) -> StepRow:
         bool(row.get("opens_circuit")),
         bool(row.get("heat_pump_only")),
         tuple(row.get("only_for") or ()),
+        bool(row.get("brief")),
         tuple(row["hazards"]),
         tuple(row.get("certificates") or ()),
         tuple(row.get("tools") or ()),

@@ -8,7 +8,10 @@ from service.knowledge.rows import KnowledgeError, by_code
 
 @dataclass(frozen=True, slots=True)
 class ReadingRow:
-    """abnormal: chance of an abnormal reading under a cause; otherwise: under every other cause."""
+    """abnormal: chance of an abnormal reading under a cause; otherwise: under every other cause.
+
+    brief: power is on for the seconds of a test, so a motor that stands still may have it.
+    """
 
     code: str
     pointers: tuple[str, ...]
@@ -17,6 +20,7 @@ class ReadingRow:
     feeds: tuple[str, ...]
     otherwise: float
     abnormal: dict[str, float]
+    brief: bool = False
 
 
 @cache
@@ -31,6 +35,7 @@ def reading_rows() -> dict[str, ReadingRow]:
         otherwise=True,
         abnormal=True,
         since=True,
+        brief=False,
     )
     return {code: _row(row) for code, row in found.items()}
 
@@ -48,4 +53,5 @@ def _row(row: dict[str, object]) -> ReadingRow:
         tuple(row["feeds"]),  # type: ignore[arg-type]
         otherwise,
         abnormal,
+        bool(row.get("brief")),
     )

@@ -22,6 +22,7 @@ from service.reasoning.flammable import flammable_hold, is_flammable
 from service.reasoning.holds import raise_holds
 from service.reasoning.next_readings import next_readings
 from service.reasoning.outcome import decide, must_stay_off, outcome_state
+from service.reasoning.standstill import hums, stands_still
 from service.reasoning.steps import plan_steps
 from service.results.answer import Answer
 from service.results.computed import Computed
@@ -97,17 +98,21 @@ def conclude(
     holds = flammable_hold(visit, findings, raise_holds(findings), causes, whole=whole)
     state = outcome_state(visit, findings, holds, causes)
     off = must_stay_off(visit, findings, holds, causes, state=state)
+    brief = stands_still(visit, findings)
     # Everything the complaint calls for was read and is in order: nothing is left worth its minutes.
     done = whole and state == "sound"
-    steps = () if done else plan_steps(visit, findings, holds, causes, flammable, off=off, whole=whole)
+    steps = (
+        () if done else plan_steps(visit, findings, holds, causes, flammable, off=off, brief=brief, whole=whole)
+    )
+    asked = () if done else next_readings(visit, holds, causes, cycle.verdict, off=off, brief=brief)
     return Answer(
         computed=computed,
         findings=findings,
         holds=holds,
         causes=causes,
-        next_readings=() if done else next_readings(visit, holds, causes, cycle.verdict, off=off),
+        next_readings=asked,
         next_steps=steps,
-        cautions=gather_cautions(visit, findings, holds, steps, flammable),
+        cautions=gather_cautions(visit, findings, holds, steps, flammable, hums=hums(visit, findings)),
         assumptions=tuple(item for check in checked for item in check.assumptions),
         missing=tuple(item for check in checked for item in check.missing),
         outcome=decide(visit, findings, holds, causes, steps, _loss(cycle), state=state) if whole else None,

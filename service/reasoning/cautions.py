@@ -22,11 +22,12 @@ def gather_cautions(
     flammable: bool,
     *,
     opens_circuit: bool = False,
+    hums: bool = False,
 ) -> tuple[str, ...]:
     """Caution codes for the whole answer; local codes and licensed practice are always named.
 
     flammable: whether the refrigerant burns; its cautions are out of place with one that does not. opens_circuit:
-    the work itself opens the circuit, whatever its steps say.
+    the work itself opens the circuit, whatever its steps say. hums: the compressor hums and does not turn.
     """
     wanted = {LOCAL_CODES}
     for finding in findings:
@@ -37,6 +38,8 @@ def gather_cautions(
         wanted.update(step.hazards)
     if visit.site.equipment_location in UP_HIGH:
         wanted.add("caution.roof-and-ladder")
+    if hums:
+        wanted.add("caution.limit-start-attempts")
     if opens_circuit:
         wanted.add(FLAMMABLE)
     if not flammable:

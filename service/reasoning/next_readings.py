@@ -41,6 +41,16 @@ ALSO_DEAD = {
     ),
     "inverter": ("/isolation/drive_bus_volts",),
 }
+# What is not read at the contactor's line side, and the name of the reading.
+STORED = {
+    "/isolation/capacitor_residual_volts": "reading.isolation-capacitor",
+    "/isolation/drive_bus_volts": "reading.isolation-bus",
+}
+# What is read again once it was bled, by the hold that its charge raised.
+CHARGED = {
+    "hold.capacitor-charged": "/isolation/capacitor_residual_volts",
+    "hold.drive-bus-charged": "/isolation/drive_bus_volts",
+}
 # Reading rows whose worth the cycle model knows, and its names for them.
 FROM_CYCLE = {
     "reading.gauges": ("suction_saturation_temperature", "liquid_saturation_temperature"),
@@ -79,11 +89,12 @@ def next_readings(
     cycle: CycleVerdict | None = None,
     *,
     off: bool = False,
+    brief: bool = False,
 ) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
     cycle: verdict of the cycle model, where it judges or has only readings to ask for. off: the unit must stay
-    off for another reason than a hold.
+    off for another reason than a hold. brief: a motor stands still, so power is on for the seconds of a test only.
     """
     cycle_bits = _cycle_bits(cycle, causes)
     safety = _safety(visit, holds)
@@ -94,7 +105,8 @@ def next_readings(
     offered = []
     for asked in _asked():
         row = asked.row
-        if (off and row.power == "on") or feed not in row.feeds or not standing.isdisjoint(asked.hazards):
+        forbidden = row.power == "on" and (off or (brief and not row.brief))
+        if forbidden or feed not in row.feeds or not standing.isdisjoint(asked.hazards):
             continue
         pointer = asked.first_absent(visit)
         if pointer is None or _is_told(row, visit):
@@ -158,7 +170,9 @@ def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
         return ()
     wanted = (*ISOLATION, *ALSO_DEAD.get(motor_feed(visit), ()))
     absent = [pointer for pointer in wanted if value_at(visit, pointer) is None]
-    return (NextReading(absent[0] if absent else ISOLATION[2], "reading.isolation", 5.0, 0.0),)
+    charged = [pointer for hold, pointer in CHARGED.items() if any(item.code == hold for item in holds)]
+    pointer = (absent or charged or [ISOLATION[2]])[0]
+    return (NextReading(pointer, STORED.get(pointer, "reading.isolation"), 5.0, 0.0),)
 
 
 def value_at(visit: Visit, pointer: str) -> Any:

@@ -24,6 +24,7 @@ from service.reasoning.holds import keeps_off
 from service.reasoning.notes import Decided, write_notes
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.reported_danger import danger_reported
+from service.reasoning.standstill import stands_still
 from service.reasoning.steps import ESTABLISHED, is_refuted
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, Minutes, Outcome, PartNeeded, Step
@@ -52,7 +53,7 @@ def decide(
 ) -> Outcome:
     """The outcome of a visit; loss: what the fault costs, where the running readings tell. state: where known."""
     state = state or outcome_state(visit, findings, holds, causes)
-    permission = run_permission(state, findings, holds, reported=danger_reported(visit, findings))
+    permission = _permission(visit, state, findings, holds)
     parts = needed_parts(steps)
     condemned = any(part.code == COMPRESSOR for part in parts)
     replacement = replacement_reasons(visit, causes, state, loss) if condemned else ()
@@ -140,12 +141,20 @@ def must_stay_off(
     *,
     state: str | None = None,
 ) -> bool:
-    """True where the outcome will say keep_off: then no step and no reading may ask for power.
+    """True where no step and no reading may ask for power.
+
+    The outcome also says keep_off for a motor that stands still (`standstill.py`), with power for a test only.
 
     state: of the outcome, where known already.
     """
     state = state or outcome_state(visit, findings, holds, causes)
     return run_permission(state, findings, holds, reported=danger_reported(visit, findings)) == "keep_off"
+
+
+def _permission(visit: Visit, state: str, findings: Sequence[Finding], holds: Sequence[Hold]) -> str:
+    if state != "sound" and stands_still(visit, findings):
+        return "keep_off"
+    return run_permission(state, findings, holds, reported=danger_reported(visit, findings))
 
 
 def run_permission(

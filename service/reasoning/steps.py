@@ -18,13 +18,14 @@ from service.reasoning.holds import keeps_off
 from service.reasoning.leak_signs import leak_signs
 from service.reasoning.ratings import rated_part
 from service.results.answer import Cause, Hold, Minutes, PartNeeded, Step
-from service.results.finding import CONTRADICTED, Confidence, Finding
+from service.results.finding import CONTRADICTED, Confidence, Finding, State
 from service.results.visit import Visit
 
 ESTABLISHED = 0.6  # share from which a cause's repair is named; project choice
 SUSPECTED = 0.15  # share from which a cause is worth confirming; project choice
 CERTAIN = 0.95  # share from which a cause that condemns no compressor needs no confirming; project choice
 MOST_STEPS = 16
+REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds
 PROVE_DEAD = "step.prove-dead"
 CONTRADICTION = "hold.readings-contradict"
 # While one of these stands, a reading that could clear the compressor is still owed.
@@ -32,6 +33,11 @@ OWED = frozenset({"hold.isolation-not-proven", "hold.overload-may-be-open", CONT
 # Variants of a finding that was not judged: nothing follows from it but what put the judging off.
 NOT_JUDGED = frozenset({CONTRADICTED, "not-judged"})
 SHORTAGE = "cause.undercharge"
+# A motor whose open winding may be its hot protector is read again cold before it is replaced.
+COOLING = {
+    "cause.outdoor-fan-failed": "fans.outdoor-winding-open",
+    "cause.indoor-blower-failed": "fans.blower-winding-open",
+}
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 Wanted = dict[str, list[str]]
@@ -45,17 +51,20 @@ def plan_steps(
     flammable: bool,
     *,
     off: bool = False,
+    brief: bool = False,
     whole: bool = False,
 ) -> tuple[Step, ...]:
     """The next steps in order; each names the findings, holds or causes it answers.
 
-    off: the unit must stay off for another reason than a hold. whole: see `wanted_steps`.
+    off: the unit must stay off for another reason than a hold. brief: power only for the seconds of a test. whole:
+    see `wanted_steps`.
     """
     wanted = wanted_steps(visit, findings, holds, causes, whole=whole)
     off = off or keeps_off(holds)
     places = _places()
     rows = [step_rows()[code] for code in sorted(places.keys() & wanted, key=places.__getitem__)]
     ordered = [row for row in rows if _allowed(row, off, holds, causes) and _has(visit, row)]
+    ordered = [row for row in ordered if not brief or _is_brief(row, ordered)]
     if any(row.touches_conductors for row in ordered) and PROVE_DEAD not in wanted:
         first = next(index for index, row in enumerate(ordered) if row.touches_conductors)
         wanted[PROVE_DEAD] = [ordered[first].code]
@@ -71,6 +80,12 @@ def _places() -> dict[str, int]:
     """The place of each step in the order of the work: by stage, then as the catalogue has them."""
     ordered = sorted(step_rows().values(), key=lambda row: row.stage)
     return {row.code: place for place, row in enumerate(ordered)}
+
+
+def _is_brief(row: StepRow, planned: Sequence[StepRow]) -> bool:
+    """A motor that stands still gets power for a test, or once the repair of this plan is done."""
+    repaired = row.stage >= PROVING and any(REPAIRING <= step.stage < PROVING for step in planned)
+    return row.power != "on" or row.brief or repaired
 
 
 def _has(visit: Visit, row: StepRow) -> bool:
@@ -134,6 +149,8 @@ def _is_called_for(code: str, suspected: set[str]) -> bool:
 def _is_to_be_repaired(visit: Visit, first: Cause, findings: Sequence[Finding], holds: Sequence[Hold]) -> bool:
     """Established by readings and its own test; a new compressor waits for what may yet clear the old one."""
     if first.probability < ESTABLISHED or not _is_read(first) or not is_proven(visit, first, findings):
+        return False
+    if any(item.code == COOLING.get(first.code) and item.state is State.UNDECIDED for item in findings):
         return False
     owed = {hold.code for hold in holds} & OWED
     return not (CONTRADICTION in owed or (owed and cause_rows()[first.code].condemns))
