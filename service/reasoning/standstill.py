@@ -26,9 +26,10 @@ STANDING = {
 }
 COMPRESSOR_TURNS, FAN_TURNS, BLOWER_TURNS = "currents.compressor-normal", "fans.outdoor-runs", "fans.blower-runs"
 PUMPS = "start-up.pumps"
-# A motor with a failed capacitor is taken to stand until it was read running.
-CAPACITORS = {"capacitors.compressor": COMPRESSOR_TURNS, "capacitors.not-named": COMPRESSOR_TURNS}
-CAPACITORS |= {"capacitors.outdoor-fan": FAN_TURNS, "capacitors.indoor-blower": BLOWER_TURNS}
+# A motor with a failed capacitor or too little voltage is taken to stand until it was read running.
+NEEDED = {"capacitors.compressor": COMPRESSOR_TURNS, "capacitors.not-named": COMPRESSOR_TURNS}
+NEEDED |= {"supply.voltage-low": COMPRESSOR_TURNS, "supply.start-sag": COMPRESSOR_TURNS}
+NEEDED |= {"capacitors.outdoor-fan": FAN_TURNS, "capacitors.indoor-blower": BLOWER_TURNS}
 # What the customer reports, and the reading that shows otherwise.
 REPORTED = {
     "hums_no_start": COMPRESSOR_TURNS,
@@ -43,7 +44,7 @@ def stands_still(visit: Visit, findings: Sequence[Finding]) -> bool:
     if any(item.state in STANDING.get(item.code, ()) for item in findings):
         return True
     failed = {item.code for item in findings if item.state is State.FAIL}
-    if any(code in failed and motor not in turning for code, motor in CAPACITORS.items()):
+    if any(code in failed and motor not in turning for code, motor in NEEDED.items()):
         return True
     return hums(visit, findings) or any(
         motor not in turning for symptom, motor in REPORTED.items() if symptom in visit.complaint.symptoms

@@ -37,6 +37,7 @@ STANDING = {
     "capacitor weak, never read running": {"electrical": WEAK},
     "fan capacitor failed, fan not seen turning": {"electrical": WEAK_FAN},
     "hums, nothing read": {"complaint": HUMS},
+    "half the voltage, never read running": {"electrical": {"supply": {"idle_volts": 118}}},
     "heard humming": {"start_up": {"sound": "hum"}},
     "locked at the start": {
         "electrical": {"currents": {"compressor_starting_amps": 95, "seconds_at_starting_amps": 4}}
