@@ -131,8 +131,8 @@ def _worthless_unread(
 ) -> frozenset[str]:
     """Causes that only their prior speaks for, and that are not looked into yet.
 
-    While readings contradict they are repeated first; and no leak is searched for where the gauges were on and show
-    no shortage, and nothing else speaks of a leak.
+    While readings contradict they are repeated first; and no leak is searched for where the gauges were on and
+    show no shortage, and nothing else speaks of a leak.
     """
     unread = frozenset(cause.code for cause in causes if not _is_read(cause))
     if any(hold.code == CONTRADICTION for hold in holds):
