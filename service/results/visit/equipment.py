@@ -15,10 +15,10 @@ from service.results.visit.ranges import (
     temperature,
 )
 
-# SEER where the classes part: common practice, no source.
+# As `cycle.highest-seer-standard` and `cycle.lowest-seer-high` have it.
 EFFICIENCY = (
-    "Efficiency class of the design: standard up to about SEER 14 (SEER2 13.4), high above. Leave it out where "
-    "the rating is not known."
+    "Efficiency class of the design: standard up to about SEER 14, high from about SEER 16. Leave it out between them "
+    "and where nobody knows."
 )
 
 
