@@ -159,7 +159,7 @@ def test_what_a_standing_pressure_tells_of_foreign_gas(pressure, outdoor, indoor
 
 @pytest.mark.parametrize(
     ("stated", "seer", "told"),
-    [(None, 10, "standard"), (None, 14, None), (None, 18, "high"), ("high", 10, "high"), (None, None, None)],
+    [(None, 10, "standard"), (None, 15, None), (None, 18, "high"), ("high", 10, "high"), (None, None, None)],
 )
 def test_the_seasonal_efficiency_tells_the_class_where_nobody_states_it(stated, seer, told):
     """The rows of the limits on condensing over outdoor air (from memory): SEER 10, and 16 and more."""

@@ -17,8 +17,8 @@ from service.results.visit.ranges import (
 
 # As `cycle.highest-seer-standard` and `cycle.lowest-seer-high` have it.
 EFFICIENCY = (
-    "Efficiency class of the design: standard up to about SEER 14, high from about SEER 16. Leave it out between them "
-    "and where nobody knows."
+    "Efficiency class of the design: standard up to about SEER 14, high from about SEER 16. Leave it out between "
+    "them and where nobody knows."
 )
 
 
