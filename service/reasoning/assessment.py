@@ -13,6 +13,7 @@ from service.checks.running_state import running_values
 from service.checks.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
+from service.reasoning.charge_outvoted import without_outvoted_charge
 from service.reasoning.circumstances import standing_weights
 from service.reasoning.contradicted import set_aside
 from service.reasoning.cycle_findings import check_cycle, missing_for_cycle
@@ -34,6 +35,7 @@ def assess(visit: Visit) -> Answer:
     """Judge a visit as a whole."""
     electrical, cooling = check_electrical(visit), check_cooling(visit)
     inputs, verdict = ask_cycle(visit)
+    cooling = without_outvoted_charge(cooling, verdict)
     computed: Computed = replace(
         cooling.computed,
         electrical=electrical.computed,
