@@ -11,6 +11,7 @@ from functools import cache
 
 from service.knowledge.catalogues import CauseRow
 from service.reasoning.cycle import judge_cycle
+from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.prior import prior_by_class
 from service.reasoning.cycle_question import POINTERS, cycle_inputs, weighed_pointers
 from service.results.answer import Argument
@@ -28,6 +29,7 @@ NOT_RUNNING = -8.0  # a cause that keeps the compressor from running cannot have
 # minutes, and a unit that has run steadily has rarely done so. Natural-log likelihood ratio; project choice.
 ALIKE = -1.5
 TELLING = 0.7  # natural-log weight from which a reading is named as an argument; project choice
+AIRFLOW = "airflow_per_capacity"
 ABSOLUTE = ("saturation_temperature", "line_temperature", "_bulb")
 
 
@@ -104,15 +106,17 @@ def _arguments(verdict: CycleVerdict) -> dict[str, tuple[Argument, ...]]:
 def _argument(item: CycleEvidence, weight: float) -> Argument:
     kind = "temperature" if item.reading.endswith(ABSOLUTE) else _difference_kind(item.reading)
     width = "temperature_difference" if kind == "temperature" else kind
+    # Airflow is said as a share of the nominal one.
+    unit = AIRFLOW_PER_CAPACITY if item.reading == AIRFLOW else 1.0
     values: dict[str, Value] = {
         "reading": item.reading,
-        "measured": Quantity(item.measured, kind),
-        "expected": Quantity(item.expected.likely, kind),
-        "difference": Quantity(item.difference, width),
+        "measured": Quantity(item.measured / unit, kind),
+        "expected": Quantity(item.expected.likely / unit, kind),
+        "difference": Quantity(item.difference / unit, width),
         "weight": round(weight, 1),
     }
     return Argument(CYCLE_ARGUMENT, weight, values)
 
 
 def _difference_kind(reading: str) -> str:
-    return "ratio" if reading.endswith("ratio") or reading not in POINTERS else "temperature_difference"
+    return "ratio" if reading == AIRFLOW or reading.endswith("ratio") else "temperature_difference"
