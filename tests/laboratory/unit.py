@@ -1,9 +1,10 @@
 """A heat pump measured sound in a laboratory at sixteen conditions, in SI, and the cycle model sized to it.
 
 Source: NISTIR 7350, appendix D (tests without fault), as copied in a public repository of data for study, file
-nistir_7350_data_in_appendix_d(NF).csv, commit f7afa811a7636524daa9a30c0679dffc38cf8c66. Unit as in the abstract of a sister paper (Yoon, Payne, Domanski 2010): R-410A split heat pump, 8.8 kW, SEER 13, with an
-expansion valve. The report itself was not read. The copy agrees with itself: exit temperature less its
-saturation is the printed superheat to 0.01 degF in every column.
+nistir_7350_data_in_appendix_d(NF).csv, commit f7afa811a7636524daa9a30c0679dffc38cf8c66. Unit as in the abstract
+of a sister paper (Yoon, Payne, Domanski 2010): R-410A split heat pump, 8.8 kW, SEER 13, with an expansion valve.
+The report itself was not read. The copy agrees with itself: exit temperature less its saturation is the printed
+superheat to 0.01 degF in every column.
 """
 
 from dataclasses import replace
