@@ -87,3 +87,10 @@ def test_a_disagreement_within_accuracy_does_not_spoil_a_sound_unit(state, outco
     warmer = Finding("readings.drier-outlet-warmer", state, Severity.WARNING, clamps)
     assert outcome_state(Visit(), (*PASSED, warmer), (), SOUND) == outcome
     assert outcome_state(Visit(), PASSED, (), SOUND) == "sound"
+
+
+def test_a_correct_charge_does_not_clear_a_leak_detector():
+    # A detector trips on far less than a charge test can tell; common practice, no source.
+    causes = (replace(CERTAIN_CAUSE[0], code="cause.leak-detection-lockout", probability=0.95),)
+    assert outcome_state(Visit(), PASSED, (), causes) == "fault"
+    assert "step.leak-search" in {step.code for step in plan_steps(Visit(), PASSED, (), causes, flammable=False)}
