@@ -5,16 +5,15 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from importlib import import_module
 
 from service import settings
 
 WRONG_USAGE = 2
 COMMANDS = {
-    "try": ("service.wire.walkthrough", "run a sample visit and print verdicts and next steps"),
-    "spec": ("service.wire.specification", "write or check the OpenAPI document"),
-    "tables": ("service.build.tables", "build the saturation and property tables"),
-    "bench": ("service.wire.bench", "measure speed and memory against baselines"),
+    "try": "run a sample visit and print verdicts and next steps",
+    "spec": "write or check the OpenAPI document",
+    "tables": "build the saturation and property tables",
+    "bench": "measure speed and memory against baselines",
 }
 
 
@@ -24,7 +23,7 @@ def main(arguments: list[str] | None = None) -> int:
     commands = parser.add_subparsers(dest="command", required=True)
     serve = commands.add_parser("serve", help="start the production server; settings come from the environment")
     serve.add_argument("--bind", default="127.0.0.1:8080", help=settings.BIND_ALLOWED)
-    for name, (_, purpose) in COMMANDS.items():
+    for name, purpose in COMMANDS.items():
         commands.add_parser(name, help=purpose, add_help=False)
     given, rest = parser.parse_known_args(arguments)
     if given.command == "serve":
@@ -35,16 +34,22 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _run(command: str, rest: list[str]) -> int:
-    module, _ = COMMANDS[command]
-    try:
-        entry = import_module(module).main
-    except ModuleNotFoundError as error:
-        if error.name != module:
-            raise
-        print(f"{command}: this build has no such command", file=sys.stderr)
-        return WRONG_USAGE
-    status: int | None = entry(rest)
-    return status or 0
+    """Each command imports its own part of the workshop, so that none waits for the others."""
+    if command == "try":
+        from service.workshop import walkthrough
+
+        return walkthrough.main(rest)
+    if command == "spec":
+        from service.workshop import specification
+
+        return specification.main(rest)
+    if command == "tables":
+        from service.workshop.build import tables
+
+        return tables.main(rest)
+    from service.workshop import bench
+
+    return bench.main(rest)
 
 
 def _serve(bind: str) -> int:

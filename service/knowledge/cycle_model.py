@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import CENTRE, WIDTH
 

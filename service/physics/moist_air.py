@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from math import exp, log
 
 from service.results.out_of_range import OutOfRange
-from service.results.quick import quick
 from service.results.units import ZERO_CELSIUS
 
 GAS_CONSTANT_DRY_AIR = 287.042  # J/(kg K), equation 1
@@ -23,7 +22,6 @@ HALVINGS = 48  # leave 1e-12 K
 LOWEST, HIGHEST = 173.15, 473.15  # K, range of equations 5 and 6
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class MoistAir:
     """A state: dry_bulb [K], humidity_ratio [kg water per kg dry air], pressure [Pa absolute]."""

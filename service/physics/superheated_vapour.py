@@ -10,7 +10,6 @@ from service.physics.chebyshev_table import ChebyshevTable, Series, series_value
 from service.physics.saturated_properties import SaturatedProperties
 from service.physics.saturation import SaturationCurve
 from service.results.out_of_range import OutOfRange
-from service.results.quick import quick
 
 WETTEST = 0.1
 """Largest share of liquid for which the end of a compression is still computed."""
@@ -19,7 +18,6 @@ _ENTROPY_ERROR = 1e-9
 _MOST_STEPS = 60
 
 
-@quick
 @dataclass(frozen=True, slots=True, eq=False)
 class Isobar:
     """What is left of the tables at one pressure: place in them, dew temperature [K], series over superheat."""

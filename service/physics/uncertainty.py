@@ -14,10 +14,8 @@ from dataclasses import dataclass, field
 from math import hypot
 
 from service.results.quantity import Quantity
-from service.results.quick import quick
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Uncertain:
     """A value in SI and the signed share [same unit] of each independent source in its uncertainty."""

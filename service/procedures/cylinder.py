@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from datetime import date
 
-from service.checks.refrigerant_refusals import known_refrigerant
-from service.checks.report import report
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.results.finding import Finding, Missing, State
 from service.results.procedures.recovery import RecoveryRequest
 from service.results.quantity import Quantity
+from service.verdicts.refrigerant_refusals import known_refrigerant
+from service.verdicts.report import report
 
 # What may stand for the contents instead of a designation.
 EMPTY, MIXED, UNKNOWN = "empty", "mixed", "unknown"

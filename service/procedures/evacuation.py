@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from service.checks.report import Checked, report
 from service.knowledge.limits import limit
 from service.physics.vacuum_rise import FEWEST_SAMPLES, Rise, fit_rise
 from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature, vapour_pressure
@@ -11,6 +10,7 @@ from service.procedures.rise_shape import call
 from service.results.finding import Assumption, Bounds, Finding, Missing, State, Value
 from service.results.procedures.evacuation import EvacuationRequest
 from service.results.quantity import Quantity
+from service.verdicts.report import Checked, report
 
 STATES = {"tight": State.PASS, "leak": State.FAIL, "moisture": State.REVIEW, "undecided": State.UNDECIDED}
 INSTANT = 0.01  # min: readings closer together are one reading

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from service.checks.report import report
 from service.knowledge.limits import limit
 from service.knowledge.procedure_tables import INCH_OF_MERCURY, evacuation_level
 from service.knowledge.refrigerant import Refrigerant
@@ -10,6 +9,7 @@ from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.recovery import RecoveryRequest
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE
+from service.verdicts.report import report
 
 CODE = "recovery.evacuation-level"
 

@@ -3,9 +3,6 @@
 from dataclasses import dataclass
 from datetime import date
 
-from service.checks.judge import above, below
-from service.checks.refrigerant_refusals import known_refrigerant
-from service.checks.report import Checked, report
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.procedures.leak_additions import Rates, Record, rates, record
@@ -13,6 +10,9 @@ from service.procedures.leak_scope import Scope, class_of, scope
 from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.leak_rate import LeakRateComputed, LeakRateRequest
 from service.results.quantity import Quantity
+from service.verdicts.judge import above, below
+from service.verdicts.refrigerant_refusals import known_refrigerant
+from service.verdicts.report import Checked, report
 
 CODE = "leak-rate.duty"
 LEAST_CHARGE = 1e-3  # kg: no appliance holds less than a gram, and a rate of nothing means nothing

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from service.checks.refrigerant_refusals import range_error
 from service.knowledge.limits import limit
 from service.knowledge.procedure_tables import tube_size
 from service.knowledge.refrigerant import Refrigerant
@@ -12,6 +11,7 @@ from service.results.out_of_range import OutOfRange
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
 from service.results.refusal import Refusal
+from service.verdicts.refrigerant_refusals import range_error
 
 
 @dataclass(frozen=True, slots=True)

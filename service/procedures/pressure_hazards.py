@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator
 
-from service.checks.judge import above, confidence
-from service.checks.report import report
 from service.knowledge.procedure_tables import pressure_test_gas
 from service.procedures.accuracy import pressure_accuracy
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.pressure_test import PressureTestRequest
 from service.results.quantity import Quantity
+from service.verdicts.judge import above, confidence
+from service.verdicts.report import report
 
 Reading = tuple[str, float]
 

@@ -2,9 +2,6 @@
 
 from collections.abc import Iterator
 
-from service.checks.judge import below
-from service.checks.refrigerant_refusals import below_absolute_zero, known_refrigerant
-from service.checks.report import Checked, report
 from service.knowledge.limits import limit
 from service.procedures.accuracy import pressure_accuracy
 from service.procedures.pressure_change import Change, measured_change
@@ -13,6 +10,9 @@ from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.pressure_test import PressureTestComputed, PressureTestRequest
 from service.results.quantity import Quantity
 from service.results.refusal import FieldError, Refusal
+from service.verdicts.judge import below
+from service.verdicts.refrigerant_refusals import below_absolute_zero, known_refrigerant
+from service.verdicts.report import Checked, report
 
 FLAMMABILITY_ONE = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 PASCAL_PER_MINUTE = 60.0  # Pa/s over Pa/min

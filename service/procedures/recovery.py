@@ -2,9 +2,6 @@
 
 from collections.abc import Iterable
 
-from service.checks.judge import above
-from service.checks.refrigerant_refusals import known_refrigerant
-from service.checks.report import Checked, report
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.cylinder import WATER_DENSITY, cylinders_needed, liquid_limit
@@ -14,6 +11,9 @@ from service.results.finding import Finding, Missing, State
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.recovery import RecoveryComputed, RecoveryRequest
 from service.results.quantity import Quantity
+from service.verdicts.judge import above
+from service.verdicts.refrigerant_refusals import known_refrigerant
+from service.verdicts.report import Checked, report
 
 ROOM = "recovery.cylinder-room"
 

@@ -1,12 +1,12 @@
 """A flammable charge against the room it could leak into."""
 
-from service.checks.judge import above
-from service.checks.report import report
 from service.knowledge.limits import Limit, limit
 from service.knowledge.refrigerant import Refrigerant
 from service.results.finding import Assumption, Finding, Missing, State, Value
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.verdicts.judge import above
+from service.verdicts.report import report
 
 RoomVerdict = tuple[tuple[Finding, ...], tuple[Missing, ...], tuple[Assumption, ...], Quantity | None]
 NOTHING: RoomVerdict = ((), (), (), None)

@@ -2,10 +2,6 @@
 
 from dataclasses import dataclass, replace
 
-from service.checks.judge import above
-from service.checks.pointers import given
-from service.checks.refrigerant_refusals import known_refrigerant
-from service.checks.report import Checked, report
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.tube_charge import product_uncertainty
@@ -14,6 +10,10 @@ from service.procedures.room_charge import room_verdict
 from service.results.finding import Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeComputed, WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.verdicts.evidence_pointers import given
+from service.verdicts.judge import above
+from service.verdicts.refrigerant_refusals import known_refrigerant
+from service.verdicts.report import Checked, report
 
 USED = (
     "refrigerant",

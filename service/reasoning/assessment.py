@@ -3,14 +3,13 @@
 from dataclasses import dataclass, replace
 from typing import Any
 
-from service.checks.air import check_air
-from service.checks.charge import check_charge
-from service.checks.compressor import check_compressor
-from service.checks.cooling import check_cooling
-from service.checks.electrical import check_electrical
-from service.checks.report import Checked
-from service.checks.running_state import running_values
-from service.checks.start_up import check_start_up
+from service.checks.air.air_side import check_air
+from service.checks.electrical.bench import check_electrical
+from service.checks.refrigerant.charge import check_charge
+from service.checks.refrigerant.compressor import check_compressor
+from service.checks.refrigerant.cooling import check_cooling
+from service.checks.refrigerant.running_state import running_values
+from service.checks.refrigerant.start_up import check_start_up
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
 from service.reasoning.charge_outvoted import without_outvoted_charge
@@ -29,6 +28,7 @@ from service.results.answer import Answer
 from service.results.computed import Computed
 from service.results.cycle import CycleLoss, CycleVerdict
 from service.results.visit import Visit
+from service.verdicts.report import Checked
 
 
 def assess(visit: Visit) -> Answer:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import fields, replace
 
-from service.checks.refusals import refuse_impossible
+from service.checks.plausible.refusals import refuse_impossible
 from service.reasoning.assessment import assess
 from service.reasoning.comparison import compare
 from service.reasoning.cycle_weighing import ask_cycle

@@ -6,11 +6,11 @@ status stands only where nothing else in the readings speaks; the cycle model he
 
 from dataclasses import replace
 
-from service.checks.report import Checked, report
 from service.reasoning.cycle_findings import CONVINCING
 from service.results.computed import ChargeComputed, Computed
 from service.results.cycle import CycleVerdict
 from service.results.finding import Finding, State
+from service.verdicts.report import Checked, report
 
 STEADY, UNDECIDED = "steady", "undecided"
 CHARGE = ("none_found", "undercharge", "overcharge")

@@ -6,11 +6,11 @@ every reading it rested on was taken again and the fault was not found.
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from service.checks.report import Checked, report
 from service.results.comparison import ComparisonComputed, FindingChange
 from service.results.finding import Finding, Missing, State
 from service.results.pointers import present_pointers
 from service.results.visit import Visit
+from service.verdicts.report import Checked, report
 
 FAULTS = (State.FAIL, State.REVIEW)
 # Where one code was found more than once (two capacitors, say), the worst speaks for all.

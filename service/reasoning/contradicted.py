@@ -7,11 +7,11 @@ hold stays as it is: a contradiction never hides another hold.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from service.checks.readings import is_contradiction, is_disagreement
-from service.checks.refrigerant_doubts import DOUBTED, PRESSURES
-from service.checks.report import softened
+from service.checks.plausible.readings import is_contradiction, is_disagreement
+from service.checks.refrigerant.refrigerant_doubts import DOUBTED, PRESSURES
 from service.knowledge.catalogues import findings as finding_rows
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
+from service.verdicts.report import softened
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
 READ = ("/running/", "/air/", "/standing/", "/start_up/")

@@ -1,11 +1,11 @@
 """The cycle model's verdict as a finding and as assumptions of the answer."""
 
-from service.checks.report import Checked, report
 from service.reasoning.cycle_question import POINTERS
 from service.reasoning.shares import percent
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, Missing, State, Value
 from service.results.visit import Visit
+from service.verdicts.report import Checked, report
 
 CODE = "cycle.like-a-sound-unit"
 SOUND = "none_found"

@@ -3,10 +3,9 @@
 from dataclasses import fields
 from typing import Any
 
-from service.checks.before_port import is_throttled
-from service.checks.judge import above, below
-from service.checks.refrigerant_doubts import is_doubted
-from service.checks.running_state import running_state
+from service.checks.refrigerant.before_port import is_throttled
+from service.checks.refrigerant.refrigerant_doubts import is_doubted
+from service.checks.refrigerant.running_state import running_state
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
@@ -21,6 +20,7 @@ from service.results.cycle import (
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Baseline, Visit
 from service.results.visit.cooling import Air, Running
+from service.verdicts.judge import above, below
 
 # Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
 POINTERS = {

@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from service.checks.complaint import check_complaint, may_be_flammable
-from service.checks.cooling import check_cooling
-from service.checks.electrical import check_electrical
+from service.checks.electrical.bench import check_electrical
+from service.checks.refrigerant.cooling import check_cooling
+from service.checks.seen.complaint import check_complaint, may_be_flammable
 from service.reasoning.causes import rank_causes
 from service.reasoning.cautions import gather_cautions
 from service.reasoning.circumstances import circumstance_weights

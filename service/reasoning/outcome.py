@@ -13,7 +13,7 @@ Unsafe wins over fault, fault over undecided, undecided over sound.
 
 from collections.abc import Sequence
 
-from service.checks.readings import is_disagreement
+from service.checks.plausible.readings import is_disagreement
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.complaint_checks import checks_called_for

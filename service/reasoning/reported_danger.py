@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from service.checks.complaint import may_be_flammable
+from service.checks.seen.complaint import may_be_flammable
 from service.knowledge.complaint_checks import clearing_checks
 from service.results.finding import Finding, State
 from service.results.visit import Visit

@@ -6,10 +6,8 @@ from typing import Any
 
 from service.results.finding import Assumption, Finding, Missing, Value
 from service.results.quantity import Quantity
-from service.results.quick import quick
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Hold:
     """A hazard that stops the work: code and the findings that raised it."""
@@ -18,7 +16,6 @@ class Hold:
     raised_by: tuple[str, ...]
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Argument:
     """One thing that speaks for or against a cause.
@@ -31,7 +28,6 @@ class Argument:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Cause:
     """A cause with its probability and what speaks for and against it."""
@@ -43,7 +39,6 @@ class Cause:
     confirm_by: tuple[str, ...] = ()
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class NextReading:
     """A reading worth taking: what it tells apart, how much, and how long it takes."""
@@ -55,7 +50,6 @@ class NextReading:
     tells_apart: tuple[str, ...] = ()
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class PartNeeded:
     """A part by generic rating; the rating is sentences of the locale files, joined by commas."""
@@ -64,7 +58,6 @@ class PartNeeded:
     rating: tuple["Sentence", ...] = ()
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Minutes:
     """A range of minutes."""
@@ -73,7 +66,6 @@ class Minutes:
     high: float
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Step:
     """A next step in its place."""
@@ -90,7 +82,6 @@ class Step:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What the dispatcher needs: a documented pure function of the findings."""
@@ -110,7 +101,6 @@ class Outcome:
     replacement: tuple["Sentence", ...] = ()
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Sentence:
     """A sentence of the locale files, by code, with the values it mentions."""
@@ -119,7 +109,6 @@ class Sentence:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Question:
     """A question worth asking by phone."""
@@ -128,7 +117,6 @@ class Question:
     information_bits: float
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class RefrigerantLoad:
     """Whether refrigerant work is likely, and what it would be done with.
@@ -142,7 +130,6 @@ class RefrigerantLoad:
     mass: Quantity | None = None
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class LoadList:
     """What to put on the truck: parts by generic rating, tools, and the cylinder question."""
@@ -152,7 +139,6 @@ class LoadList:
     refrigerant: RefrigerantLoad
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Answer:
     """Every evaluating endpoint answers with this shape; `computed` is a declared dataclass."""

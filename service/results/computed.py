@@ -6,7 +6,6 @@ from typing import Any
 from service.results.declare import choice, member, part, parts
 from service.results.expected import LossComputed
 from service.results.quantity import Quantity
-from service.results.quick import quick
 
 
 def quantity(kind: str, description: str) -> Any:
@@ -24,7 +23,6 @@ def difference(description: str) -> Any:
     return quantity("temperature_difference", description)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class RunningComputed:
     """What follows from the running readings."""
@@ -44,7 +42,6 @@ class RunningComputed:
     evaporator_superheat: Quantity | None = difference("Superheat at the evaporator outlet.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ChargeComputed:
     """Charge status by the published tolerances."""
@@ -55,7 +52,6 @@ class ChargeComputed:
     size_class: str | None = choice("Size of the correction.", "slight", "moderate", "large")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class StandingComputed:
     """What the standing pressure says."""
@@ -64,7 +60,6 @@ class StandingComputed:
     pressure_difference: Quantity | None = quantity("pressure_difference", "Standing less saturation pressure.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class StartUpComputed:
     """Change of the gauges at the start."""
@@ -73,7 +68,6 @@ class StartUpComputed:
     liquid_change: Quantity | None = quantity("pressure_difference", "Liquid after less before.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class AirComputed:
     """Air side."""
@@ -94,7 +88,6 @@ class AirComputed:
     total_static: Quantity | None = quantity("static_pressure", "Total external static pressure.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class WindingsComputed:
     """Terminals and sums."""
@@ -109,7 +102,6 @@ class WindingsComputed:
     resistance_at_25_c: Quantity | None = quantity("ohms", "Lowest pair brought to 25 C (copper, 234.5).")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CapacitorComputed:
     """One run capacitor."""
@@ -122,7 +114,6 @@ class CapacitorComputed:
     bleed_seconds: Quantity | None = quantity("seconds", "Time to 50 V through a 20 kohm resistor.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class SupplyComputed:
     """Supply voltage."""
@@ -135,7 +126,6 @@ class SupplyComputed:
     source_ohms: Quantity | None = quantity("ohms", "Source impedance from the sag (in-phase estimate).")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ContactorComputed:
     """Heat and drop per pole."""
@@ -148,7 +138,6 @@ class ContactorComputed:
     heat_watts_pole3: Quantity | None = quantity("watts", "Drop times current.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class InsulationComputed:
     """Insulation."""
@@ -157,7 +146,6 @@ class InsulationComputed:
     ratio_60_10: Quantity | None = quantity("ratio", "60 s over 10 s reading.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CurrentsComputed:
     """Currents against the nameplate."""
@@ -167,7 +155,6 @@ class CurrentsComputed:
     power_factor: Quantity | None = quantity("ratio", "Watts over volts times amps.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ProtectionComputed:
     """Branch circuit."""
@@ -177,7 +164,6 @@ class ProtectionComputed:
     conductor_drop_volts: Quantity | None = quantity("volts", "Drop along the conductor at running amps.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ElectricalComputed:
     """Electrical values."""
@@ -192,7 +178,6 @@ class ElectricalComputed:
     protection: ProtectionComputed = part(ProtectionComputed, "Branch circuit.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CompressorComputed:
     """Compressor performance."""
@@ -205,7 +190,6 @@ class CompressorComputed:
     mass_flow_ratio: Quantity | None = quantity("ratio", "Mass flow by the air side over rated mass flow.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Computed:
     """Everything computed in an answer about a visit."""

@@ -3,10 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from service.results.quick import quick
 
-
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleReadings:
     """Readings of a running unit, saturation temperatures already computed for its own refrigerant.
@@ -36,7 +33,6 @@ class CycleReadings:
     pump_down_holds: bool | None = None
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleConditions:
     """Air entering the coils [K] and barometric pressure [Pa]; return_wet_bulb None: humidity not read."""
@@ -47,7 +43,6 @@ class CycleConditions:
     barometric_pressure: float = 101_325.0
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleBaseline:
     """The same unit when it was sound."""
@@ -57,7 +52,6 @@ class CycleBaseline:
     accuracies: Mapping[str, float] = field(default_factory=dict)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleHistory:
     """What was said and seen before reading: codes of complaint and observations, days since it ran well."""
@@ -69,7 +63,6 @@ class CycleHistory:
     days_since_ok: float | None = None
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleInputs:
     """One question to the cycle model.
@@ -93,7 +86,6 @@ class CycleInputs:
     minutes_running: float | None = None
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Range:
     """A quantity with its 90 % range."""
@@ -103,7 +95,6 @@ class Range:
     high: float
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleEvidence:
     """What one reading says: expected of a sound unit, measured [its unit], and natural-log weights.
@@ -121,7 +112,6 @@ class CycleEvidence:
     weight_against_sound: float
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleLoss:
     """Ratios to the same unit when sound, in the same weather: capacity, power drawn, efficiency [1]."""
@@ -131,7 +121,6 @@ class CycleLoss:
     efficiency: Range
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleSeverity:
     """Size of the leading fault: grade slight | moderate | severe, level in the fault's own measure."""
@@ -141,7 +130,6 @@ class CycleSeverity:
     measure: str
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleNext:
     """A reading or test not yet taken: expected information [bit], minutes, and the causes it tells apart most."""
@@ -153,7 +141,6 @@ class CycleNext:
     tells_apart: tuple[str, ...]
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class CycleVerdict:
     """The judgement. Everything in it rests on simulated systems.

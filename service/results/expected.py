@@ -4,10 +4,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.results.declare import member, part
-from service.results.quick import quick
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class RangeOf:
     """A 90 % range with its likeliest value, in SI of `kind`."""
@@ -23,7 +21,6 @@ def expected(kind: str, description: str) -> Any:
     return member("range", description, choices=(kind,))
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedRunning:
     """Expected running readings."""
@@ -36,7 +33,6 @@ class ExpectedRunning:
     drier_temperature_drop: RangeOf | None = expected("temperature_difference", "Liquid line across the drier.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedAir:
     """Expected air readings."""
@@ -47,7 +43,6 @@ class ExpectedAir:
     airflow: RangeOf | None = expected("airflow", "Indoor airflow, where the rated capacity is known.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedCurrents:
     """Expected currents."""
@@ -55,7 +50,6 @@ class ExpectedCurrents:
     compressor_amps: RangeOf | None = expected("amps", "Compressor amps, where RLA is known.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedElectrical:
     """Expected electrical readings."""
@@ -63,7 +57,6 @@ class ExpectedElectrical:
     currents: ExpectedCurrents = part(ExpectedCurrents, "Currents.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedStanding:
     """Expected standing pressure."""
@@ -71,7 +64,6 @@ class ExpectedStanding:
     pressure: RangeOf | None = expected("pressure", "Standing pressure at the outdoor temperature.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedReadings:
     """Expected readings, nested like the visit document."""
@@ -82,7 +74,6 @@ class ExpectedReadings:
     electrical: ExpectedElectrical = part(ExpectedElectrical, "Electrical readings.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class LossComputed:
     """What the leading fault costs, as ratios to the same unit when sound; simulated."""
@@ -92,7 +83,6 @@ class LossComputed:
     efficiency_ratio: RangeOf | None = expected("ratio", "Efficiency over that of the sound unit.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class ExpectedComputed:
     """Answer of POST /v1/expected."""

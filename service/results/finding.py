@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from service.results.quantity import Quantity
-from service.results.quick import quick
 
 
 class State(StrEnum):
@@ -33,7 +32,6 @@ class Confidence(StrEnum):
     BORDERLINE = "borderline"
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Bounds:
     """A limit as applied: low and/or high in SI of `kind`, where it came from and who says so.
@@ -54,7 +52,6 @@ CONTRADICTED = "contradicted"
 """Variant of a finding that rests on a contradicted reading; said the same way whatever its code."""
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One verdict: code, state, what was measured against what, and the readings it rests on (JSON Pointers).
@@ -74,7 +71,6 @@ class Finding:
     variant: str = ""
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Missing:
     """A reading that is not there, and the code of what it would allow (text in the locale files)."""
@@ -83,7 +79,6 @@ class Missing:
     allows: str
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Assumption:
     """Something taken for granted: code (text in the locale files) and the member that would replace it."""

@@ -2,10 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.results.quick import quick
 
-
-@quick
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """value and uncertainty in SI of `kind`; uncertainty: 95 % half-width (k = 2), None when not known."""

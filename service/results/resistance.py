@@ -2,10 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.results.quick import quick
 
-
-@quick
 @dataclass(frozen=True, slots=True)
 class Resistance:
     """ohms: [ohm], zero or more; None when the meter showed over-limit."""

@@ -3,7 +3,6 @@
 from dataclasses import dataclass, field
 
 from service.results.declare import member, part
-from service.results.quick import quick
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.ranges import pressure, temperature
 from service.results.visit.site import Site
@@ -11,7 +10,6 @@ from service.results.visit.site import Site
 MOST_POINTS = 1000
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class SaturationPoint:
     """One point: exactly one of pressure and temperature."""
@@ -20,7 +18,6 @@ class SaturationPoint:
     temperature: float | None = temperature("Temperature to find the saturation pressures at.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class SaturationRequest:
     """Points of one refrigerant; site_pressure [Pa] as in a visit."""

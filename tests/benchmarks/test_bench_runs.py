@@ -6,8 +6,8 @@ import sys
 
 import pytest
 
-from service.wire.benchmarking import questions
-from service.wire.benchmarking.parts import PARTS
+from service.workshop.benchmarking import questions
+from service.workshop.benchmarking.parts import PARTS
 
 pytest.importorskip("uvicorn", reason="needs the optional dependencies: pip install '.[bench]'")
 pytest.importorskip("fastapi", reason="needs the optional dependencies: pip install '.[bench]'")

@@ -8,7 +8,7 @@ SLOW = ("CoolProp", "scipy", "matplotlib", "pandas")
 SCRIPT = """
 import json, sys
 from service.app import create_app
-from service.wire.benchmarking import questions
+from service.workshop.benchmarking import questions
 from service.wire.warm import warm_up
 
 warm_up()

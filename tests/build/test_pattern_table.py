@@ -1,7 +1,7 @@
 """The pattern table is complete and as the knowledge files say."""
 
-from service.build.pattern_table import TARGET, all_patterns, main, pattern_table, patterns_of
 from service.knowledge.catalogues import findings, holds, steps
+from service.workshop.build.pattern_table import TARGET, all_patterns, main, pattern_table, patterns_of
 
 
 def test_every_pattern_has_a_finding():
@@ -26,6 +26,6 @@ def test_the_written_table_is_current():
 
 def test_writing_it_again_changes_nothing(tmp_path, monkeypatch):
     written = tmp_path / "electrical-patterns.md"
-    monkeypatch.setattr("service.build.pattern_table.TARGET", written)
+    monkeypatch.setattr("service.workshop.build.pattern_table.TARGET", written)
     main()
     assert written.read_text(encoding="utf-8") == TARGET.read_text(encoding="utf-8")

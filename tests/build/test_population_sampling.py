@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from service.build.population_sampling import (
+from service.workshop.build.population_sampling import (
     COMPONENTS,
     HIGH,
     NEAR_END,

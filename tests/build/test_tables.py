@@ -5,9 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from service.build import equilibrium, tables
-from service.build.equilibrium import LIQUID, SaturatedState, saturation_line
 from service.knowledge.refrigerant_rows import refrigerant_data
+from service.workshop.build import equilibrium, tables
+from service.workshop.build.equilibrium import LIQUID, SaturatedState, saturation_line
 
 BUILT = ["R-32", "R-410A", "R-454B"]
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import jsonschema
 
-from service.wire.specification.document import DOCUMENT
+from service.workshop.specification.document import DOCUMENT
 
 METHODS = ("get", "post")
 

@@ -10,9 +10,9 @@ from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.app import create_app
 from service.results.resistance import Resistance
-from service.wire.specification import main
-from service.wire.specification.document import DOCUMENT, document_bytes
-from service.wire.specification.members import Components
+from service.workshop.specification import main
+from service.workshop.specification.document import DOCUMENT, document_bytes
+from service.workshop.specification.members import Components
 from tests.contract.documents import contract, operations
 
 SHOWN_MEDIA = {"application/json", "application/x-ndjson", "text/csv"}
@@ -43,7 +43,7 @@ def test_the_same_code_gives_the_same_bytes():
 def test_drift_is_told(tmp_path, monkeypatch, capsys):
     changed = tmp_path / "openapi.json"
     changed.write_bytes(DOCUMENT.read_bytes().replace(b"findSaturation", b"lookSaturation"))
-    monkeypatch.setattr("service.wire.specification.DOCUMENT", changed)
+    monkeypatch.setattr("service.workshop.specification.DOCUMENT", changed)
     assert main(["--check"]) == 1
     assert "python -m service spec" in capsys.readouterr().err
     assert main([]) == 0

@@ -7,9 +7,9 @@ from urllib.parse import urlencode
 import pytest
 
 from service.app import create_app
-from service.wire.specification.asking import request_of
-from service.wire.specification.operation import NDJSON
-from service.wire.specification.operations import OPERATIONS
+from service.workshop.specification.asking import request_of
+from service.workshop.specification.operation import NDJSON
+from service.workshop.specification.operations import OPERATIONS
 from tests.golden import golden_cases, golden_reads
 
 POSTED = [(case["endpoint"], case["request"]) for _, case in golden_cases()]

@@ -2,7 +2,7 @@
 
 from service.app import create_app
 from service.settings import Settings
-from service.wire.specification.document import DOCUMENT
+from service.workshop.specification.document import DOCUMENT
 
 
 def test_the_committed_bytes_are_served_with_an_etag():

@@ -11,7 +11,7 @@ import time
 import pytest
 
 from service.app import create_app
-from service.wire.specification.operations import OPERATIONS
+from service.workshop.specification.operations import OPERATIONS
 from tests.hostile.documents import document
 
 POSTS = [item for item in OPERATIONS if item.request is not None]

@@ -15,12 +15,13 @@ import numpy as np
 from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 
-from service.build.population_sampling import STANDARD, draw_designs
-from service.physics.cycle.balance import System
-from service.physics.cycle.fluid import RefrigerantFit
-from service.physics.cycle.sizing import size
-from service.physics.cycle.solver import Solution, solve
-from service.physics.cycle.unit import NOMINAL_AIRFLOW, NOMINAL_CAPACITY, Operation, Unit, rated_operation
+from service.physics.cycle.readings import NOMINAL_AIRFLOW, NOMINAL_CAPACITY
+from service.workshop.build.population_sampling import STANDARD, draw_designs
+from service.workshop.cycle.balance import System
+from service.workshop.cycle.fluid import RefrigerantFit
+from service.workshop.cycle.sizing import size
+from service.workshop.cycle.solver import Solution, solve
+from service.workshop.cycle.unit import Operation, Unit, rated_operation
 from tests.physics.cycle.systems import fluid
 
 FLUID = "R410A"

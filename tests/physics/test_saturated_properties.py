@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from CoolProp import CoolProp
 
-from service.build.equilibrium import LIQUID, VAPOUR
-from service.build.tables import model_of
 from service.knowledge.refrigerants import all_refrigerants, find
 from service.results.out_of_range import OutOfRange
+from service.workshop.build.equilibrium import LIQUID, VAPOUR
+from service.workshop.build.tables import model_of
 
 REFRIGERANTS = [pytest.param(item, id=item.designation) for item in all_refrigerants()]
 

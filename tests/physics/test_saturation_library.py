@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from CoolProp import CoolProp
 
-from service.build.equilibrium import LIQUID, VAPOUR, saturation_line
-from service.build.tables import model_of
 from service.knowledge.refrigerant_rows import refrigerant_data
 from service.knowledge.refrigerants import find
+from service.workshop.build.equilibrium import LIQUID, VAPOUR, saturation_line
+from service.workshop.build.tables import model_of
 
 POINTS = int(os.environ.get("SATURATION_POINTS", "29"))
 ALLOWED = 0.005  # [K] what the tables promise against the library
@@ -51,8 +51,8 @@ def test_tables_agree_with_flashes_solved_from_nothing(row, quality):
 @pytest.mark.parametrize("quality", QUALITIES)
 def test_spots_where_a_flash_fails_lie_on_the_line_walked_from_elsewhere(designation, quality, monkeypatch):
     """Another start and stride reach the same line, through the spots that a fresh flash cannot solve."""
-    monkeypatch.setattr("service.build.equilibrium.START", 262.0)
-    monkeypatch.setattr("service.build.equilibrium.STEP", 0.7)
+    monkeypatch.setattr("service.workshop.build.equilibrium.START", 262.0)
+    monkeypatch.setattr("service.workshop.build.equilibrium.STEP", 0.7)
     curve = find(designation).saturation
     (row,) = (row for row in refrigerant_data().refrigerants if row.designation == designation)
     temperature_of = curve.bubble_temperature if quality == LIQUID else curve.dew_temperature

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from service.checks.report import Checked
 from service.procedures.evacuation import evacuation
 from service.procedures.leak_rate import leak_rate
 from service.procedures.pressure_test import pressure_test
@@ -16,6 +15,7 @@ from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.units import POUND
 from service.schemas.documents import load
 from service.schemas.dump import dump_computed
+from service.verdicts.report import Checked
 from service.words.say import Speaker
 
 PROCEDURES = {

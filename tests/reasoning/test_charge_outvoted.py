@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.checks.cooling import check_cooling
+from service.checks.refrigerant.cooling import check_cooling
 from service.reasoning.charge_outvoted import without_outvoted_charge
 from service.results.cycle import CycleVerdict
 from service.results.finding import State

@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.cooling import check_cooling
+from service.checks.refrigerant.cooling import check_cooling
 from service.reasoning.causes import is_weighed
 from service.reasoning.cycle_question import cycle_inputs, weighed_pointers, wet_bulb_of_humidity
 from service.reasoning.cycle_weighing import ask_cycle, weigh

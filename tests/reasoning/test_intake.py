@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.complaint import may_be_flammable
+from service.checks.seen.complaint import may_be_flammable
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.questions import question_of, question_rows

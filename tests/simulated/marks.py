@@ -11,8 +11,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from service.app import create_app
-from service.build.population import REFRIGERANTS
 from service.knowledge.cycle_model import METERING
+from service.workshop.build.population import REFRIGERANTS
 from tests.simulated.ordering import (
     by_information,
     course,

@@ -13,12 +13,12 @@ from typing import Any
 import numpy as np
 from flask.testing import FlaskClient
 
-from service.build.population_fluids import fit_refrigerant
 from service.knowledge.cycle_model import SOUND
-from service.physics.cycle.fluid import RefrigerantFit
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.posterior import CAUSES
+from service.workshop.build.population_fluids import fit_refrigerant
+from service.workshop.cycle.fluid import RefrigerantFit
 from tests.simulated.populations import HeldOut
 from tests.simulated.scoring import FIELD
 

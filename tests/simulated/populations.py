@@ -4,13 +4,13 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from service.build.population_draw import Population, simulate
-from service.build.population_fluids import fit_refrigerant
-from service.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
 from service.knowledge.cycle_model import FAULTS, METERING, SOUND
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs, CycleReadings
+from service.workshop.build.population_draw import Population, simulate
+from service.workshop.build.population_fluids import fit_refrigerant
+from service.workshop.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
 
 # Sound units four times over: false alarms are counted on them alone.
 SINGLE = (SOUND,) * 4 + FAULTS

@@ -10,12 +10,6 @@ from typing import Self
 import numpy as np
 import pytest
 
-from service.build import population
-from service.build.mixtures import fit_group
-from service.build.population import Task
-from service.build.population_archive import write_archive
-from service.build.population_draw import simulate
-from service.build.population_sampling import STANDARD
 from service.knowledge.cycle_model import (
     CLASSES,
     DIRECTORY,
@@ -25,6 +19,12 @@ from service.knowledge.cycle_model import (
     load_tables,
     read_tables,
 )
+from service.workshop.build import population
+from service.workshop.build.mixtures import fit_group
+from service.workshop.build.population import Task
+from service.workshop.build.population_archive import write_archive
+from service.workshop.build.population_draw import simulate
+from service.workshop.build.population_sampling import STANDARD
 from tests.physics.cycle.systems import REFRIGERANTS, fluid
 
 SHIPPED = DIRECTORY / file_name("R-410A")

@@ -6,8 +6,8 @@ import pytest
 
 from service.__main__ import main as command
 from service.knowledge.readings import reading_rows
-from service.wire.walkthrough import Walk, answer, main
-from service.wire.walkthrough.pointers import absent, declared_at, place
+from service.workshop.walkthrough import Walk, answer, main
+from service.workshop.walkthrough.pointers import absent, declared_at, place
 
 QUESTIONS = {
     "What does the customer report?": "hums_no_start",

@@ -1,4 +1,1 @@
-"""A small steady-state model of the vapour-compression cycle, solved for many systems at once.
-
-Used offline to simulate populations and for one-off solves; nothing here runs while a request is answered.
-"""
+"""What serving needs of the cycle model: its readings, their order, its reference surfaces and moist air."""

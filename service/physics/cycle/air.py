@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 
 ZERO_CELSIUS = 273.15
 SPECIFIC_HEAT = 1006.0

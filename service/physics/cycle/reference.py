@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 
 # Middle and scale of outdoor dry bulb, return dry bulb, return wet bulb [K] and barometric pressure [Pa].
 CENTRE = np.array([305.0, 298.0, 291.0, 101_325.0])

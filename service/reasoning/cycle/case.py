@@ -7,7 +7,7 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.reasoning.cycle import gaussian
 from service.reasoning.cycle.inputs import condition_nodes, noise
 from service.reasoning.cycle.joint import EXPECTED, Frame, frame_of, setting_of, sound_columns, taken_of

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.knowledge.cycle_model import CLASSES, SOUND
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.gaussian import whitened
 from service.reasoning.cycle.joint import EXPECTED

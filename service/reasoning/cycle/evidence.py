@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from service.knowledge.cycle_model import SOUND
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.close import FAULT, OTHER, SOUND_UNIT, Close, Ranked

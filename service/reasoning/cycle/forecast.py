@@ -7,7 +7,7 @@ from math import hypot
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.close import EXPECTATION, FAULT, Close

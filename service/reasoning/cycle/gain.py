@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from service.knowledge.cycle_model import CLASSES
 from service.knowledge.cycle_readings import cycle_readings
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.gaussian import diagonal
 from service.results.cycle import CycleNext

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 
 LOG_TWO_PI = float(np.log(2.0 * np.pi))
 # Stands on the diagonal below the readings, so large that no distance uses it up.

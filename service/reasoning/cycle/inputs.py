@@ -8,10 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.knowledge.cycle_readings import cycle_readings
+from service.physics.arrays import Array
 from service.physics.cycle import air
-from service.physics.cycle.fluid import Array
-from service.physics.cycle.readings import READINGS
-from service.physics.cycle.unit import NOMINAL_AIRFLOW, NOMINAL_CAPACITY
+from service.physics.cycle.readings import NOMINAL_AIRFLOW, NOMINAL_CAPACITY, READINGS
 from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
 
 AIRFLOW_PER_CAPACITY = NOMINAL_AIRFLOW / NOMINAL_CAPACITY

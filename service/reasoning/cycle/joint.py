@@ -16,7 +16,7 @@ from functools import lru_cache
 import numpy as np
 
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import by_products, products
 from service.reasoning.cycle.gaussian import components_of, log_sum

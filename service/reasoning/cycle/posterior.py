@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.knowledge.cycle_model import CLASSES, PAIRS
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 
 CAUSES = tuple(name for name in CLASSES if name not in PAIRS)
 _PLACES = tuple(tuple(CAUSES.index(part) for part in name.split("+")) for name in CLASSES)

@@ -7,7 +7,7 @@ import numpy as np
 from service.knowledge.cycle_model import CLASSES
 from service.knowledge.cycle_priors import cycle_priors
 from service.knowledge.cycle_readings import cycle_readings
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.results.cycle import CycleHistory, CycleReadings
 
 AT_ONCE_DAYS = 2.0

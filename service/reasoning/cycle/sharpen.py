@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from service.physics.cycle.fluid import Array
+from service.physics.arrays import Array
 from service.reasoning.cycle import gaussian
 from service.reasoning.cycle.inputs import condition_nodes, noise
 from service.reasoning.cycle.joint import COUNT, EXPECTED, HIDDEN, Frame, framed, setting_of

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member
-from service.results.quick import quick
 from service.results.visit.ranges import (
     air_pressure,
     airflow,
@@ -15,7 +14,6 @@ from service.results.visit.ranges import (
 )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Standing:
     """Pressure with the unit off and equalised."""
@@ -27,7 +25,6 @@ class Standing:
     minutes_off: float | None = minutes("Minutes since the compressor stopped.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class StartUp:
     """The gauges as the unit starts."""
@@ -40,7 +37,6 @@ class StartUp:
     sound: str | None = choice("What is heard.", "normal", "hum", "buzz", "rattle", "click_off")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Running:
     """Readings after the unit has run steadily."""
@@ -65,7 +61,6 @@ class Running:
     pump_down_holds: bool | None = flag("The pump-down pressure holds after the stop.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Air:
     """Air-side readings."""

@@ -4,7 +4,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.results.declare import member, part
-from service.results.quick import quick
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -13,7 +12,6 @@ from service.results.visit.observations import Complaint, Inspection, Isolation
 from service.results.visit.site import Instruments, Site
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Baseline:
     """The same unit when it was sound; units and site default to the outer document's."""
@@ -28,7 +26,6 @@ class Baseline:
     electrical: Electrical = part(Electrical, "Electrical readings.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Visit:
     """One service visit: everything read so far, SI inside.

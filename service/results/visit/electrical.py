@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member, part, parts
-from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.electrical_parts import (
     Currents,
@@ -17,7 +16,6 @@ from service.results.visit.electrical_parts import (
 from service.results.visit.ranges import megohms, minutes, plain_resistance, resistance, temperature, volts
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Supply:
     """Line voltage at the unit."""
@@ -30,7 +28,6 @@ class Supply:
     volts_ca: float | None = volts("Line C to line A.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Control:
     """The 24 V control circuit, from the call to the coil."""
@@ -52,7 +49,6 @@ class Control:
     motor_protection_module: str | None = choice("Motor protection module contact.", "closed", "open")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Contactor:
     """The contactor: pulled in or not, and the drop across each closed pole under load."""
@@ -65,7 +61,6 @@ class Contactor:
     load_volts: float | None = volts("Across the load terminals, never to ground.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Windings:
     """Compressor windings pair by pair, power proven off."""
@@ -82,7 +77,6 @@ class Windings:
     read_at: str | None = choice("Where the probes were.", "terminals", "lead_ends")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class InsulationReading:
     """One terminal to the shell: ohms, megohms or over the limit (ohm inside)."""
@@ -97,7 +91,6 @@ class InsulationReading:
         return Resistance(self.ohms if self.ohms is not None else self.megohms)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Insulation:
     """Windings to the shell."""
@@ -120,7 +113,6 @@ class Insulation:
     drive_unplugged: bool | None = flag("The drive was unplugged from the compressor.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Electrical:
     """All electrical readings of the visit."""

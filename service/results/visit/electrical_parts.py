@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member, part
-from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.ranges import (
     amps,
@@ -39,7 +38,6 @@ class RunCapacitor(Capacitor):
     shares_can: bool | None = flag("One section of a dual capacitor.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class StartComponents:
     """Start relay and start capacitor."""
@@ -52,7 +50,6 @@ class StartComponents:
     relay_contact_volts_running: float | None = volts("Across the relay contact (1-2) while running.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Currents:
     """Currents and power, running and starting."""
@@ -69,7 +66,6 @@ class Currents:
     power_factor: float | None = member("ratio", "Power factor.", low=0.0, high=1.0)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class OutdoorFanReadings:
     """The outdoor fan motor; never started by hand."""
@@ -86,7 +82,6 @@ class OutdoorFanReadings:
     speed: float | None = member("revolutions_per_minute", "Running speed.", low=0.0, high=10000.0)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class IndoorBlowerReadings:
     """The indoor blower motor."""
@@ -103,7 +98,6 @@ class IndoorBlowerReadings:
     motor_touch: str | None = choice("Motor shell by hand, wheel at rest.", "cool", "warm", "hot")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Drive:
     """The inverter drive."""
@@ -118,7 +112,6 @@ class Drive:
 GAUGES: tuple[str | int, ...] = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, "1/0")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Protection:
     """Breaker, conductor and how the breaker trips."""

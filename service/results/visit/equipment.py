@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, member, part
-from service.results.quick import quick
 from service.results.resistance import Resistance
 from service.results.visit.ranges import (
     amps,
@@ -22,7 +21,6 @@ EFFICIENCY = (
 )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class PublishedWindings:
     """Winding resistances the maker publishes."""
@@ -32,7 +30,6 @@ class PublishedWindings:
     run_start: Resistance | None = plain_resistance("Published resistance, run to start.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class RatingCoefficients:
     """Ten coefficients of the AHRI 540 polynomial for power and mass flow."""
@@ -44,7 +41,6 @@ class RatingCoefficients:
     )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Compressor:
     """The compressor's nameplate."""
@@ -66,7 +62,6 @@ class Compressor:
     motor_speed: float | None = member("revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0)
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class OutdoorFan:
     """The outdoor fan motor's nameplate."""
@@ -78,7 +73,6 @@ class OutdoorFan:
     )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class IndoorBlower:
     """The indoor blower motor's nameplate."""
@@ -92,7 +86,6 @@ class IndoorBlower:
     full_load_amps: float | None = amps("Full-load amps (FLA) of the nameplate.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Equipment:
     """The unit: kind, refrigerant, metering device, ratings, compressor and fans."""

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, flag, member
-from service.results.quick import quick
 from service.results.visit.ranges import temperature, volts
 
 SYMPTOMS = (
@@ -31,7 +30,6 @@ SYMPTOMS = (
 )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Complaint:
     """The customer's complaint and the unit's recent history."""
@@ -45,7 +43,6 @@ class Complaint:
     people_at_risk: bool | None = flag("Infants, elderly or ill people are in the building.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Isolation:
     """How dead was proven, at the contactor's line side, panel off and hands out."""
@@ -65,7 +62,6 @@ class Isolation:
     drive_bus_volts: float | None = volts("Volts left on the drive's direct-current bus.")
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Inspection:
     """What the eye, the hand and simple tests find."""

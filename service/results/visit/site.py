@@ -3,11 +3,9 @@
 from dataclasses import dataclass
 
 from service.results.declare import choice, member
-from service.results.quick import quick
 from service.results.visit.ranges import HIGHEST_ELEVATION, LOWEST_ELEVATION, difference, percent
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Site:
     """The place; it sets the site pressure that gauge pressures are read against."""
@@ -27,7 +25,6 @@ class Site:
     )
 
 
-@quick
 @dataclass(frozen=True, slots=True)
 class Instruments:
     """Accuracy of the instruments as a 95 % half-width (k = 2); defaults are documented in the catalogue."""

@@ -2,7 +2,7 @@
 
 from flask import Blueprint, Response
 
-from service.checks.refusals import refuse_impossible
+from service.checks.plausible.refusals import refuse_impossible
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.wire.gate import produces

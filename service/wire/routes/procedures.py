@@ -5,7 +5,6 @@ from typing import Any
 
 from flask import Blueprint, Response
 
-from service.checks.report import Checked
 from service.procedures.evacuation import evacuation
 from service.procedures.leak_rate import leak_rate
 from service.procedures.pressure_test import pressure_test
@@ -19,6 +18,7 @@ from service.results.procedures.recovery import RecoveryRequest
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.schemas.documents import load
 from service.schemas.dump import dump
+from service.verdicts.report import Checked
 from service.wire import observe
 from service.wire.provenance import provenance
 from service.wire.reading import language, read_document

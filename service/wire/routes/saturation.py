@@ -2,7 +2,7 @@
 
 from flask import Blueprint, Response
 
-from service.checks.saturation_points import saturate
+from service.checks.refrigerant.saturation_points import saturate
 from service.results.saturation import SaturationRequest
 from service.results.units import Units
 from service.schemas.documents import load

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from flask import Blueprint, Response
 
-from service.checks.refusals import refuse_impossible
+from service.checks.plausible.refusals import refuse_impossible
 from service.reasoning import assessment
 from service.results.answer import Answer
 from service.results.visit import Visit

@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.air import check_air
+from service.checks.air.air_side import check_air
 from tests.checks.cooling.test_compressor import rated
 from tests.checks.cooling.visits import changed, finding, spoken, states, visit_of
 

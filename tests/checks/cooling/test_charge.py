@@ -5,8 +5,8 @@ Tolerances and conditions: California Energy Commission, Reference Residential A
 
 import pytest
 
-from service.checks.charge import check_charge
-from service.checks.running_state import running_values
+from service.checks.refrigerant.charge import check_charge
+from service.checks.refrigerant.running_state import running_values
 from service.results.finding import Confidence
 from tests.checks.cooling.visits import (
     changed,

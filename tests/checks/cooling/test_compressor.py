@@ -3,7 +3,7 @@
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from service.checks.compressor import check_compressor
+from service.checks.refrigerant.compressor import check_compressor
 from tests.checks.cooling.visits import (
     changed,
     checked,

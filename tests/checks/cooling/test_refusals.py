@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.refusals import refuse_impossible
+from service.checks.plausible.refusals import refuse_impossible
 from service.results.refusal import Refusal
 from tests.checks.cooling.visits import changed, checked, valve_unit, visit_of
 

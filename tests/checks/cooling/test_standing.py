@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.standing import check_standing
+from service.checks.refrigerant.standing import check_standing
 from service.results.finding import Confidence
 from tests.checks.cooling.visits import finding, liquid_psig, spoken, states, suction_psig, visit_of
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.start_up import check_start_up
+from service.checks.refrigerant.start_up import check_start_up
 from tests.checks.cooling.visits import changed, finding, spoken, states, visit_of
 
 AMPS = {"compressor": {"rated_load_amps": 15, "locked_rotor_amps": 80, "drive": "single_phase"}}

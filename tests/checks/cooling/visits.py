@@ -3,13 +3,13 @@
 from copy import deepcopy
 from typing import Any
 
-from service.checks.cooling import check_cooling
-from service.checks.report import Checked
+from service.checks.refrigerant.cooling import check_cooling
 from service.knowledge.refrigerants import find
 from service.results.finding import Finding
 from service.results.units import Units, from_si, to_si
 from service.results.visit import Visit
 from service.schemas.documents import load
+from service.verdicts.report import Checked
 from service.words.say import Speaker
 
 UNITS, SEA_LEVEL = Units(), 101325.0

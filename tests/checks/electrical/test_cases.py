@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.electrical import check_electrical
+from service.checks.electrical.bench import check_electrical
 from service.knowledge.catalogues import findings as rows
 from service.results.declare import declared_members
 from service.results.quantity import Quantity

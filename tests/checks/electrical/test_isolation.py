@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.checks.isolation import dead_is_proven
+from service.checks.electrical.isolation import dead_is_proven
 from tests.checks.electrical.visits import PROVEN, asked, judged, ohms, one, states, visit
 
 GOOD = {"windings": {"common_run": ohms(0.9), "common_start": ohms(2.8), "run_start": ohms(3.7)}}

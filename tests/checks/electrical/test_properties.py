@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.checks.dead_readings import GROUNDS, dead_readings
+from service.checks.electrical.dead_readings import GROUNDS, dead_readings
 from service.results.finding import State
 from tests.checks.electrical.visits import PROVEN, judged, ohms, states, visit
 

@@ -1,6 +1,6 @@
 """Visits for the electrical checks, written in the words and units of the wire."""
 
-from service.checks.electrical import check_electrical
+from service.checks.electrical.bench import check_electrical
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.words.say import Speaker

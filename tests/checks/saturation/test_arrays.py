@@ -4,9 +4,9 @@ import random
 
 import pytest
 
-from service.checks import saturation_points
-from service.checks.saturation_arrays import saturate_arrays
-from service.checks.saturation_points import MANY, saturate
+from service.checks.refrigerant import saturation_points
+from service.checks.refrigerant.saturation_arrays import saturate_arrays
+from service.checks.refrigerant.saturation_points import MANY, saturate
 from service.knowledge.refrigerants import all_refrigerants
 from service.results.refusal import Refusal
 from service.results.saturation import SaturationPoint, SaturationRequest

@@ -5,15 +5,15 @@ from functools import cache
 
 import numpy as np
 
-from service.build.population_faults import apply_fault
-from service.build.population_fluids import fit_refrigerant
-from service.build.population_sampling import STANDARD, draw_designs
 from service.physics.cycle import air
-from service.physics.cycle.balance import System
-from service.physics.cycle.fluid import RefrigerantFit
-from service.physics.cycle.sizing import size
-from service.physics.cycle.solver import Solution, solve
-from service.physics.cycle.unit import Operation, rated_operation
+from service.workshop.build.population_faults import apply_fault
+from service.workshop.build.population_fluids import fit_refrigerant
+from service.workshop.build.population_sampling import STANDARD, draw_designs
+from service.workshop.cycle.balance import System
+from service.workshop.cycle.fluid import RefrigerantFit
+from service.workshop.cycle.sizing import size
+from service.workshop.cycle.solver import Solution, solve
+from service.workshop.cycle.unit import Operation, rated_operation
 
 REFRIGERANTS = ("R-22", "R-410A", "R-407C", "R-32", "R-454B")
 # What the trade and published tests say holds for units of no unusual make.

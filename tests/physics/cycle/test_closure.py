@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PT_INPUTS, AbstractState, iphase_gas, iphase_liquid
 
-from service.build.population_fluids import FLUIDS
 from service.physics.cycle import air
-from service.physics.cycle.balance import System, evaluate, indoor_coil, residuals
-from service.physics.cycle.unit import rated_operation, take
+from service.workshop.build.population_fluids import FLUIDS
+from service.workshop.cycle.balance import System, evaluate, indoor_coil, residuals
+from service.workshop.cycle.unit import rated_operation, take
 from tests.physics.cycle.systems import REFRIGERANTS, solved, units, weather, with_fault
 
 CASES = [(name, valve) for name in REFRIGERANTS for valve in (False, True)]

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PT_INPUTS, QT_INPUTS, AbstractState, PropsSI, iphase_gas
 
-from service.build.population_fluids import FLUIDS, fit_refrigerant
+from service.workshop.build.population_fluids import FLUIDS, fit_refrigerant
 from tests.physics.cycle.systems import REFRIGERANTS, fluid
 
 

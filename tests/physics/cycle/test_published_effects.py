@@ -10,9 +10,9 @@ from functools import cache
 import numpy as np
 import pytest
 
-from service.physics.cycle.balance import System
-from service.physics.cycle.solver import Solution, solve
-from service.physics.cycle.unit import Operation
+from service.workshop.cycle.balance import System
+from service.workshop.cycle.solver import Solution, solve
+from service.workshop.cycle.unit import Operation
 from tests.physics.cycle.systems import solved, units, weather
 
 # Two published relations for charge, at 26.67 degC (wet bulb 19.4 degC) indoors: charge deviation, lowest and

@@ -10,12 +10,12 @@ import numpy as np
 import pytest
 from CoolProp.CoolProp import PropsSI
 
-from service.build.population_sampling import COMPONENTS, draw_designs
 from service.knowledge.refrigerants import find
-from service.physics.cycle.balance import System
-from service.physics.cycle.short_tube import mass_flux
-from service.physics.cycle.sizing import size
-from service.physics.cycle.solver import solve
+from service.workshop.build.population_sampling import COMPONENTS, draw_designs
+from service.workshop.cycle.balance import System
+from service.workshop.cycle.short_tube import mass_flux
+from service.workshop.cycle.sizing import size
+from service.workshop.cycle.solver import solve
 from tests.physics.cycle.systems import USUAL, fluid, weather
 from tests.physics.cycle.test_published_effects import TARGET
 

@@ -10,7 +10,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from service.physics.cycle.unit import State
+from service.workshop.cycle.unit import State
 from tests.physics.cycle.systems import solved, weather, with_fault
 
 # From memory: evaporating, superheat, condensing, subcooling, discharge, condenser air rise, evaporator air drop.

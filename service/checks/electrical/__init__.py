@@ -1,0 +1,1 @@
+"""The electrical bench: isolation, windings, insulation, capacitors, control, supply, motors."""

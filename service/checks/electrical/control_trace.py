@@ -1,0 +1,67 @@
+"""The call walked from the thermostat through the switches and the delay to the coil."""
+
+from service.checks.electrical.control_levels import is_fed, is_unfed
+from service.checks.electrical.control_switches import SWITCHES, check_switches, open_switches
+from service.results.finding import Finding, Missing, State
+from service.results.visit import Visit
+from service.verdicts.evidence_pointers import given
+from service.verdicts.report import Checked, report
+
+BASE = "/electrical/control"
+
+
+def check_trace(visit: Visit) -> Checked:
+    """Name the open element of the control circuit from what is fed and what is not (E17, E19, E20)."""
+    control = visit.electrical.control
+    switches = check_switches(visit)
+    if is_unfed(control.secondary_volts):
+        return Checked(switches)
+    call = _call(visit)
+    behind = _behind_the_call(visit)
+    return Checked(call + switches + behind, _missing(visit, behind))
+
+
+def _call(visit: Visit) -> tuple[Finding, ...]:
+    """Does the call leave the thermostat, and does it arrive at the unit?"""
+    control = visit.electrical.control
+    evidence = given(control, BASE, ("secondary_volts", "thermostat_calling", "y_volts"))
+    if is_fed(control.y_volts):
+        return (report("control.call", State.PASS, evidence),)
+    if control.thermostat_calling is False:
+        return (report("control.call", State.FAIL, evidence, variant="not-calling"),)
+    if is_unfed(control.y_volts) and control.thermostat_calling and not _indoor_switch_open(visit):
+        return (report("control.call", State.FAIL, evidence, variant="not-arriving"),)
+    return ()
+
+
+def _indoor_switch_open(visit: Visit) -> bool:
+    """Float switch and leak sensor often stand between thermostat and Y: an open one explains it."""
+    control = visit.electrical.control
+    return "open" in (control.float_switch, control.leak_sensor)
+
+
+def _behind_the_call(visit: Visit) -> tuple[Finding, ...]:
+    """Y is fed and the coil is not: the open element lies between."""
+    control = visit.electrical.control
+    if not is_fed(control.y_volts) or not is_unfed(control.coil_volts):
+        return ()
+    evidence = given(control, BASE, ("y_volts", "coil_volts", "delay_running", *SWITCHES))
+    if open_switches(visit):
+        return ()
+    if control.delay_running:
+        return (report("control.delay", State.REVIEW, evidence),)
+    unread = [name for name in SWITCHES if getattr(control, name) is None]
+    if unread or control.delay_running is None:
+        return (report("control.path-to-coil", State.UNDECIDED, evidence),)
+    return (report("control.path-to-coil", State.FAIL, evidence),)
+
+
+def _missing(visit: Visit, behind: tuple[Finding, ...]) -> tuple[Missing, ...]:
+    """What would name the open element."""
+    control, found = visit.electrical.control, []
+    if control.thermostat_calling and control.y_volts is None:
+        found.append(Missing(f"{BASE}/y_volts", "control.y"))
+    if any(finding.state is State.UNDECIDED for finding in behind):
+        names = [*SWITCHES, "delay_running"]
+        found += [Missing(f"{BASE}/{name}", "control.element") for name in names if getattr(control, name) is None]
+    return tuple(found)

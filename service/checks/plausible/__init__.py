@@ -1,0 +1,1 @@
+"""Readings that cannot be, or cannot all be true."""

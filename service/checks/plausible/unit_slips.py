@@ -1,0 +1,84 @@
+"""Numbers that make no sense in the unit given and good sense in another one."""
+
+from collections.abc import Iterator
+
+from service.checks.refrigerant.running_state import RunningState
+from service.knowledge.limits import limit
+from service.physics.saturation import SaturationCurve
+from service.results.finding import Finding, State
+from service.results.out_of_range import OutOfRange
+from service.results.units import TABLE, Units, from_si, to_si
+from service.results.visit import Visit
+from service.verdicts.report import report
+
+SIDES = {"suction_pressure": "suction", "liquid_pressure": "liquid"}
+
+
+def check_units(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Temperatures and pressures that were probably read in another unit than the request says."""
+    yield from _return_air(visit)
+    yield from _liquid_line(visit, state)
+    if state.refrigerant is not None:
+        yield from _pressure(visit, state.refrigerant.saturation)
+
+
+def _return_air(visit: Visit) -> Iterator[Finding]:
+    """Nobody cools a room that is near freezing or near boiling."""
+    low, high = limit("readings.indoor-air-lowest").value, limit("readings.indoor-air-highest").value
+    yield from _temperature(visit, "/air/return_dry_bulb", visit.air.return_dry_bulb, low, high)
+
+
+def _liquid_line(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Liquid far colder or far warmer than its own saturation, and near it in the other unit."""
+    saturated, most = state.liquid_saturation_temperature, limit("refrigerant.most-subcooling").value
+    if state.subcooling is not None and saturated is not None:
+        low, high = saturated.value - most, saturated.value + most
+        read = visit.running.liquid_line_temperature
+        yield from _temperature(visit, "/running/liquid_line_temperature", read, low, high)
+
+
+def _temperature(visit: Visit, pointer: str, value: float | None, low: float, high: float) -> Iterator[Finding]:
+    """A temperature [K] outside its bounds whose number lies inside them in another unit."""
+    if value is None or low <= value <= high:
+        return
+    number = from_si(value, "temperature", visit.units, visit.site_pressure)
+    for code in TABLE["temperature"]:
+        if low <= to_si(number, "temperature", Units(temperature=code), 0.0) <= high:
+            values = {"given": visit.units.temperature, "likely": code}
+            yield report("readings.wrong-unit", State.FAIL, (pointer,), values=values)
+
+
+def _pressure(visit: Visit, curve: SaturationCurve) -> Iterator[Finding]:
+    """Both gauges together: implausible as given, and one other unit puts both where a running unit has them."""
+    given = {name: getattr(visit.running, name) for name in SIDES}
+    if None in given.values() or _within(given, curve, "plausible"):
+        return
+    numbers = {name: from_si(value, "pressure", visit.units, visit.site_pressure) for name, value in given.items()}
+    fitting = [
+        code
+        for code in TABLE["pressure"]
+        if code != visit.units.pressure
+        and _within(_read_as(numbers, code, visit.site_pressure), curve, "ordinary")
+    ]
+    if fitting:
+        values = {"given": visit.units.pressure, "likely": fitting[0]}
+        yield report("readings.wrong-unit", State.FAIL, tuple(f"/running/{name}" for name in SIDES), values=values)
+
+
+def _read_as(numbers: dict[str, float], code: str, site_pressure: float) -> dict[str, float]:
+    units = Units(pressure=code)
+    return {name: to_si(number, "pressure", units, site_pressure) for name, number in numbers.items()}
+
+
+def _within(pressures: dict[str, float], curve: SaturationCurve, how: str) -> bool:
+    """Both saturations lie where comfort cooling has them: at all (plausible), or commonly (ordinary)."""
+    try:
+        temperatures = {name: curve.dew_temperature(value) for name, value in pressures.items()}
+    except OutOfRange:
+        return False
+    return all(
+        limit(f"readings.{side}-{how}-lowest").value
+        <= temperatures[name]
+        <= limit(f"readings.{side}-{how}-highest").value
+        for name, side in SIDES.items()
+    )

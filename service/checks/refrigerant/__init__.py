@@ -1,0 +1,1 @@
+"""The refrigerant side: gauges, charge, compressor, standing pressure, start-up."""

@@ -1,0 +1,30 @@
+"""How much to correct: a size class, and a mass only where the charge was recovered and weighed."""
+
+from service.checks.refrigerant.running_state import FIXED
+from service.knowledge.limits import limit
+from service.physics.uncertainty import Uncertain
+from service.results.quantity import Quantity
+from service.results.visit import Visit
+from service.verdicts.judge import above
+
+GRAVE = ("large", "moderate")
+
+
+def size_class(visit: Visit, deviation: Uncertain) -> str:
+    """slight, moderate or large, by the distance from the target."""
+    reading = "superheat" if visit.equipment.metering_device in FIXED else "subcooling"
+    far = abs(deviation.value)
+    return next((size for size in GRAVE if above(far, limit(f"charge.{size}-{reading}").value)), "slight")
+
+
+def weighed_correction(visit: Visit) -> Quantity | None:
+    """Mass to add (+) or remove (-): what belongs in less what came out on the scale.
+
+    Only where the line set needs no addition of its own; else the weighed-charge procedure says what belongs in.
+    """
+    equipment = visit.equipment
+    factory, recovered = equipment.factory_charge, equipment.recovered_charge
+    length, included = equipment.line_length, equipment.included_line_length
+    if factory is None or recovered is None or length is None or length != included:
+        return None
+    return Quantity(factory - recovered, "mass")

@@ -1,0 +1,205 @@
+"""Running readings judged for themselves: pressure, heat rejection, frost, liquid at the compressor, the drier."""
+
+from collections.abc import Iterator
+
+from service.checks.refrigerant.running_state import RunningState
+from service.knowledge.limits import all_limits, limit
+from service.physics.uncertainty import read
+from service.results.finding import CONTRADICTED, Bounds, Confidence, Finding, State, Value
+from service.results.out_of_range import OutOfRange
+from service.results.visit import Visit
+from service.verdicts.bounded import evidence, fixed_bounds, judged
+from service.verdicts.judge import above, below
+from service.verdicts.measured import measured
+from service.verdicts.report import report
+
+HIGH_SIDE = (
+    "/running/discharge_pressure",
+    "/running/liquid_pressure",
+    "/standing/pressure",
+    "/start_up/liquid_pressure_after",
+)
+CLASS_SPREAD = "spread of the efficiency class"
+HOT_LIQUID = "hot-liquid"  # variant of high condensing that too much charge does not explain
+STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
+# Seasonal efficiency (SEER) from which each row of the limits on condensing over outdoor air holds.
+CLASSES, LOWEST_CLASS, STANDARD, HIGH = (16, 13, 10), 8, 10, 16
+
+
+def check_running(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
+    """Findings that need no target of the charge."""
+    cooling = visit.equipment.mode != "heating"
+    groups = (
+        _high_side(visit, state),
+        _drier(state),
+        _floodback(state),
+        _outdoor_fan(visit),
+        *((_freezing(state), _condensing(visit, state)) if cooling else ()),
+    )
+    return tuple(finding for group in groups for finding in group)
+
+
+def _high_side(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """A high side at or above its cut-out or its design pressure can open a relief, a switch or a joint."""
+    read = {pointer: measured(visit, pointer) for pointer in HIGH_SIDE}
+    pressures = [value for value in read.values() if value is not None]
+    if not pressures:
+        return
+    highest = max(pressures, key=lambda value: value.value)
+    bounds, also = high_side_limit(visit, state)
+    reached = not below(highest.value, bounds.high or 0.0)
+    yield report(
+        "pressure.high-side-unsafe",
+        State.FAIL if reached else State.PASS,
+        evidence(highest) + also,
+        measured=highest.quantity("pressure"),
+        limit=bounds,
+    )
+
+
+def high_side_limit(visit: Visit, state: RunningState) -> tuple[Bounds, tuple[str, ...]]:
+    """The lower of the nameplate's high-side design pressure and the cut-out of the refrigerant's class [Pa]."""
+    by_class = _cut_out(visit, state)
+    design = visit.equipment.high_side_design_pressure
+    if design is not None and design <= (by_class.high or 0.0):
+        return fixed_bounds("pressure", high=design), ("/equipment/high_side_design_pressure",)
+    return by_class, ()
+
+
+def _cut_out(visit: Visit, state: RunningState) -> Bounds:
+    """By refrigerant where its cut-out is known, else by the saturation temperature those cut-outs stand for.
+
+    An unknown refrigerant gets the highest of them: above it, none of comfort cooling's is safe.
+    """
+    highest = limit("pressure.cut-out-r-410a")
+    name = state.refrigerant.designation.lower() if state.refrigerant is not None else "r-410a"
+    row = all_limits().get(f"pressure.cut-out-{name}")
+    if row is None and state.refrigerant is not None:
+        by_temperature = limit("pressure.cut-out-saturation")
+        try:
+            pressure = state.refrigerant.saturation.bubble_pressure(by_temperature.value)
+            return by_temperature.bounds(high=pressure, kind="pressure")
+        except OutOfRange:
+            row = None  # too near its critical point: the highest class stands in
+    row = row or highest
+    return row.bounds(high=row.value + visit.site_pressure, kind="pressure")
+
+
+def _drier(state: RunningState) -> Iterator[Finding]:
+    """Liquid must not cool on its way through the filter-drier: a drop is a pressure drop with flashing."""
+    if state.drier_temperature_drop is not None and state.drier_temperature_drop.value >= 0.0:
+        yield judged(
+            "restriction.drier-drop", state.drier_temperature_drop, limit("restriction.drier-drop").as_high()
+        )
+
+
+def _floodback(state: RunningState) -> Iterator[Finding]:
+    """Hardly any superheat at the compressor: liquid comes back, washes out the oil and can break valves.
+
+    Far below nothing is no liquid but a wrong hose, clamp or refrigerant, which other findings name.
+    """
+    if state.total_superheat is not None:
+        least = limit("running.floodback-superheat")
+        superheat = state.total_superheat.value
+        pressed = not above(superheat, least.value)
+        near = abs(superheat - least.value) <= state.total_superheat.half_width
+        absurd = below(superheat, -limit("running.floodback-beyond-belief").value)
+        yield report(
+            "running.floodback",
+            State.UNDECIDED if absurd else State.FAIL if pressed else State.PASS,
+            evidence(state.total_superheat),
+            measured=state.total_superheat.quantity("temperature_difference"),
+            limit=least.as_low(),
+            confidence=Confidence.BORDERLINE if near else Confidence.FIRM,
+            variant=CONTRADICTED if absurd else "",
+        )
+
+
+def _freezing(state: RunningState) -> Iterator[Finding]:
+    if state.suction_saturation_temperature is not None:
+        yield judged(
+            "running.coil-freezing",
+            state.suction_saturation_temperature,
+            limit("running.freezing").as_low(),
+            worst=State.REVIEW,
+        )
+
+
+def _outdoor_fan(visit: Visit) -> Iterator[Finding]:
+    """A fan that stands still has failed, unless a defrost or the head pressure control may have stopped it."""
+    if visit.running.outdoor_fan_on is None:
+        return
+    pointer = "/running/outdoor_fan_on"
+    if visit.running.outdoor_fan_on:
+        yield report("running.outdoor-fan-off", State.PASS, (pointer,))
+    elif visit.equipment.mode == "heating":
+        yield report("running.outdoor-fan-off", State.UNDECIDED, (pointer, "/equipment/mode"), variant="defrost")
+    elif visit.equipment.head_pressure_control in STOPS_THE_FAN and _held_up(visit):
+        pointers = (pointer, "/equipment/head_pressure_control", "/air/outdoor_dry_bulb")
+        yield report("running.outdoor-fan-off", State.UNDECIDED, pointers, variant="control")
+    else:
+        yield report("running.outdoor-fan-off", State.FAIL, (pointer,))
+
+
+def _held_up(visit: Visit) -> bool:
+    """Whether head pressure control acts in this weather."""
+    outdoor = visit.air.outdoor_dry_bulb
+    controlled = visit.equipment.head_pressure_control not in (None, "none")
+    return controlled and outdoor is not None and below(outdoor, limit("running.low-ambient").value)
+
+
+def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Condensing over outdoor air against the efficiency class (common practice).
+
+    Sound units of one class differ by more than the margin, so that a little above it is borderline.
+    """
+    approach = state.condensing_over_outdoor
+    if approach is None:
+        return
+    bounds, also = condensing_limit(visit)
+    if _held_up(visit):
+        pointers = (*evidence(approach), "/equipment/head_pressure_control")
+        yield report("running.condensing-high", State.NOT_APPLICABLE, pointers)
+        return
+    decided = visit.running.outdoor_fan_on is not False
+    over = above(approach.value, bounds.high or 0.0)
+    variant, liquid = _liquid_leaves(visit) if over and decided else ("", {})
+    yield judged(
+        "running.condensing-high",
+        approach,
+        bounds,
+        target=read(CLASS_SPREAD, 0.0, limit("running.condensing-spread").value) if over else None,
+        worst=State.FAIL,
+        decided=decided,
+        also=(*also, *(("/running/liquid_line_temperature",) if variant else ())),
+        values=liquid,
+        variant=variant,
+    )
+
+
+def _liquid_leaves(visit: Visit) -> tuple[str, dict[str, Value]]:
+    """Liquid that too much charge backs up leaves near the outdoor air; hot liquid: the air takes no heat."""
+    liquid = measured(visit, "/running/liquid_line_temperature")
+    outdoor = measured(visit, "/air/outdoor_dry_bulb")
+    if liquid is None or outdoor is None:
+        return "", {}
+    over = liquid - outdoor
+    hot = above(over.value, limit("running.liquid-over-outdoor").value)
+    return (HOT_LIQUID, {"liquid": over.quantity("temperature_difference")}) if hot else ("", {})
+
+
+def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:
+    """Highest usual condensing over outdoor [K] of the efficiency class, and the members that told the class."""
+    row, also = _class(visit)
+    value = limit(f"running.condensing-over-outdoor-seer-{row}")
+    return value.bounds(high=value.value + limit("running.condensing-margin").value), also
+
+
+def _class(visit: Visit) -> tuple[int, tuple[str, ...]]:
+    seer = visit.equipment.seer
+    if seer is not None:
+        return next((row for row in CLASSES if seer >= row), LOWEST_CLASS), ("/equipment/seer",)
+    if visit.equipment.efficiency_class is not None:
+        row = HIGH if visit.equipment.efficiency_class == "high" else STANDARD
+        return row, ("/equipment/efficiency_class",)
+    return LOWEST_CLASS, ()

@@ -1,0 +1,1 @@
+"""The kit that every check, procedure and the reasoning build a verdict with."""

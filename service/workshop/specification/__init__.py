@@ -1,0 +1,38 @@
+"""python -m service spec: write the OpenAPI document, check it against the committed one, release it."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from service.workshop.specification.document import DOCUMENT, document_bytes
+from service.workshop.specification.releasing import AlreadyReleased, release
+
+
+def main(arguments: list[str]) -> int:
+    """Write openapi/openapi.json; with --check write nothing and return 1 when it differs."""
+    parser = argparse.ArgumentParser(prog="python -m service spec", description="Write the OpenAPI document.")
+    parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
+    parser.add_argument("--release", action="store_true", help="also keep it under openapi/released/")
+    given = parser.parse_args(arguments)
+    made = document_bytes()
+    if given.check:
+        return _check(made)
+    DOCUMENT.write_bytes(made)
+    return _release(made) if given.release else 0
+
+
+def _check(made: bytes) -> int:
+    if DOCUMENT.exists() and DOCUMENT.read_bytes() == made:
+        return 0
+    print("openapi/openapi.json is not what the code says: run python -m service spec", file=sys.stderr)
+    return 1
+
+
+def _release(made: bytes) -> int:
+    try:
+        release(made)
+    except AlreadyReleased as already:
+        print(f"{already} is there already: raise VERSION before a release", file=sys.stderr)
+        return 1
+    return 0

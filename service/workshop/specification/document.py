@@ -1,0 +1,135 @@
+"""The OpenAPI 3.1 document, made from the declarations, the table of operations and real answers."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from service.schemas.list_shapes import ProblemShape
+from service.workshop.specification import fixed
+from service.workshop.specification.asking import ROOT, answer_of, request_of, shown
+from service.workshop.specification.members import Components, Schema
+from service.workshop.specification.operation import JSON, NDJSON, Example, Operation, Parameter
+from service.workshop.specification.operations import OPERATIONS
+from service.workshop.specification.refusing import NAMES, problem_responses
+
+DOCUMENT = ROOT / "openapi" / "openapi.json"
+SHOWN_MEDIA = (JSON, NDJSON, "text/csv")
+
+
+def document_bytes() -> bytes:
+    """The document as it is committed and served; the same code gives the same bytes."""
+    return (json.dumps(build(), indent=1, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def build() -> dict[str, Any]:
+    """The document."""
+    components = Components()
+    paths: dict[str, Any] = {}
+    for operation in OPERATIONS:
+        paths.setdefault(operation.template, {})[operation.method.lower()] = _operation(operation, components)
+    responses = problem_responses(components.reference(ProblemShape, closed=False))
+    return {
+        "openapi": "3.1.0",
+        "info": fixed.info(),
+        "servers": [{"url": "/", "description": "The service that served this document."}],
+        "security": [{}, {"ApiKey": []}],
+        "tags": fixed.TAGS,
+        "paths": paths,
+        "components": {
+            "schemas": dict(sorted(components.schemas.items())),
+            "responses": responses,
+            "parameters": fixed.PARAMETERS,
+            "headers": fixed.HEADERS,
+            "securitySchemes": fixed.SECURITY_SCHEMES,
+        },
+    }
+
+
+def _operation(operation: Operation, components: Components) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "operationId": operation.operation_id,
+        "tags": [operation.tag],
+        "summary": operation.summary,
+        "description": operation.description,
+    }
+    if operation.without_key:
+        made["security"] = [{}]
+    made["parameters"] = [_parameter(item) for item in operation.parameters] + _header_parameters(operation)
+    if operation.request is not None or operation.body_text:
+        made["requestBody"] = _request_body(operation, components)
+    made["responses"] = {"200": _success(operation, components)}
+    if operation.cached:
+        made["responses"]["304"] = fixed.NOT_MODIFIED
+    for status in operation.problems:
+        made["responses"][str(status)] = {"$ref": f"#/components/responses/{NAMES[status]}"}
+    return made
+
+
+def _parameter(parameter: Parameter) -> dict[str, Any]:
+    return {
+        "name": parameter.name,
+        "in": parameter.where,
+        "required": parameter.where == "path",
+        "description": parameter.said,
+        "schema": dict(parameter.schema),
+        "example": parameter.example,
+    }
+
+
+def _header_parameters(operation: Operation) -> list[dict[str, str]]:
+    names = ["RequestId"]
+    names += ["AcceptLanguage"] if operation.spoken else []
+    names += ["IfNoneMatch"] if operation.cached else []
+    return [{"$ref": f"#/components/parameters/{name}"} for name in names]
+
+
+def _request_body(operation: Operation, components: Components) -> dict[str, Any]:
+    content: dict[str, Any] = {"schema": _body_schema(operation, components)}
+    content["examples"] = {
+        item.name: {"summary": item.said, "value": request_of(item)} for item in operation.examples
+    }
+    return {
+        "required": True,
+        "description": operation.body_text or fixed.BODY,
+        "content": {operation.request_media: content},
+    }
+
+
+def _body_schema(operation: Operation, components: Components) -> Schema:
+    if operation.request is None:
+        return {"type": "string", "description": operation.body_text}
+    return components.reference(operation.request, closed=True)
+
+
+def _success(operation: Operation, components: Components) -> dict[str, Any]:
+    headers = ["X-Request-Id", *(["ETag", "Cache-Control"] if operation.cached else [])]
+    headers += ["Content-Language"] if operation.spoken else []
+    headers += [] if operation.tag == "Operations" else ["Deprecation", "Sunset"]
+    content = {operation.media: _content(operation, components)}
+    for media in operation.others:
+        content[media] = {"schema": {"type": "string"}, **_shown_answers(operation, media)}
+    return {
+        "description": operation.summary + ".",
+        "headers": {name: {"$ref": f"#/components/headers/{name}"} for name in headers},
+        "content": content,
+    }
+
+
+def _content(operation: Operation, components: Components) -> dict[str, Any]:
+    if operation.answer is None:
+        plain = {"schema": {"type": "object" if operation.media == JSON else "string"}}
+        return plain | _shown_answers(operation, operation.media)
+    schema: Schema = components.reference(operation.answer, closed=False)
+    return {"schema": schema, **_shown_answers(operation, JSON)}
+
+
+def _shown_answers(operation: Operation, media: str) -> dict[str, Any]:
+    """The real answers of the examples; pictures and pages are too long for a contract."""
+    if media not in SHOWN_MEDIA or not operation.examples:
+        return {}
+    return {"examples": {item.name: _answer(operation, item, media) for item in operation.examples}}
+
+
+def _answer(operation: Operation, item: Example, media: str) -> dict[str, Any]:
+    return {"summary": item.said, "value": shown(answer_of(operation, item, media), operation)}

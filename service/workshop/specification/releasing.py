@@ -1,0 +1,32 @@
+"""What a release of the contract leaves behind: the document with its samples, and every code it knows."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from service.workshop.specification.asking import ROOT, quietly
+from service.workshop.specification.fixed import VERSION
+
+RELEASED = ROOT / "openapi" / "released"
+LISTS = ("findings", "causes", "steps", "hazards", "problems")
+
+
+class AlreadyReleased(Exception):
+    """A release never changes; the version must rise first."""
+
+
+def release(made: bytes, folder: Path = RELEASED) -> None:
+    """Write the document and the codes of this version. Raises: AlreadyReleased."""
+    document, codes = folder / f"openapi-{VERSION}.json", folder / f"codes-{VERSION}.json"
+    if document.exists():
+        raise AlreadyReleased(document.name)
+    folder.mkdir(parents=True, exist_ok=True)
+    document.write_bytes(made)
+    known = {name: _codes(name) for name in LISTS}
+    codes.write_text(json.dumps(known, indent=1) + "\n", encoding="utf-8")
+
+
+def _codes(name: str) -> list[str]:
+    rows = quietly("GET", f"/v1/{name}").get_json()[name]
+    return sorted(row["code"] for row in rows)
