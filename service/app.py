@@ -59,7 +59,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     versions = provenance()
-    metrics.describe_build(versions["service"], settings.service_commit, versions["knowledge"])
+    metrics.describe_build(settings.service_commit, versions)
     admission = Admission(app.wsgi_app, settings.in_flight_limit, settings.queue_milliseconds)
     app.wsgi_app = Observed(admission)  # type: ignore[method-assign]
     return app

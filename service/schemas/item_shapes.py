@@ -10,6 +10,10 @@ from typing import Any
 from service.results.declare import member
 from service.results.finding import Confidence, Severity, State
 
+EDITION = (
+    "Digest over code, knowledge, texts, tables, libraries and contract: the same edition gives the same bytes. It "
+    "also stands in the header X-Edition."
+)
 SEVERITIES = tuple(str(item) for item in Severity)
 
 
@@ -199,6 +203,8 @@ class ProvenanceShape:
     """What gave the answer: the same request to the same versions gives the same bytes."""
 
     service: str = always("text", "Version of the service.")
+    contract: str = always("text", "Version of the contract.")
+    edition: str = always("text", EDITION)
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
 

@@ -7,7 +7,7 @@ PROMETHEUS_MULTIPROC_DIR names before this module is imported; a scrape adds the
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 
 from prometheus_client import (
@@ -54,7 +54,7 @@ _WORKERS = Counter("workers_started", "Worker processes started.", registry=REGI
 _BUILD = Gauge(
     "build_info",
     "What is running.",
-    ("service", "commit", "knowledge"),
+    ("service", "commit", "contract", "edition", "knowledge"),
     registry=REGISTRY,
     multiprocess_mode="max",
 )
@@ -109,9 +109,10 @@ def worker_ended(pid: int) -> None:
     mark_process_dead(pid)  # type: ignore[no-untyped-call]
 
 
-def describe_build(service: str, commit: str, knowledge: str) -> None:
-    """State what is running."""
-    _BUILD.labels(service, commit, knowledge).set(1)
+def describe_build(commit: str, versions: Mapping[str, str]) -> None:
+    """State what is running; versions: as every answer carries them."""
+    told = (versions[name] for name in ("contract", "edition", "knowledge"))
+    _BUILD.labels(versions["service"], commit, *told).set(1)
 
 
 def exposition() -> bytes:

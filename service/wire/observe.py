@@ -18,10 +18,12 @@ from service.wire.gate import ROUTE
 from service.wire.load import LOAD, Load
 from service.wire.log_lines import write_line
 from service.wire.problems import ProblemError, render
+from service.wire.provenance import edition
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
+EDITION = ("X-Edition", edition())
 UNMATCHED = "unmatched"
 _FINDINGS = "service.findings"
 _REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
@@ -52,7 +54,7 @@ class Observed:
 
         def start(status: str, headers: list[tuple[str, str]], *rest: Any) -> Callable[[bytes], object]:
             watch.start(status, headers)
-            return start_response(status, [*headers, ("X-Request-Id", watch.request_id)], *rest)
+            return start_response(status, [*headers, ("X-Request-Id", watch.request_id), EDITION], *rest)
 
         try:
             body = self._application(environ, start)

@@ -1,38 +1,63 @@
-"""What is running: service, commit, edition of the knowledge and origin of the property tables."""
+"""What is running: service, contract, one edition of everything that shapes an answer, origin of the tables.
+
+Two services of the same edition give the same bytes, and two that could differ never carry the same name: the
+edition is a digest over every file of the package that is at work while serving (code, knowledge, texts, tables,
+pages), over the versions of the libraries that compute and write, and over the version of the contract.
+"""
 
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Iterator
 from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 
 from service.knowledge.refrigerant_rows import refrigerant_data
+from service.results.contract import CONTRACT
+
+SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
+"""What a package holds that can change an answer; what an interpreter leaves beside it cannot."""
+OFFLINE = frozenset({"__pycache__", "workshop"})
+"""Folders that no request ever reaches; the imports are held by the layers of pyproject.toml."""
+LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "scipy", "werkzeug")
+"""Whose other version may write another digit, another header or another line of a drawing."""
+DIGITS = 16
 
 
 @cache
 def provenance() -> dict[str, str]:
     """The versions that every answer carries, so that it can be given again."""
+    knowledge = resources.files("service.knowledge")
     return {
         "service": metadata.version("air-conditioner-diagnosis"),
-        "knowledge": _edition("data"),
-        "properties": f"{refrigerant_data().property_library}, tables {_edition('tables')}",
+        "contract": CONTRACT,
+        "edition": edition(),
+        "knowledge": _digest(_files(knowledge / "data", ""))[:12],
+        "properties": f"{refrigerant_data().property_library}, tables {_digest(_files(knowledge / 'tables', ''))[:12]}",
     }
 
 
-def _edition(folder: str) -> str:
-    """Twelve hexadecimal digits over the files of a folder: the same only if the files are the same."""
+@cache
+def edition() -> str:
+    """The edition, sixteen hexadecimal digits; worked out once in the life of a process."""
+    versions = ((name, metadata.version(name).encode()) for name in LIBRARIES)
+    package = _digest(_files(resources.files("service"), ""))
+    return _digest([*versions, ("contract", CONTRACT.encode()), ("package", package.encode())])[:DIGITS]
+
+
+def _digest(files: Iterator[tuple[str, bytes]] | list[tuple[str, bytes]]) -> str:
+    """Hexadecimal digits over names and contents: the same only if every name and every byte is the same."""
     digest = hashlib.sha256()
-    for name, content in sorted(_files(resources.files("service.knowledge") / folder, "")):
+    for name, content in sorted(files):
         digest.update(name.encode() + b"\0" + hashlib.sha256(content).digest())
-    return digest.hexdigest()[:12]
+    return digest.hexdigest()
 
 
-def _files(folder: Traversable, prefix: str) -> list[tuple[str, bytes]]:
-    found: list[tuple[str, bytes]] = []
+def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, bytes]]:
     for entry in folder.iterdir():
         if entry.is_dir():
-            found += _files(entry, f"{prefix}{entry.name}/")
-        else:
-            found.append((prefix + entry.name, entry.read_bytes()))
-    return found
+            if entry.name not in OFFLINE:
+                yield from _files(entry, f"{prefix}{entry.name}/")
+        elif entry.name.endswith(SUFFIXES):
+            yield prefix + entry.name, entry.read_bytes()

@@ -13,6 +13,7 @@ from typing import Any
 from flask.testing import FlaskClient
 
 from service.app import create_app
+from service.results.contract import CONTRACT
 from service.settings import Settings
 from service.workshop.specification.operation import JSON, Example, Operation
 
@@ -21,7 +22,13 @@ REQUEST_ID = "example"
 SHOWN_ROWS = 3
 # Answers name the editions that gave them; in examples they are zeros, or every change of knowledge would change
 # the document.
-EDITIONS = {"service": "1.0.0", "knowledge": "0" * 12, "properties": "CoolProp 8.0.0, tables " + "0" * 12}
+EDITIONS = {
+    "service": "1.0.0",
+    "contract": CONTRACT,
+    "edition": "0" * 16,
+    "knowledge": "0" * 12,
+    "properties": "CoolProp 8.0.0, tables " + "0" * 12,
+}
 
 
 _PROVENANCE = re.compile(r'"provenance":\{[^{}]*\}')

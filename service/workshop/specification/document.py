@@ -103,7 +103,7 @@ def _body_schema(operation: Operation, components: Components) -> Schema:
 
 
 def _success(operation: Operation, components: Components) -> dict[str, Any]:
-    headers = ["X-Request-Id", *(["ETag", "Cache-Control"] if operation.cached else [])]
+    headers = ["X-Request-Id", "X-Edition", *(["ETag", "Cache-Control"] if operation.cached else [])]
     headers += ["Content-Language"] if operation.spoken else []
     headers += [] if operation.tag == "Operations" else ["Deprecation", "Sunset"]
     content = {operation.media: _content(operation, components)}

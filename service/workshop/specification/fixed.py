@@ -5,12 +5,12 @@ from __future__ import annotations
 from importlib import resources
 from typing import Any
 
+from service.results.contract import CONTRACT as VERSION
 from service.results.saturation import MOST_POINTS
 from service.wire.problems import MOST_ERRORS
 from service.wire.reading import BATCH_LIMIT, BODY_LIMIT
 from service.wire.strict_json import MOST_DIGITS, MOST_LEVELS
 
-VERSION = "1.0.0-dev"
 BODY = f"One strict JSON object, at most {BODY_LIMIT} bytes."
 LIMITS = {
     "body": BODY_LIMIT,
@@ -89,6 +89,7 @@ HEADERS = {
     "X-Request-Id": _header(
         "Id of the request, the caller's or a new one; it stands in the logs.", "job-4711.visit-2"
     ),
+    "X-Edition": _header("The edition that answered: the same edition gives the same bytes.", "0" * 16),
     "ETag": _header("Strong validator of the bytes.", '"0123456789abcdef0123456789abcdef"'),
     "Cache-Control": _header("How long the list may be kept.", "public, max-age=3600"),
     "Content-Language": _header("Language of the texts.", "en"),

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.schemas.item_shapes import always
+from service.schemas.item_shapes import EDITION, always
 
 
 @dataclass(frozen=True)
@@ -24,6 +24,8 @@ class VersionShape:
     """What is running."""
 
     service: str = always("text", "Version of the service.")
+    contract: str = always("text", "Version of the contract.")
+    edition: str = always("text", EDITION)
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
     commit: str = always("text", "Commit that the image was built from.")
