@@ -29,12 +29,13 @@ DIGITS = 16
 def provenance() -> dict[str, str]:
     """The versions that every answer carries, so that it can be given again."""
     knowledge = resources.files("service.knowledge")
+    tables = _digest(_files(knowledge / "tables", ""))[:12]
     return {
         "service": metadata.version("air-conditioner-diagnosis"),
         "contract": CONTRACT,
         "edition": edition(),
         "knowledge": _digest(_files(knowledge / "data", ""))[:12],
-        "properties": f"{refrigerant_data().property_library}, tables {_digest(_files(knowledge / 'tables', ''))[:12]}",
+        "properties": f"{refrigerant_data().property_library}, tables {tables}",
     }
 
 
