@@ -11,8 +11,8 @@ from service.results.declare import member
 from service.results.finding import Confidence, Severity, State
 
 EDITION = (
-    "Digest over code, knowledge, texts, tables, libraries and contract: the same edition gives the same bytes. Also "
-    "in the header X-Edition."
+    "Digest over code, knowledge, texts, tables, libraries and contract; also in the header X-Edition. The same "
+    "edition gives the same bytes."
 )
 SEVERITIES = tuple(str(item) for item in Severity)
 
