@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import resources
 from typing import Any
 
-from service.results.contract import CONTRACT as VERSION
+from service.results.contract import CONTRACT
 from service.results.saturation import MOST_POINTS
 from service.wire.problems import MOST_ERRORS
 from service.wire.reading import BATCH_LIMIT, BODY_LIMIT
@@ -27,7 +27,7 @@ def info() -> dict[str, Any]:
     introduction = (resources.files(__package__) / "introduction.md").read_text(encoding="utf-8")
     return {
         "title": "Air conditioner diagnosis",
-        "version": VERSION,
+        "version": CONTRACT,
         "summary": "Readings in, verdicts, causes and safe next steps out.",
         "description": introduction.format_map(LIMITS),
     }

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from service.results.contract import CONTRACT as VERSION
 from service.workshop.specification.asking import ROOT, quietly
-from service.workshop.specification.fixed import VERSION
 
 RELEASED = ROOT / "openapi" / "released"
 LISTS = ("findings", "causes", "steps", "hazards", "problems")
