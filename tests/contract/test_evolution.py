@@ -8,9 +8,9 @@ import jsonschema
 import pytest
 
 from service.app import create_app
+from service.results.contract import CONTRACT as VERSION
 from service.workshop import specification
 from service.workshop.specification import main, releasing
-from service.workshop.specification.fixed import VERSION
 from service.workshop.specification.releasing import RELEASED
 from tests.contract.documents import contract
 from tests.contract.evolution import breaking_changes
