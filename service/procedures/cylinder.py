@@ -1,4 +1,4 @@
-"""Is the cylinder at hand fit to take the refrigerant: contents, test date, weights."""
+"""Is the cylinder at hand fit to take the refrigerant: contents, test date, weights, pressure, flammables."""
 
 from collections.abc import Iterator
 from datetime import date
@@ -6,8 +6,11 @@ from datetime import date
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.results.finding import Finding, Missing, State
+from service.results.out_of_range import OutOfRange
 from service.results.procedures.recovery import RecoveryRequest
 from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE
+from service.verdicts.judge import below
 from service.verdicts.refrigerant_refusals import known_refrigerant
 from service.verdicts.report import report
 
@@ -51,27 +54,29 @@ def _same(contents: Refrigerant, refrigerant: Refrigerant | None, evidence: tupl
 
 
 def judge_test_date(request: RecoveryRequest) -> Judged:
-    """A cylinder past its test date takes nothing."""
-    if request.cylinder_test_date is None:
-        yield report("recovery.cylinder-test-date", State.UNDECIDED, ())
+    """A cylinder past its test date is not refilled; a due date that is stated goes before the five years."""
+    code = "recovery.cylinder-test-date"
+    said = tuple(f"/{name}" for name in ("cylinder_test_date", "cylinder_test_due") if getattr(request, name))
+    if not said:
+        yield report(code, State.UNDECIDED, ())
         yield Missing("/cylinder_test_date", "missing.recovery-cylinder-test-date")
         return
     if request.visit_date is None:
-        yield report("recovery.cylinder-test-date", State.UNDECIDED, ("/cylinder_test_date",))
+        yield report(code, State.UNDECIDED, said)
         yield Missing("/visit_date", "missing.recovery-visit-date")
         return
-    tested, today = date.fromisoformat(request.cylinder_test_date), date.fromisoformat(request.visit_date)
-    expires = last_day(tested)
+    today, expires = date.fromisoformat(request.visit_date), _expires(request)
     state, variant = (State.FAIL, "expired") if today > expires else (State.PASS, "")
-    if tested > today:
+    if request.cylinder_test_date is not None and date.fromisoformat(request.cylinder_test_date) > today:
         state, variant = State.UNDECIDED, "in-the-future"
-    yield report(
-        "recovery.cylinder-test-date",
-        state,
-        ("/cylinder_test_date", "/visit_date"),
-        values={"expires": expires.isoformat()},
-        variant=variant,
-    )
+    yield report(code, state, (*said, "/visit_date"), values={"expires": expires.isoformat()}, variant=variant)
+
+
+def _expires(request: RecoveryRequest) -> date:
+    """Last day of the test; one of the two dates is given."""
+    if request.cylinder_test_due is not None:
+        return date.fromisoformat(request.cylinder_test_due)
+    return last_day(date.fromisoformat(request.cylinder_test_date or ""))
 
 
 def last_day(tested: date) -> date:
@@ -95,3 +100,65 @@ def judge_weights(request: RecoveryRequest) -> Judged:
         measured=Quantity(request.gross, "mass"),
         values={"tare": Quantity(request.tare, "mass")},
     )
+
+
+def judge_service_pressure(request: RecoveryRequest, refrigerant: Refrigerant | None) -> Judged:
+    """The refrigerant's pressure in a hot cylinder against the pressure stamped on it."""
+    code = "recovery.cylinder-pressure"
+    stamped = request.cylinder_service_pressure
+    if stamped is None:
+        yield report(code, State.UNDECIDED, ())
+        yield Missing("/cylinder_service_pressure", "missing.recovery-cylinder-service-pressure")
+        return
+    evidence = ("/cylinder_service_pressure",)
+    if refrigerant is None:
+        yield report(code, State.UNDECIDED, evidence, variant="no-refrigerant")
+        return
+    needed = service_pressure_needed(refrigerant)
+    if needed is None:
+        yield report(code, State.UNDECIDED, evidence, variant="above-critical")
+        return
+    allowance = limit("procedures.cylinder-pressure-allowance").value
+    enough = not below(stamped - request.site_pressure, needed - allowance)
+    yield report(
+        code,
+        State.PASS if enough else State.FAIL,
+        evidence,
+        measured=Quantity(stamped, "pressure"),
+        limit=limit("procedures.cylinder-hot-pressure-ratio").bounds(
+            low=needed + request.site_pressure, kind="pressure"
+        ),
+        values={"refrigerant": refrigerant.designation},
+    )
+
+
+def service_pressure_needed(refrigerant: Refrigerant) -> float | None:
+    """Least service pressure [Pa gauge]; None where the refrigerant has no liquid at 131 F (55 C).
+
+    Source: 49 CFR 173.301a(d), and the pressures of the table of 173.304a(a)(2) as the least.
+    """
+    hot = limit("procedures.cylinder-hot-temperature").value
+    if hot >= refrigerant.critical_temperature:
+        return None
+    try:
+        saturated = refrigerant.saturation.bubble_pressure(hot) - STANDARD_ATMOSPHERE
+    except OutOfRange:
+        return None
+    by_temperature = saturated / limit("procedures.cylinder-hot-pressure-ratio").value
+    if refrigerant.pressure_class == "low":
+        return max(by_temperature, 0.0)
+    return max(by_temperature, limit("procedures.cylinder-least-service-pressure").value)
+
+
+def judge_flammable(request: RecoveryRequest, refrigerant: Refrigerant | None) -> Judged:
+    """A flammable refrigerant goes into a cylinder and through a valve that are marked for it."""
+    if refrigerant is None or refrigerant.lower_flammability_limit is None:
+        return
+    suitable = request.flammable_suitable
+    values = {"refrigerant": refrigerant.designation}
+    if suitable is None:
+        yield report("recovery.cylinder-flammable", State.UNDECIDED, (), values=values)
+        yield Missing("/flammable_suitable", "missing.recovery-flammable-suitable")
+        return
+    state = State.PASS if suitable else State.FAIL
+    yield report("recovery.cylinder-flammable", state, ("/flammable_suitable",), values=values)

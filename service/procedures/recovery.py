@@ -2,10 +2,16 @@
 
 from collections.abc import Iterable
 
-from service.knowledge.limits import limit
+from service.knowledge.limits import Limit, limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.cylinder import WATER_DENSITY, cylinders_needed, liquid_limit
-from service.procedures.cylinder import judge_contents, judge_test_date, judge_weights
+from service.procedures.cylinder import (
+    judge_contents,
+    judge_flammable,
+    judge_service_pressure,
+    judge_test_date,
+    judge_weights,
+)
 from service.procedures.evacuation_levels import DrawDown, draw_down, full_charge
 from service.results.finding import Finding, Missing, State
 from service.results.out_of_range import OutOfRange
@@ -30,6 +36,8 @@ def recovery(request: RecoveryRequest) -> Checked:
         *_room(request, refrigerant, most),
         *judge_contents(request, refrigerant),
         *judge_test_date(request),
+        *judge_service_pressure(request, refrigerant),
+        *judge_flammable(request, refrigerant),
         *judge_weights(request),
         *_hot(request, refrigerant),
     ]
@@ -62,8 +70,13 @@ def _liquid_limit(request: RecoveryRequest, refrigerant: Refrigerant | None) -> 
     if refrigerant is None or request.water_capacity is None:
         return None
     density = refrigerant.properties.saturated.liquid_density(_reference_temperature())
-    filling = limit("procedures.cylinder-filling-percent").value / 100.0
-    return liquid_limit(request.water_capacity, density, filling)
+    return liquid_limit(request.water_capacity, density, _filling(refrigerant).value / 100.0)
+
+
+def _filling(refrigerant: Refrigerant | None) -> Limit:
+    """The guideline of the trade is written for refrigerants that do not burn."""
+    burns = refrigerant is not None and refrigerant.lower_flammability_limit is not None
+    return limit(f"procedures.cylinder-filling-percent{'-flammable' if burns else ''}")
 
 
 def _reference_temperature() -> float:
@@ -102,7 +115,7 @@ def _room(
         state,
         ("/water_capacity", "/tare", "/gross"),
         measured=Quantity(most - room, "mass"),
-        limit=limit("procedures.cylinder-filling-percent").bounds(high=most, kind="mass"),
+        limit=_filling(refrigerant).bounds(high=most, kind="mass"),
         values={
             "room": Quantity(max(room, 0.0), "mass"),
             "stop": Quantity((request.tare or 0.0) + most, "mass"),

@@ -53,7 +53,7 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
     if other:
         amount = replace(amount, total=None, variant="other-refrigerant")
     total = None if amount.total is None else amount.total.value
-    room, room_missing, room_assumed, quarter = room_verdict(request, refrigerant, total)
+    room, room_missing, most_in_room = room_verdict(request, refrigerant, total)
     findings = (
         _amount_finding(request, amount),
         *_critical(request, critical),
@@ -63,10 +63,10 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
         *room,
     )
     computed = WeighedChargeComputed(
-        amount.total, amount.adjustment, _per_length(lines), refrigerant.charging_phase, quarter
+        amount.total, amount.adjustment, _per_length(lines), refrigerant.charging_phase, most_in_room
     )
     uses_lines = amount.adjustment is not None or amount.variant == "no-line-figures"
-    assumptions = (*(lines.assumptions if uses_lines else ()), *room_assumed)
+    assumptions = lines.assumptions if uses_lines else ()
     return Checked(findings, (*amount.missing, *room_missing), assumptions, computed)
 
 

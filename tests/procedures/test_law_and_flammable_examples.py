@@ -9,6 +9,9 @@ from service.app import create_app
 from service.knowledge.limits import limit
 from service.knowledge.refrigerants import find
 from service.physics.cylinder import liquid_limit
+from service.physics.room_charge import most_charge
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.words.say import Speaker
 
 POUND = 0.45359237  # kg, exact
 WATER = 1000.0  # kg/m3; the water capacity of a cylinder is the mass of water that fills it
@@ -23,7 +26,7 @@ def test_flammability_limit_of_r32_by_mass():
 
 @pytest.mark.parametrize(("volume_rule", "kilograms"), [("procedures.small-charge-volume", 1.842)])
 def test_us_threshold_below_which_no_room_is_asked_for(volume_rule, kilograms):
-    """6 m3 x 0.307 kg/m3 = 1.842 kg, 4.06 lb (UL 60335-2-40, from memory)."""
+    """6 m3 x 0.307 kg/m3 = 1.842 kg, 4.06 lb (IEC 60335-2-40:2018; 1.84 kg in manufacturers' manuals)."""
     lower_limit = find("R-32").lower_flammability_limit
     assert lower_limit is not None
     assert limit(volume_rule).value * lower_limit == pytest.approx(kilograms, rel=0.005)
@@ -37,23 +40,24 @@ def test_iec_threshold_of_four_cubic_metres():
     assert four * lower_limit == pytest.approx(1.228, rel=0.005)
 
 
-def test_a_quarter_of_the_limit_in_a_room():
-    """0.25 x 0.307 kg/m3 x 20 m2 x 2.2 m = 3.377 kg (25 % practice, from memory)."""
-    request = {
-        "units": {"length": "m", "mass": "kg", "diameter": "mm"},
-        "equipment": {
-            "refrigerant": "R-32",
-            "room_area": 20,
-            "factory_charge": 3.0,
-            "included_line_length": 5,
-            "line_length": 5,
-            "liquid_line_diameter": 9.525,
-        },
-        "room_height": 2.2,
-    }
-    body = create_app().test_client().post("/v1/procedures/weighed-charge", json=request).get_json()
-    room = next(finding for finding in body["findings"] if finding["code"] == "weighed-charge.room")
-    assert room["limit"]["high"] == pytest.approx(3.377, rel=0.005)
+@pytest.mark.parametrize(("area", "kilograms"), [(20.0, 1.533), (45.02, 2.30)])
+def test_the_printed_room_table(area, kilograms):
+    """R-32 at 0.6 m: 1.533 kg in 20 m2; 2.30 kg needs 45.02 m2 (IEC 60335-2-40:2018 GG.2, in manuals)."""
+    assert most_charge(0.307, 0.6, area) == pytest.approx(kilograms, abs=1e-3)
+
+
+def test_three_kilograms_in_a_second_manual():
+    """R-32, 0.6 m: 3.0 kg needs 76.6 m2 (IEC 60335-2-40:2018 in a second installation manual)."""
+    assert most_charge(0.307, 0.6, 76.6) == pytest.approx(3.0, abs=1e-3)
+
+
+def test_any_suspected_leak_puts_out_every_ignition_source():
+    """IEC 60335-2-40 Annex DD: 25 % of the limit is where the detector alarms, not where the work stops."""
+    for language, ignition in (("en", "ignition source"), ("es", "fuente de ignición")):
+        speaker = Speaker(Units(), STANDARD_ATMOSPHERE, language)
+        said = speaker.text("cautions", "caution.flammable-refrigerant")
+        assert ignition in said
+        assert "25 %" in said
 
 
 def test_eighty_percent_of_a_cylinder():

@@ -20,6 +20,7 @@ CYLINDER = {
     "expected_charge": 8.0,
     "cylinder_contents": "empty",
     "cylinder_test_date": "2023-05-01",
+    "cylinder_service_pressure": 400.0,
 }
 INCH_OF_MERCURY = 25400 * MICRON_OF_MERCURY
 
@@ -224,3 +225,52 @@ def test_mass_units_do_not_change_the_answer():
     metric = {name: CYLINDER[name] * POUND for name in names}
     kilograms = judge("recovery", cylinder(**metric, units={"mass": "kg"})).value("liquid_limit")
     assert kilograms == pytest.approx(pounds * POUND, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "stamped", "state"),
+    [
+        ("R-32", 400, "pass"),
+        ("R-32", 390, "fail"),
+        ("R-454B", 400, "pass"),
+        ("R-134a", 240, "pass"),
+        ("R-134a", 230, "fail"),
+    ],
+)
+def test_service_pressure_by_the_reference_library(refrigerant, stamped, state):
+    """49 CFR 173.301a(d): at 131 F (55 C) at most 5/4 of the service pressure; 173.304a for the least."""
+    fluid = {"R-32": "R32", "R-134a": "R134a", "R-454B": None}[refrigerant]
+    if fluid:
+        needed = max((PropsSI("P", "T", 328.15, "Q", 0, fluid) - 101325.0) / PSI / 1.25, 240.0)
+        assert (stamped >= needed) == (state == "pass")
+    answer = judge("recovery", cylinder(refrigerant=refrigerant, cylinder_service_pressure=stamped))
+    assert answer.states["recovery.cylinder-pressure"] == state
+
+
+def test_service_pressure_is_a_gauge_pressure_at_any_elevation():
+    """400 psig stamped on the cylinder at 5,280 ft is 400 psig."""
+    answer = judge("recovery", cylinder(site={"elevation": 5280}))
+    assert answer.states["recovery.cylinder-pressure"] == "pass"
+
+
+def test_carbon_dioxide_has_no_liquid_at_131_degrees():
+    answer = judge("recovery", cylinder(refrigerant="R-744", cylinder_contents="R-744"))
+    assert answer.variants["recovery.cylinder-pressure"] == "above-critical"
+    assert answer.states["recovery.cylinder"] == "undecided"
+
+
+def test_what_burns_is_not_filled_by_the_guideline_for_what_does_not():
+    """AHRI Guideline K is titled for non-flammable refrigerants: it is not cited for A2L or A3."""
+    for refrigerant in ("R-32", "R-454B", "R-290"):
+        checked = judge("recovery", cylinder(refrigerant=refrigerant)).checked
+        room = next(finding for finding in checked.findings if finding.code == "recovery.cylinder-room")
+        assert room.limit is not None
+        assert "Guideline K" not in room.limit.source
+        assert "173.304a" in room.limit.source
+
+
+def test_a_cylinder_past_its_date_may_be_emptied():
+    """PHMSA interpretation 09-0148 (2009): filled before its date it may be moved and emptied; never refilled."""
+    text = judge("recovery", cylinder(cylinder_test_date="2020-01-01")).texts["recovery.cylinder-test-date"]
+    assert "must not be refilled" in text
+    assert "moved and emptied" in text

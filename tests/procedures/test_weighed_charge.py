@@ -211,18 +211,42 @@ def test_small_flammable_charges_need_no_room(pounds, state, variant):
     assert ("/equipment/room_area" in answer.missing) == (state == "undecided")
 
 
-@pytest.mark.parametrize(("kilograms", "state"), [(3.37, "pass"), (3.38, "review")])
-def test_a_quarter_of_the_flammability_limit_in_the_room(kilograms, state):
-    """0.25 x 0.307 kg/m3 x 20 m2 x 2.2 m = 3.377 kg (worked by hand; 25 % as in IEC 60335-2-40 Annex DD)."""
-    equipment = R32 | {"factory_charge": kilograms, "room_area": 20.0}
-    document = {"units": {"mass": "kg", "length": "m"}, "equipment": equipment}
-    answer = judge("weighed-charge", document)
-    assert answer.states["weighed-charge.room"] == state
-    assert answer.value("room_quarter_limit") == pytest.approx(3.377, abs=1e-3)
-    assert answer.assumed >= {"/room_height"}
-    higher = judge("weighed-charge", document | {"room_height": 2.4})
-    assert higher.states["weighed-charge.room"] == "pass"
-    assert "/room_height" not in higher.assumed
+@pytest.mark.parametrize(
+    ("mounting", "area", "most"),
+    [
+        ("floor", 20.0, 1.533),
+        ("floor", 45.0, 2.299),
+        ("wall", 20.0, 4.599),
+        ("ceiling", 20.0, 5.621),
+        ("window", 20.0, 2.555),
+    ],
+)
+def test_the_room_rule_on_both_sides(mounting, area, most):
+    """IEC 60335-2-40:2018 clause GG.2: 1.533 and 2.299 kg printed for 0.6 m; others in proportion."""
+    for kilograms, state in ((most - 0.002, "pass"), (most + 0.002, "review")):
+        equipment = R32 | {"factory_charge": kilograms, "room_area": area}
+        document = {"units": {"mass": "kg", "length": "m"}, "equipment": equipment, "mounting": mounting}
+        answer = judge("weighed-charge", document | {"leak_mitigation": "none"})
+        # Ceiling and window units of 20 m2 may hold less than the charge below which no room is asked for.
+        assert answer.states["weighed-charge.room"] == ("pass" if kilograms < 1.842 else state)
+        if kilograms > 1.842:
+            assert answer.value("room_charge_limit") == pytest.approx(most, abs=1.1e-3)
+            assert judge("weighed-charge", document).states["weighed-charge.room"] == "review"
+
+
+def test_no_leak_starts_above_the_ceiling():
+    """A ceiling unit under a ceiling of 2.0 m: 2.0 / 0.6 x 1.533 = 5.110 kg (clause GG.2 by hand)."""
+    equipment = R32 | {"factory_charge": 5.0, "room_area": 20.0}
+    document = {"units": {"mass": "kg", "length": "m"}, "equipment": equipment, "mounting": "ceiling"}
+    answer = judge("weighed-charge", document | {"leak_mitigation": "none", "room_height": 2.0})
+    assert answer.value("room_charge_limit") == pytest.approx(5.110, abs=2e-3)
+
+
+def test_what_the_room_rule_turns_on_is_asked_for():
+    equipment = R32 | {"factory_charge": 2.5, "room_area": 20.0}
+    answer = judge("weighed-charge", {"units": {"mass": "kg", "length": "m"}, "equipment": equipment})
+    assert answer.states["weighed-charge.room"] == "review"
+    assert {"/mounting", "/leak_mitigation"} <= answer.missing
 
 
 def test_a_flammable_charge_that_is_not_known():

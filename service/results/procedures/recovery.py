@@ -7,7 +7,7 @@ from service.results.declare import flag, member, part
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
-from service.results.visit.ranges import mass, temperature
+from service.results.visit.ranges import mass, pressure, temperature
 from service.results.visit.site import Site
 
 
@@ -38,6 +38,15 @@ class RecoveryRequest:
         "text", "What the cylinder holds now: empty, a designation, mixed, or unknown.", length=24
     )
     cylinder_test_date: str | None = member("date", "Last test date stamped on the cylinder, ISO 8601.")
+    cylinder_test_due: str | None = member(
+        "date", "Last day the cylinder's test holds, where it is known; five years from the test date when absent."
+    )
+    cylinder_service_pressure: float | None = pressure(
+        "Service pressure stamped on the cylinder: 400 psig for DOT-4BA400."
+    )
+    flammable_suitable: bool | None = flag(
+        "Cylinder and valve are marked for flammable refrigerant: left-hand fitting, relief valve, red band."
+    )
     ambient_temperature: float | None = temperature("Temperature where the cylinder stands.")
     small_appliance: bool | None = flag("Factory-sealed appliance of 5 lb (2.3 kg) or less (40 CFR 82.152).")
     compressor_runs: bool | None = flag("The appliance's compressor runs.")

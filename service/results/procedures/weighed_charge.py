@@ -52,7 +52,32 @@ class WeighedChargeRequest:
     )
     extras: ChargeExtras = part(ChargeExtras, "What the factory charge did not reckon with.")
     service_valves: bool | None = flag("The unit has service valves; false for a sealed, critically charged one.")
-    room_height: float | None = member("length", "Height of the room served.", low=1.0, high=30.0)
+    mounting: str | None = choice(
+        "How the indoor part is mounted, which sets the height a leak starts from (IEC 60335-2-40 clause GG.2).",
+        "floor",
+        "window",
+        "wall",
+        "ceiling",
+        "ducted",
+    )
+    release_height: float | None = member(
+        "length",
+        "Height above the floor of the lowest place refrigerant can leave the unit; goes before the mounting and "
+        "counts as 0.6 m at the least and 2.2 m at the most.",
+        low=0.0,
+        high=30.0,
+    )
+    room_height: float | None = member(
+        "length", "Height of the room served; no leak starts above it.", low=1.0, high=30.0
+    )
+    leak_mitigation: str | None = choice(
+        "What the unit does about a leak: nothing, a detector that starts the fan, air that always circulates, or "
+        "ventilation of the room.",
+        "none",
+        "leak_detection",
+        "continuous_circulation",
+        "ventilation",
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +88,6 @@ class WeighedChargeComputed:
     line_adjustment: Quantity | None = quantity("mass", "Part of it for the line set beyond the included length.")
     adjustment_per_length: Quantity | None = quantity("mass_per_length", "Refrigerant per length of line set.")
     charging_phase: str | None = choice("How it leaves the cylinder.", "liquid", "either")
-    room_quarter_limit: Quantity | None = quantity(
-        "mass", "Mass that fills the room to a quarter of the lower flammability limit."
+    room_charge_limit: Quantity | None = quantity(
+        "mass", "Most flammable charge for this room and height of release (IEC 60335-2-40 clause GG.2)."
     )
