@@ -8,11 +8,11 @@ from typing import Any
 from flask import Flask, Request, Response
 from flask.sessions import NullSession, SessionInterface
 
+from service.library.provenance import provenance
 from service.settings import Settings
 from service.wire import failures, gate, metrics
 from service.wire.admission import Admission
 from service.wire.observe import Observed
-from service.wire.provenance import provenance
 from service.wire.routes import BLUEPRINTS
 
 

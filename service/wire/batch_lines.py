@@ -1,14 +1,15 @@
-"""The lines of a batch, each judged on its own and in order; memory does not grow with their number."""
+"""The lines of a batch, judged in lots and answered in order; memory does not grow with their number."""
 
 from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Callable, Iterator
-from typing import Any
+from collections.abc import Iterable, Iterator
+from typing import Any, NamedTuple
 
-from service.results.refusal import FieldError, Refusal
-from service.wire import metrics, strict_json
+from service.library import Answered, Assessed, Failed, assess_beside
+from service.results.refusal import FieldError
+from service.wire import metrics, observe, strict_json
 from service.wire.problems import ProblemError, document, of_refusal
 from service.wire.reading import BODY_LIMIT
 from service.wire.responding import encode
@@ -16,7 +17,14 @@ from service.wire.responding import encode
 LOG = logging.getLogger("service")
 MOST_LINES = 1000
 REFERENCE_LENGTH = 64
-Judge = Callable[[dict[str, Any]], dict[str, Any]]
+
+
+class Line(NamedTuple):
+    """A line with text: its number from 1, and what stands in it or why that cannot be read."""
+
+    number: int
+    content: dict[str, Any]
+    problem: ProblemError | None = None
 
 
 def require_countable(body: bytes) -> None:
@@ -29,37 +37,46 @@ def require_countable(body: bytes) -> None:
         raise ProblemError("request.not-json", errors=(error,))
 
 
-def answer_lines(body: bytes, judge: Judge, request_id: str) -> Iterator[bytes]:
+def answer_lines(body: bytes, language: str, request_id: str) -> Iterator[bytes]:
     """One line of answer for each line with text, in order.
 
-    body: visit documents as newline-delimited JSON. judge: what answers one document.
-    request_id: goes into the problem documents of refused lines.
+    body: visit documents as newline-delimited JSON. language: of the texts. request_id: goes into the problem
+    documents of refused lines.
     """
-    for number, line in enumerate(io.BytesIO(body), 1):
+    read = read_lines(io.BytesIO(body))
+    lines = ((line, line.content if line.problem is None else None) for line in read)
+    for line, found in assess_beside(lines):
+        yield encode(_answer(line, found, language, request_id)) + b"\n"
+
+
+def read_lines(lines: Iterable[bytes]) -> Iterator[Line]:
+    """The lines with text, strictly read; whatever is wrong with one stays in it."""
+    for number, line in enumerate(lines, 1):
         if line.strip():
-            yield encode(_answer(number, line, judge, request_id)) + b"\n"
+            try:
+                yield Line(number, _read(line))
+            except ProblemError as problem:
+                yield Line(number, {}, problem)
 
 
-def _answer(number: int, line: bytes, judge: Judge, request_id: str) -> dict[str, Any]:
-    """The answer to one line; whatever is wrong with it stays in it."""
-    content: dict[str, Any] = {}
-    try:
-        content = _read(line)
-        return {"line": number, **_reference(content), "status": 200, "assessment": judge(content)}
-    except ProblemError as error:
-        problem = error
-    except Refusal as refusal:
-        problem = of_refusal(refusal)
-    except Exception:
-        LOG.exception("unexpected exception in line %d of a batch", number, extra={"request_id": request_id})
-        problem = ProblemError("server.internal-error")
+def _answer(line: Line, found: Answered | None, language: str, request_id: str) -> dict[str, Any]:
+    begun = {"line": line.number, **_reference(line.content)}
+    if isinstance(found, Assessed):
+        observe.judged(found.answer.findings)
+        return {**begun, "status": 200, "assessment": found.document(language)}
+    problem = line.problem if found is None else problem_of(found)
+    assert problem is not None
+    if isinstance(found, Failed):
+        said = "unexpected exception in line %d of a batch"
+        LOG.error(said, line.number, exc_info=found.error, extra={"request_id": request_id})
     metrics.count_refusal(problem.kind.code, (entry.code for entry in problem.errors))
-    return {
-        "line": number,
-        **_reference(content),
-        "status": problem.kind.status,
-        "problem": document(problem, request_id),
-    }
+    return {**begun, "status": problem.kind.status, "problem": document(problem, request_id)}
+
+
+def problem_of(found: Answered) -> ProblemError:
+    """The problem of a document that was not judged."""
+    assert not isinstance(found, Assessed)
+    return ProblemError("server.internal-error") if isinstance(found, Failed) else of_refusal(found.refusal)
 
 
 def _read(line: bytes) -> dict[str, Any]:

@@ -7,12 +7,10 @@ from __future__ import annotations
 
 from flask import Response
 
-from service.reasoning.assessment import assess, judge_expected
+from service.library import Assessed
+from service.reasoning.assessment import judge_expected
 from service.results.expected import ExpectedReadings
 from service.results.visit import Visit
-from service.schemas.dump import dump
-from service.wire import observe
-from service.wire.provenance import provenance
 from service.wire.responding import send
 from service.words.say import Speaker
 
@@ -21,16 +19,15 @@ SVG = "image/svg+xml"
 CLOSED = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 
-def answer_note(visit: Visit, spoken: str) -> Response:
-    """The whole visit as a page to read on a phone or to print."""
+def answer_note(assessed: Assessed, spoken: str) -> Response:
+    """A judged visit as a page to read on a phone or to print."""
     from service.report.note import job_note, style_digest
     from service.report.pictures import note_pictures
 
+    visit = assessed.visit
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
-    answer, expected = assess(visit), _expected(visit)
-    observe.judged(answer.findings)
-    pictures = note_pictures(visit, answer, expected, speaker)
-    page = job_note(visit, dump(answer, speaker, provenance(), visit.reference), pictures, speaker)
+    pictures = note_pictures(visit, assessed.answer, _expected(visit), speaker)
+    page = job_note(visit, assessed.document(spoken), pictures, speaker)
     policy = f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
     return _closed(send(page, f"{HTML}; charset=utf-8", language=spoken), policy)
 

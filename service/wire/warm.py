@@ -12,14 +12,9 @@ from importlib import resources
 from typing import Any
 
 from service.knowledge.refrigerants import all_refrigerants
-from service.reasoning.assessment import assess
-from service.results.visit import Visit
-from service.schemas.documents import load
-from service.schemas.dump import dump
-from service.wire.provenance import provenance
+from service.library import assess_one
 from service.wire.reading import LANGUAGES
 from service.wire.responding import encode
-from service.words.say import Speaker
 
 
 def typical_visit() -> dict[str, Any]:
@@ -32,9 +27,8 @@ def typical_visit() -> dict[str, Any]:
 def warm_up() -> None:
     """Judge a visit, say it in every language, read every table; then tell the collector that all this stays."""
     all_refrigerants()
-    visit = load(Visit, typical_visit())
-    answer = assess(visit)
+    assessed = assess_one(typical_visit())
     for language in LANGUAGES:
-        encode(dump(answer, Speaker(visit.units, visit.site_pressure, language), provenance()))
+        encode(assessed.document(language))
     gc.collect()
     gc.freeze()

@@ -1,79 +1,106 @@
-"""Lines of a batch, with a judge of the test: order, numbering, refusals that stay in their line, limits."""
+"""Lines of a batch: order, numbering, refusals that stay in their line, limits."""
 
 import json
 
 import pytest
 
-from service.results.refusal import FieldError, Refusal
+from service.library import lots
+from service.reasoning.assessment import assess
 from service.wire.batch_lines import answer_lines, require_countable
 from service.wire.problems import ProblemError
 
+BREAKS = "breaks"
 
-def judge(content):
-    """Echo; refuse a negative number as a schema would; break down at zero."""
-    if content["number"] < 0:
-        raise Refusal((FieldError("/number", "document.out-of-range", "Too low."),))
-    return {"ratio": 1.0 / content["number"]}
+
+@pytest.fixture(autouse=True)
+def _request(client):
+    """Findings are noted with the request at hand."""
+    with client.application.test_request_context():
+        yield
+
+
+@pytest.fixture
+def breaking(monkeypatch):
+    """The reasoning breaks down at one reference; says which visits it was asked for, lot by lot."""
+    judged = []
+
+    def assessed(visits):
+        judged.append([visit.reference for visit in visits])
+        if any(visit.reference == BREAKS for visit in visits):
+            raise ZeroDivisionError("division by zero")
+        return [assess(visit) for visit in visits]
+
+    monkeypatch.setattr(lots, "_assessed", assessed)
+    return judged
 
 
 def answers(body):
-    return [json.loads(line) for line in answer_lines(body, judge, "test")]
+    return [json.loads(line) for line in answer_lines(body, "en", "test")]
 
 
 def test_lines_are_answered_in_order_with_the_caller_s_reference():
-    body = b'{"number": 2, "reference": "a"}\n{"number": 4}\n'
-    assert answers(body) == [
-        {"line": 1, "reference": "a", "status": 200, "assessment": {"ratio": 0.5}},
-        {"line": 2, "status": 200, "assessment": {"ratio": 0.25}},
+    found = answers(b'{"reference": "a"}\n{}\n')
+    assert [(item["line"], item.get("reference"), item["status"]) for item in found] == [
+        (1, "a", 200),
+        (2, None, 200),
     ]
+    assert found[0]["assessment"]["reference"] == "a"
 
 
-def test_bad_lines_say_what_the_single_call_would_have_said_and_the_rest_goes_on():
+def test_bad_lines_say_what_the_single_call_would_have_said_and_the_rest_goes_on(breaking):
     lines = [
-        b'{"number": 1}',
+        b"{}",
         b"not json",
-        b'{"number": -1, "reference": "low"}',
-        b'{"number": 1, "number": 2}',
-        b'{"number": 0, "reference": "broken"}',
+        b'{"running": {"suction_pressure": -1e9}, "reference": "low"}',
+        b'{"reference": "1", "reference": "2"}',
+        b'{"reference": "breaks"}',
         b"\xff\xfe",
-        b'{"number": 1, "padding": "' + b"x" * 65536 + b'"}',
-        b'{"number": 8}',
+        b'{"reference": "' + b"x" * 65536 + b'"}',
+        b'{"reference": "last"}',
     ]
     found = answers(b"\n".join(lines))
     assert [item["status"] for item in found] == [200, 400, 422, 400, 500, 400, 413, 200]
     assert [item["line"] for item in found] == list(range(1, 9))
     assert found[2]["reference"] == "low"
-    assert found[2]["problem"]["errors"][0]["pointer"] == "/number"
+    assert found[2]["problem"]["errors"][0]["pointer"] == "/running/suction_pressure"
     assert found[3]["problem"]["errors"][0]["code"] == "json.duplicate-name"
     assert found[4]["problem"]["code"] == "server.internal-error"
     assert "division" not in json.dumps(found[4])
-    assert found[7]["assessment"] == {"ratio": 0.125}
+    assert found[7]["assessment"]["reference"] == "last"
     assert all(item["problem"]["instance"] == "urn:request:test" for item in found if "problem" in item)
+    assert breaking, "the reasoning was asked"
+
+
+def test_a_refused_line_is_in_no_lot_and_repeats_none(breaking):
+    refused = b'{"running": {"suction_pressure": "118"}, "reference": "refused"}'
+    lines = [b'{"reference": "%d"}' % number for number in range(9)]
+    answers(b"\n".join([*lines[:4], refused, *lines[4:]]))
+    assert [name for lot in breaking for name in lot] == [str(number) for number in range(9)]
+
+
+def test_one_that_breaks_takes_no_other_with_it(breaking):
+    lines = [b'{"reference": "%s"}' % name.encode() for name in ("a", "b", "c", BREAKS, "d")]
+    assert [item["status"] for item in answers(b"\n".join(lines))] == [200, 200, 200, 500, 200]
+    assert any(len(lot) > 1 and BREAKS in lot for lot in breaking)
 
 
 def test_lines_without_text_are_passed_over_and_still_counted_in_the_numbering():
-    assert [item["line"] for item in answers(b'\n{"number": 1}\r\n  \n\r\n{"number": 2}')] == [2, 5]
+    assert [item["line"] for item in answers(b"\n{}\r\n  \n\r\n{}")] == [2, 5]
 
 
 @pytest.mark.parametrize("reference", ["", "x" * 65, "a\\u0007b"])
 def test_what_is_no_reference_is_not_echoed(reference):
-    assert "reference" not in answers(f'{{"number": 1, "reference": "{reference}"}}'.encode())[0]
+    assert "reference" not in answers(f'{{"reference": "{reference}"}}'.encode())[0]
 
 
 def test_a_number_is_no_reference():
-    assert "reference" not in answers(b'{"number": 1, "reference": 7}')[0]
+    assert "reference" not in answers(b'{"reference": 7}')[0]
 
 
-def test_lines_are_judged_only_when_they_are_asked_for():
-    judged = []
-
-    def noting(content):
-        judged.append(content["number"])
-        return {}
-
-    lines = answer_lines(b'{"number": 1}\n{"number": 2}\n{"number": 3}\n', noting, "test")
+def test_lines_are_judged_only_when_they_are_asked_for(breaking):
+    lines = answer_lines(b"\n".join([b'{"reference": "x"}'] * 20), "en", "test")
     next(lines)
-    assert judged == [1]
+    assert sum(map(len, breaking)) == lots.FIRST_LOT
 
 
 @pytest.mark.parametrize(

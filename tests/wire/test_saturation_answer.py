@@ -7,7 +7,7 @@ from itertools import product
 import pytest
 from flask.testing import FlaskClient
 
-from service.wire.provenance import provenance
+from service.library.provenance import provenance
 from service.wire.routes import saturation
 
 CHOICES = list(product(("degF", "degC"), ("psig", "kPa", "bar")))

@@ -6,8 +6,8 @@ from flask import Blueprint, Response
 
 from service.knowledge import catalogues
 from service.knowledge.limits import all_limits
+from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.wire.provenance import provenance
 from service.wire.reading import language
 from service.wire.responding import catalogue
 from service.words.say import Speaker

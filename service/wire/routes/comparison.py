@@ -2,12 +2,12 @@
 
 from flask import Blueprint, Response
 
+from service.library.provenance import provenance
 from service.reasoning.before_after import judge_comparison
 from service.results.comparison import ComparisonRequest
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire import observe
-from service.wire.provenance import provenance
 from service.wire.reading import language, read_document
 from service.wire.responding import respond
 from service.words.say import Speaker

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from flask import Blueprint, Response, current_app
 
+from service.library.provenance import provenance
 from service.wire import readiness
 from service.wire.gate import open_to_all
 from service.wire.metrics import exposition
 from service.wire.problems import ProblemError
-from service.wire.provenance import provenance
 from service.wire.responding import respond, send
 
 BLUEPRINT = Blueprint("probes", __name__)

@@ -5,6 +5,7 @@ from typing import Any
 
 from flask import Blueprint, Response
 
+from service.library.provenance import provenance
 from service.procedures.evacuation import evacuation
 from service.procedures.leak_rate import leak_rate
 from service.procedures.pressure_test import pressure_test
@@ -20,7 +21,6 @@ from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.verdicts.report import Checked
 from service.wire import observe
-from service.wire.provenance import provenance
 from service.wire.reading import language, read_document
 from service.wire.responding import respond
 from service.words.say import Speaker

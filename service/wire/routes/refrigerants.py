@@ -13,10 +13,10 @@ from service.knowledge.refrigerants import (
     find,
     known_but_not_computed,
 )
+from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units, written
 from service.wire.gate import produces, query_parameters
 from service.wire.problems import ProblemError
-from service.wire.provenance import provenance
 from service.wire.reading import representation
 from service.wire.responding import catalogue
 from service.wire.routes.saturation_table import COLUMNS, read_query, table_rows

@@ -3,11 +3,11 @@
 from flask import Blueprint, Response
 
 from service.checks.refrigerant.saturation_points import saturate
+from service.library.provenance import provenance
 from service.results.saturation import SaturationRequest
 from service.results.units import Units
 from service.schemas.documents import load
 from service.schemas.dump import dump_units
-from service.wire.provenance import provenance
 from service.wire.reading import read_document
 from service.wire.responding import JSON, encode, send
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from flask import Blueprint, Response
 
 from service.checks.plausible.refusals import refuse_impossible
+from service.library import assess_one, provenance
 from service.reasoning import assessment
 from service.results.answer import Answer
 from service.results.visit import Visit
@@ -13,7 +14,6 @@ from service.schemas.dump import dump
 from service.wire import observe
 from service.wire.gate import produces
 from service.wire.job_note import HTML, answer_note
-from service.wire.provenance import provenance
 from service.wire.reading import language, read_document, representation
 from service.wire.responding import respond
 from service.words.say import Speaker
@@ -69,8 +69,7 @@ def post_expected() -> Response:
 @produces("application/json", HTML)
 def post_assessment() -> Response:
     """The whole visit; as a page to print where the caller prefers text/html."""
-    if representation("application/json", HTML) != HTML:
-        return _respond(assessment.assess)
-    visit = load(Visit, read_document())
-    refuse_impossible(visit)
-    return answer_note(visit, language())
+    as_page, spoken = representation("application/json", HTML) == HTML, language()
+    assessed = assess_one(read_document())
+    observe.judged(assessed.answer.findings)
+    return answer_note(assessed, spoken) if as_page else respond(assessed.document(spoken), language=spoken)

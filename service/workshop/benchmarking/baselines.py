@@ -16,11 +16,11 @@ from flask import Flask, Response, request
 from flask.json.provider import JSONProvider
 from gunicorn.app.base import BaseApplication
 
+from service.library.provenance import provenance
 from service.results.saturation import SaturationRequest
 from service.results.units import writer
 from service.schemas.documents import load_explained
 from service.schemas.dump import dump_units
-from service.wire.provenance import provenance
 from service.workshop.benchmarking.processes import HOST
 
 THREADS = 4

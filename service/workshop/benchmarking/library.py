@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-import json
+from collections.abc import Iterator
+from typing import Any
 
-from service.reasoning.assessment import assess
-from service.results.visit import Visit
-from service.schemas.documents import load
-from service.schemas.dump import dump
+from service.library import Assessed, assess_all
 from service.wire import strict_json
-from service.wire.provenance import provenance
 from service.wire.responding import encode
-from service.words.say import Speaker
 from service.workshop.benchmarking import questions
 
 
 def judge_many(number: int) -> int:
     """Judge so many visits, each a little different; the bytes that were answered."""
+    found = assess_all(_visits(number))
+    return sum(len(encode(item.document())) for item in found if isinstance(item, Assessed))
+
+
+def _visits(number: int) -> Iterator[dict[str, Any]]:
     lines = questions.batch(questions.VERSIONS).body.splitlines()
-    return sum(len(_judge(lines[at % len(lines)], at)) for at in range(number))
-
-
-def _judge(line: bytes, number: int) -> bytes:
-    document = strict_json.parse(line)
-    document["air"]["outdoor_dry_bulb"] += number % 97 / 10.0
-    visit = load(Visit, document)
-    return encode(dump(assess(visit), Speaker(visit.units, visit.site_pressure), provenance(), json.dumps(number)))
+    for at in range(number):
+        document = strict_json.parse(lines[at % len(lines)])
+        document["air"]["outdoor_dry_bulb"] += at % 97 / 10.0
+        yield document | {"reference": str(at)}

@@ -9,15 +9,11 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from service.checks.plausible.refusals import refuse_impossible
 from service.knowledge.readings import reading_rows
-from service.reasoning.assessment import assess
+from service.library import assess_one
 from service.results.refusal import Refusal
 from service.results.visit import Visit
 from service.schemas.documents import load
-from service.schemas.dump import dump
-from service.wire.provenance import provenance
-from service.words.say import Speaker
 from service.workshop.walkthrough.pointers import absent, declared_at, place
 from service.workshop.walkthrough.telling import in_columns, show_holds, show_verdict, wrapped
 from service.workshop.walkthrough.typed import NotUnderstood, how_to_type, typed, words_of
@@ -60,10 +56,7 @@ def main(arguments: list[str]) -> int:
 
 def answer(document: Document) -> Document:
     """The assessment of a document, as the service answers it. Raises: Refusal."""
-    visit = load(Visit, document)
-    refuse_impossible(visit)
-    speaker = Speaker(visit.units, visit.site_pressure)
-    return dump(assess(visit), speaker, provenance())
+    return assess_one(document).document()
 
 
 class Done(Exception):

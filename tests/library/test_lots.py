@@ -1,0 +1,112 @@
+"""The library entry: what it answers, in which order, and how long it may take in one piece."""
+
+import doctest
+import json
+import time
+
+import pytest
+
+from service.library import Assessed, Failed, Refused, assess_all, assess_beside, assess_one, lots
+from service.results.refusal import Refusal
+from service.wire.warm import typical_visit
+from tests.golden import golden_cases
+
+REFUSED = {"running": {"suction_pressure": "118"}}
+GOLDEN = [
+    case["request"]
+    for _, case in golden_cases()
+    if case["endpoint"] == "/v1/assessment" and case["expect"].get("status", 200) == 200
+]
+
+
+def visits(number):
+    """Typical visits, no two alike."""
+    for at in range(number):
+        found = typical_visit() | {"reference": str(at)}
+        found["air"]["outdoor_dry_bulb"] += at % 13 / 5.0
+        yield found
+
+
+def test_the_example_of_the_docstring_runs():
+    assert doctest.testmod(lots).attempted > 0
+    assert doctest.testmod(lots).failed == 0
+
+
+def test_a_lot_says_of_each_visit_what_it_says_alone():
+    documents = [*GOLDEN[::3], *visits(3)]
+    assert len(documents) > 20
+    together = list(assess_all(documents, most_seconds=10.0))
+    for document, found in zip(documents, together, strict=True):
+        assert json.dumps(found.document()) == json.dumps(assess_one(document).document())
+
+
+def test_refusals_stay_in_their_place():
+    documents = [{}, REFUSED, {}, ["no", "object"], {"equipment": {"refrigerant": "R-unheard"}}, {}]
+    found = list(assess_all(documents))
+    assert [type(item) for item in found] == [Assessed, Refused, Assessed, Refused, Refused, Assessed]
+    assert [item.refusal.errors[0].pointer for item in found if isinstance(item, Refused)] == [
+        "/running/suction_pressure",
+        "",
+        "/equipment/refrigerant",
+    ]
+
+
+def test_one_document_alone_raises_what_is_wrong_with_it(monkeypatch):
+    with pytest.raises(Refusal):
+        assess_one(REFUSED)
+
+    def broken(_):
+        raise IndexError
+
+    monkeypatch.setattr(lots, "_assessed", broken)
+    assert isinstance(next(assess_all([{}])), Failed)
+    with pytest.raises(IndexError):
+        assess_one({})
+
+
+def test_items_without_a_document_keep_their_place():
+    items = [("a", None), ("b", {}), ("c", None), ("d", REFUSED), ("e", {}), ("f", None), ("g", None)]
+    found = [(item, type(answered).__name__) for item, answered in assess_beside(items)]
+    none, yes, no = "NoneType", "Assessed", "Refused"
+    assert found == [("a", none), ("b", yes), ("c", none), ("d", no), ("e", yes), ("f", none), ("g", none)]
+    assert list(assess_beside([("a", None)])) == [("a", None)]
+    assert list(assess_beside([])) == []
+
+
+def test_documents_are_read_as_they_are_needed_so_that_memory_stays_flat():
+    read = []
+
+    def endless():
+        while True:
+            read.append(1)
+            yield {}
+
+    found = assess_all(endless())
+    for _ in range(40):
+        next(found)
+    assert len(read) <= 40 + lots.LARGEST_LOT
+
+
+def test_a_neighbour_waits_no_longer_than_50_ms_for_a_lot():
+    """By processor time, so that what else runs on the machine does not count; the first lot warms the caches."""
+    found = assess_all(visits(80))
+    next(found)
+    longest, started = 0.0, time.process_time()
+    for item in found:
+        item.document()
+        longest = max(longest, time.process_time() - started)
+        started = time.process_time()
+    assert longest < 0.05
+
+
+def test_slow_visits_make_small_lots(monkeypatch):
+    sizes = []
+
+    def slow(visits):
+        sizes.append(len(visits))
+        time.sleep(0.02 * len(visits))
+        return [None] * len(visits)
+
+    monkeypatch.setattr(lots, "_assessed", slow)
+    list(assess_all([{} for _ in range(6)]))
+    assert sizes == [2, 1, 1, 1, 1]
