@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from flask import request
 
+from service.library.provenance import edition
 from service.results.finding import Finding, State
 from service.wire import metrics
 from service.wire.failures import LOG, REFUSED, REQUEST_ID
@@ -18,7 +19,6 @@ from service.wire.gate import ROUTE
 from service.wire.load import LOAD, Load
 from service.wire.log_lines import write_line
 from service.wire.problems import ProblemError, render
-from service.wire.provenance import edition
 
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from service.app import create_app
-from service.wire.provenance import LIBRARIES, OFFLINE, edition
+from service.library.provenance import LIBRARIES, OFFLINE, edition
 
 ROOT = Path(__file__).parents[2]
 VISIT = json.loads((ROOT / "samples/visits/grounded-winding.json").read_text())
