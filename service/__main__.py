@@ -1,4 +1,4 @@
-"""The command surface: python -m service serve | try | spec | tables | bench."""
+"""The command surface: python -m service serve | try | spec | tables | bench | fleet."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ COMMANDS = {
     "spec": "write or check the OpenAPI document",
     "tables": "build the saturation and property tables",
     "bench": "measure speed and memory against baselines",
+    "fleet": "judge many visits, see how right that was, learn from it",
 }
 
 
@@ -47,6 +48,10 @@ def _run(command: str, rest: list[str]) -> int:
         from service.workshop.build import tables
 
         return tables.main(rest)
+    if command == "fleet":
+        from service.workshop import fleet
+
+        return fleet.main(rest)
     from service.workshop import bench
 
     return bench.main(rest)

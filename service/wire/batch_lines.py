@@ -54,13 +54,14 @@ def read_lines(lines: Iterable[bytes]) -> Iterator[Line]:
     for number, line in enumerate(lines, 1):
         if line.strip():
             try:
-                yield Line(number, _read(line))
+                yield Line(number, read_line(line))
             except ProblemError as problem:
                 yield Line(number, {}, problem)
 
 
 def _answer(line: Line, found: Answered | None, language: str, request_id: str) -> dict[str, Any]:
-    begun = {"line": line.number, **_reference(line.content)}
+    reference = reference_of(line.content)
+    begun: dict[str, Any] = {"line": line.number} | ({} if reference is None else {"reference": reference})
     if isinstance(found, Assessed):
         observe.judged(found.answer.findings)
         return {**begun, "status": 200, "assessment": found.document(language)}
@@ -79,16 +80,16 @@ def problem_of(found: Answered) -> ProblemError:
     return ProblemError("server.internal-error") if isinstance(found, Failed) else of_refusal(found.refusal)
 
 
-def _read(line: bytes) -> dict[str, Any]:
+def read_line(line: bytes) -> dict[str, Any]:
+    """The JSON object of a line. Raises: ProblemError for one that is too long or not strict JSON."""
     text = line.rstrip(b"\r\n")
     if len(text) > BODY_LIMIT:
         raise ProblemError("request.too-large", f"A line of a batch has at most {BODY_LIMIT} bytes.")
     return strict_json.parse(text)
 
 
-def _reference(content: dict[str, Any]) -> dict[str, str]:
+def reference_of(content: dict[str, Any]) -> str | None:
     """The caller's reference, where it is one; a line that is no document has none."""
     given = content.get("reference")
-    if type(given) is str and 0 < len(given) <= REFERENCE_LENGTH and given.isprintable():
-        return {"reference": given}
-    return {}
+    is_one = type(given) is str and 0 < len(given) <= REFERENCE_LENGTH and given.isprintable()
+    return given if is_one else None

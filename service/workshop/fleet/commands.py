@@ -1,0 +1,63 @@
+"""The three commands: arguments in, files and a few lines of text out."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+
+from service.workshop.fleet import files, manifest
+from service.workshop.fleet.columns import ANSWER, COLUMNS, Wanted
+from service.workshop.fleet.engine import run
+from service.workshop.fleet.files import UnusableFile
+from service.workshop.fleet.plan import ROWS, partitions
+from service.workshop.fleet.progress import Progress
+
+LANGUAGES = ("en", "es")
+
+
+def judge(arguments: list[str]) -> int:
+    """Judge every visit of the input; what has its file already is not judged again."""
+    parser = argparse.ArgumentParser(prog="python -m service fleet judge", description=judge.__doc__)
+    parser.add_argument("input", help="NDJSON or Parquet: file, folder or pattern; path or fsspec address")
+    parser.add_argument("output", help="folder for the judged rows, one Parquet file a partition")
+    parser.add_argument("--visit", default="visit", help="column or member that holds the visit document")
+    parser.add_argument("--keep", default="", help="columns of your own to carry along, separated by commas")
+    parser.add_argument("--answers", action="store_true", help="keep the whole answers too, as JSON")
+    parser.add_argument("--language", choices=LANGUAGES, default="en", help="of the whole answers")
+    parser.add_argument("--without-reference", action="store_true", help="leave the reference of the visits out")
+    parser.add_argument("--rows", type=_positive, default=ROWS, help=f"rows a partition; {ROWS} when not given")
+    parser.add_argument("--workers", type=_positive, default=len(os.sched_getaffinity(0)), help="processes")
+    parser.add_argument("--scheduler", help="address of a Dask cluster to judge on, as in tcp://10.0.0.1:8786")
+    given = parser.parse_args(arguments)
+    keep = tuple(name for name in given.keep.split(",") if name)
+    taken = sorted(set(keep) & {*COLUMNS, ANSWER})
+    if taken:
+        parser.error(f"--keep: {', '.join(taken)} is a column of the judged rows; rename yours")
+    wanted = Wanted(given.visit, keep, given.answers, not given.without_reference, given.language)
+    out = files.whole_address(given.output)
+    try:
+        inputs = files.input_files(given.input)
+        manifest.open_folder(out, inputs, given.rows, wanted)
+    except UnusableFile as error:
+        print(error, file=sys.stderr)
+        return 1
+    planned, wrong = partitions(inputs, given.rows)
+    left = manifest.left_to_do(out, planned)
+    if len(left) < len(planned):
+        print(f"{len(planned) - len(left)} of {len(planned)} files are there already", file=sys.stderr)
+    progress = Progress(len(left))
+    if left:
+        run(left, out, wanted, progress.tell, min(given.workers, len(left)), given.scheduler)
+    for line in [*wrong, *progress.wrong]:
+        print(f"not judged: {line}", file=sys.stderr)
+    each = f", {1000 * progress.seconds / progress.rows:.2f} ms of processor a visit" if progress.rows else ""
+    print(f"{progress.rows} visits judged, {progress.refused} of them refused{each}: {out}")
+    return 1 if wrong or progress.wrong else 0
+
+
+def _positive(text: str) -> int:
+    number = int(text)
+    if number < 1:
+        raise argparse.ArgumentTypeError("1 or more")
+    return number

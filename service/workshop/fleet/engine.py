@@ -1,0 +1,58 @@
+"""Who does the work: Dask, with processes of this machine or with a cluster that is there already.
+
+Judging holds the interpreter lock, so threads of one process gain nothing; each process judges on one core.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from service.workshop.fleet.columns import Wanted
+from service.workshop.fleet.judging import Done, judge_partition
+from service.workshop.fleet.plan import Partition
+
+Tell = Callable[[Done], None]
+RETRIES = 2
+"""A partition whose worker died is judged again so often; judging twice gives the same file."""
+
+
+def run(
+    partitions: list[Partition], out: str, wanted: Wanted, tell: Tell, workers: int, scheduler: str | None
+) -> None:
+    """Judge partitions, telling each one that is done.
+
+    workers: processes of this machine; 1 is this process itself. scheduler: address of a Dask cluster instead; its
+    workers need this package, and must reach input and output by the same addresses.
+    """
+    if scheduler is not None:
+        _on_cluster(partitions, out, wanted, tell, scheduler)
+    else:
+        _on_this_machine(partitions, out, wanted, tell, workers)
+
+
+def _on_this_machine(partitions: list[Partition], out: str, wanted: Wanted, tell: Tell, workers: int) -> None:
+    import dask
+    from dask.callbacks import Callback
+
+    def after(_key: str, result: Any, _graph: Any, _state: Any, _worker: Any) -> None:
+        if isinstance(result, Done):
+            tell(result)
+
+    judge = dask.delayed(judge_partition, pure=False)
+    tasks = [judge(partition, out, wanted) for partition in partitions]
+    how: dict[str, Any] = {"scheduler": "synchronous"}
+    if workers > 1:
+        how = {"scheduler": "processes", "num_workers": workers, "chunksize": 1}
+    with Callback(posttask=after):
+        dask.compute(*tasks, optimize_graph=False, **how)
+
+
+def _on_cluster(partitions: list[Partition], out: str, wanted: Wanted, tell: Tell, scheduler: str) -> None:
+    from distributed import Client, as_completed
+
+    with Client(scheduler) as client:
+        client.check_versions(check=False)
+        futures = client.map(judge_partition, partitions, out=out, wanted=wanted, pure=False, retries=RETRIES)
+        for future in as_completed(futures):
+            tell(future.result())
