@@ -16,8 +16,8 @@ class Member:
     """What a document member may be.
 
     kind: a quantity of `service.results.units.KINDS`, or boolean, integer, choice, choices, text, label,
-    date, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high` are
-    inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
+    date, date_time, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high`
+    are inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
     nested object or list item; `length` the most characters or items.
     """
 
@@ -57,6 +57,11 @@ def flag(description: str) -> Any:
 def choice(description: str, *choices: str | int) -> Any:
     """Declare an optional member that takes one word (or whole number) of a closed list."""
     return member("choice", description, choices=choices)
+
+
+def moment(description: str) -> Any:
+    """Declare an optional date and time (RFC 3339); inside it is text in UTC that compares as the moment does."""
+    return member("date_time", description)
 
 
 def part(of: type, description: str) -> Any:

@@ -79,6 +79,7 @@ FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
     "text": wire.Text,
     "label": wire.Label,
     "date": wire.Date,
+    "date_time": wire.DateTime,
     "resistance": wire.ResistanceField,
     "resistance_or_number": wire.PlainResistance,
     "numbers": wire.Numbers,

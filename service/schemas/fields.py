@@ -1,6 +1,7 @@
 """Marshmallow fields of the wire: strict types, one conversion to SI, messages a stranger can act on."""
 
 import datetime
+import re
 import sys
 from typing import Any
 
@@ -12,6 +13,7 @@ from service.results.units import FIXED
 from service.schemas.faults import Fault, which_word
 from service.schemas.scale import current_scale
 
+_MOMENT = re.compile(r"\d{4}-\d{2}-\d{2}[Tt]\d{2}:\d{2}:\d{2}(\.\d{1,6})?([Zz]|[+-]\d{2}:\d{2})", re.ASCII)
 LARGEST = sys.float_info.max
 """A conversion that leaves the numbers is out of range, also where a reading has no limit of its own."""
 
@@ -184,6 +186,20 @@ class Date(Strict):
             raise self.fault(
                 "document.not-a-date", "A date as YYYY-MM-DD belongs here.", ("YYYY-MM-DD",)
             ) from None
+
+
+class DateTime(Strict):
+    """A moment, RFC 3339 with its offset; inside in UTC and of one form, so that texts compare as moments do."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> str:
+        try:
+            if type(value) is not str or not _MOMENT.fullmatch(value):
+                raise ValueError
+            moment = datetime.datetime.fromisoformat(value).astimezone(datetime.UTC)
+            return moment.isoformat(timespec="microseconds")
+        except (ValueError, OverflowError):
+            detail = "A date and time with its offset from UTC belongs here, as 2026-07-01T14:30:00-05:00."
+            raise self.fault("document.not-a-moment", detail, ("RFC 3339 date-time",)) from None
 
 
 class ResistanceField(Strict):

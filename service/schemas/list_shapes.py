@@ -5,6 +5,7 @@ from typing import Any
 
 from service.results.declare import member
 from service.schemas.item_shapes import SEVERITIES, MinutesShape, ProvenanceShape, always
+from service.schemas.reading_list import KINDS_OF_ANSWER
 
 
 def row(name: str, purpose: str, *more: tuple[str, type, Any]) -> type:
@@ -67,6 +68,110 @@ SOURCES = code_list(
         ("kind", str, always("text", "Kind of quantity of the value.")),
     ),
 )
+
+
+def _named(name: str, purpose: str, *more: tuple[str, type, Any]) -> type:
+    """A row that is a code with its title, and what else it has."""
+    common: list[tuple[str, type, Any]] = [
+        ("code", str, always("text", "The code; it never changes.")),
+        ("title", str, always("text", "The code in words.")),
+        ("since", str, always("text", "Version of the contract that brought it.")),
+    ]
+    return make_dataclass(name, [*common, *more], frozen=True, namespace={"__doc__": purpose})
+
+
+_STEPS = ("steps", tuple, always("texts", "Codes of the steps that name it."))
+PARTS = code_list(
+    "PartList",
+    "parts",
+    "Every part that an answer may name.",
+    _named(
+        "PartRow",
+        "A part.",
+        _STEPS,
+        ("causes", tuple, always("texts", "Codes of the causes whose repair needs it.")),
+    ),
+)
+TOOLS = code_list(
+    "ToolList", "tools", "Every tool and instrument that an answer may name.", _named("ToolRow", "A tool.", _STEPS)
+)
+CERTIFICATES = code_list(
+    "CertificateList",
+    "certificates",
+    "Every certificate that a step may ask for.",
+    _named("CertificateRow", "A certificate.", _STEPS),
+)
+QUESTIONS = code_list(
+    "QuestionList",
+    "questions",
+    "Every question that the intake may ask.",
+    _named(
+        "QuestionRow",
+        "A question.",
+        ("why", str, always("text", "What the answer is good for.")),
+        ("safety", bool, always("boolean", "It is asked in any case, because the answer may mean danger.")),
+    ),
+)
+ASSUMPTIONS = code_list(
+    "AssumptionList",
+    "assumptions",
+    "Every assumption; a name in braces stands for a value of the visit.",
+    _named("AssumptionRow", "An assumption."),
+)
+
+
+@dataclass(frozen=True)
+class ReadingRangeShape:
+    """A range in one unit."""
+
+    unit: str = always("text", "Unit code.")
+    low: float | None = member("number", "Lowest value that is accepted; a pressure must lie above absolute zero.")
+    high: float | None = member("number", "Highest value that is accepted.")
+
+
+@dataclass(frozen=True)
+class ReadingWordShape:
+    """A word of a closed list."""
+
+    word: str = always("text", "The word to post; a whole number is posted as a number.")
+    title: str = always("text", "What it means.")
+
+
+@dataclass(frozen=True)
+class ReadingRowShape:
+    """A member of the visit document, with what a form needs to ask for it."""
+
+    pointer: str = always(
+        "text", "JSON Pointer (RFC 6901) into the visit document; 0 stands for any place of a list."
+    )
+    part: str = always("text", "The part of the document that it belongs to.")
+    label: str = always("text", "What it is.")
+    instruction: str = always("text", "What to do to take it.")
+    answer: str = always(
+        "choice",
+        "Kind of answer. resistance: an object of `ohms` or `over_limit`; insulation: of `ohms`, `megohms` or "
+        "`over_limit`; choices: a list of words; list: a list of objects whose members have rows of their own.",
+        choices=KINDS_OF_ANSWER,
+    )
+    quantity: str | None = member("text", "Kind of quantity, where the answer is one.")
+    unit_chosen_by: str | None = member(
+        "text", "The member of `units` that chooses the unit; absent where the unit never changes."
+    )
+    ranges: tuple[ReadingRangeShape, ...] | None = member(
+        "parts",
+        "What is accepted, in each unit that can be chosen; gauge pressures at sea level.",
+        part=ReadingRangeShape,
+    )
+    words: tuple[ReadingWordShape, ...] | None = member("parts", "The words of a choice.", part=ReadingWordShape)
+    most: int | None = member("integer", "Most characters, numbers or items.", low=1, high=1000)
+    power: str = always("choice", "Power at the unit while it is taken.", choices=("off", "on", "either"))
+    minutes: float = always("number", "How long it typically takes.")
+    asked: bool = always("boolean", "It is asked or looked up rather than measured.")
+    instrument: str | None = member("text", "Code of GET /v1/tools, where an instrument is needed.")
+    findings: tuple[str, ...] = always("texts", "Codes of the findings that rest on it.")
+
+
+READINGS = code_list("ReadingList", "readings", "Every member of the visit document.", ReadingRowShape)
 
 
 @dataclass(frozen=True)

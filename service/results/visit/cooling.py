@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 
-from service.results.declare import choice, flag, member
+from service.results.declare import choice, flag, member, moment
 from service.results.visit.ranges import (
+    READ_AT,
     air_pressure,
     airflow,
     humidity,
@@ -23,6 +24,7 @@ class Standing:
     indoor_temperature: float | None = temperature("Temperature at the indoor coil.")
     outdoor_fan_ran: bool | None = flag("The outdoor fan ran to bring the coil to outdoor temperature.")
     minutes_off: float | None = minutes("Minutes since the compressor stopped.")
+    read_at: str | None = moment(READ_AT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class StartUp:
     liquid_pressure_after: float | None = pressure("Liquid (high side) pressure after the start.")
     seconds_after: float | None = member("seconds", "Seconds after the start.", low=0.0, high=3600.0)
     sound: str | None = choice("What is heard.", "normal", "hum", "buzz", "rattle", "click_off")
+    read_at: str | None = moment(READ_AT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,7 @@ class Running:
     reversing_valve_suction_out_temperature: float | None = temperature("Suction line out of the reversing valve.")
     pump_down_suction_pressure: float | None = pressure("Lowest suction pressure reached in the pump-down.")
     pump_down_holds: bool | None = flag("The pump-down pressure holds after the stop.")
+    read_at: str | None = moment(READ_AT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,3 +83,4 @@ class Air:
     static_rated: float | None = air_pressure("Rated external static pressure of the nameplate.")
     filter_drop: float | None = air_pressure("Pressure drop of the filter.")
     coil_drop: float | None = air_pressure("Pressure drop of the indoor coil.")
+    read_at: str | None = moment(READ_AT)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from service.results.declare import member, part
+from service.results.declare import member, moment, part
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -38,6 +38,9 @@ class Visit:
     site_pressure: float = STANDARD_ATMOSPHERE
     reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
     visit_date: str | None = member("date", "Date of the visit, ISO 8601; ages, expiries and dated rules use it.")
+    repaired_at: str | None = moment(
+        "When the last repair was finished; readings taken before it no longer tell of the unit."
+    )
     site: Site = part(Site, "Where the unit stands.")
     equipment: Equipment = part(Equipment, "What the nameplates say.")
     complaint: Complaint = part(Complaint, "What the customer reports.")

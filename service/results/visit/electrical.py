@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.results.declare import choice, flag, member, part, parts
+from service.results.declare import choice, flag, member, moment, part, parts
 from service.results.resistance import Resistance
 from service.results.visit.electrical_parts import (
     Currents,
@@ -13,7 +13,15 @@ from service.results.visit.electrical_parts import (
     RunCapacitor,
     StartComponents,
 )
-from service.results.visit.ranges import megohms, minutes, plain_resistance, resistance, temperature, volts
+from service.results.visit.ranges import (
+    READ_AT,
+    megohms,
+    minutes,
+    plain_resistance,
+    resistance,
+    temperature,
+    volts,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,3 +137,4 @@ class Electrical:
     indoor_blower: IndoorBlowerReadings = part(IndoorBlowerReadings, "Indoor blower motor.")
     drive: Drive = part(Drive, "Inverter drive.")
     protection: Protection = part(Protection, "Breaker and conductor.")
+    read_at: str | None = moment(READ_AT)

@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from service.results.declare import choice, flag, member
-from service.results.visit.ranges import temperature, volts
+from service.results.declare import choice, flag, member, moment
+from service.results.visit.ranges import READ_AT, temperature, volts
 
 SYMPTOMS = (
     "not_cooling",
@@ -60,6 +60,7 @@ class Isolation:
     indoor_disconnect_locked: bool | None = flag("The indoor unit's disconnect is open and locked.")
     capacitor_residual_volts: float | None = volts("Volts left across the run capacitor.")
     drive_bus_volts: float | None = volts("Volts left on the drive's direct-current bus.")
+    read_at: str | None = moment(READ_AT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,3 +88,4 @@ class Inspection:
     condensate: str | None = choice("Condensate drain.", "draining", "overflowing")
     sight_glass: str | None = choice("Sight glass in the liquid line.", "clear", "bubbles")
     acid_test_kit: str | None = choice("Which oil the acid test kit is made for.", "mineral", "poe")
+    read_at: str | None = moment(READ_AT)

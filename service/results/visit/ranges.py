@@ -95,5 +95,6 @@ def airflow(description: str) -> Any:
     return member("airflow", description, low=0.0, high=50.0)
 
 
+READ_AT = "When these readings were taken; with `repaired_at` it tells which of them the repair has overtaken."
 HIGHEST_ELEVATION = 5000.0  # m
 LOWEST_ELEVATION = -500.0  # m

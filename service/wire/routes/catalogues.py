@@ -1,18 +1,23 @@
-"""GET /v1/findings, causes, steps, hazards, sources: the code lists, in the caller's language."""
+"""GET /v1/findings, causes, steps, readings, parts ...: the code lists, in the caller's language."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from flask import Blueprint, Response
 
 from service.knowledge import catalogues
 from service.knowledge.limits import all_limits
+from service.knowledge.questions import question_rows
 from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.schemas.reading_list import reading_list
 from service.wire.reading import language
 from service.wire.responding import catalogue
+from service.words.locale import texts
 from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("catalogues", __name__)
+CERTIFICATE = "certificate."
 
 
 def _answer(name: str, rows: list[dict[str, Any]], spoken: str) -> Response:
@@ -120,3 +125,91 @@ def list_sources() -> Response:
         for row in all_limits().values()
     ]
     return _answer("sources", rows, "en")
+
+
+def _users(rows: Mapping[str, Any], member: str) -> dict[str, list[str]]:
+    """Code of a part, tool or certificate -> codes of the rows that name it in a member."""
+    found: dict[str, list[str]] = {}
+    for code, row in rows.items():
+        for used in getattr(row, member):
+            found.setdefault(used, []).append(code)
+    return found
+
+
+@BLUEPRINT.get("/v1/readings")
+def list_readings() -> Response:
+    """Every member of the visit document, with what a form needs to ask for it."""
+    spoken = language()
+    return _answer("readings", list(reading_list(spoken)), spoken)
+
+
+@BLUEPRINT.get("/v1/parts")
+def list_parts() -> Response:
+    """Every part that an answer may name."""
+    say = _speaker()
+    steps, causes = _users(catalogues.steps(), "parts"), _users(catalogues.causes(), "parts")
+    rows = [
+        {
+            "code": code,
+            "title": say.title("parts", code),
+            "steps": steps.get(code, []),
+            "causes": causes.get(code, []),
+            "since": "1.0.0",
+        }
+        for code in texts("en", "parts")
+    ]
+    return _answer("parts", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/tools")
+def list_tools() -> Response:
+    """Every tool and instrument that an answer may name."""
+    say, steps = _speaker(), _users(catalogues.steps(), "tools")
+    rows = [
+        {"code": code, "title": say.title("tools", code), "steps": steps.get(code, []), "since": "1.0.0"}
+        for code in texts("en", "tools")
+    ]
+    return _answer("tools", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/certificates")
+def list_certificates() -> Response:
+    """Every certificate that a step may ask for."""
+    say, steps = _speaker(), _users(catalogues.steps(), "certificates")
+    rows = [
+        {
+            "code": code,
+            "title": say.title("report", f"{CERTIFICATE}{code}"),
+            "steps": steps.get(code, []),
+            "since": "1.0.0",
+        }
+        for code in (
+            name.removeprefix(CERTIFICATE) for name in texts("en", "report") if name.startswith(CERTIFICATE)
+        )
+    ]
+    return _answer("certificates", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/questions")
+def list_questions() -> Response:
+    """Every question that the intake may ask."""
+    say = _speaker()
+    rows = [
+        {
+            "code": row.code,
+            "title": say.text("questions", row.code)["text"],
+            "why": say.text("questions", row.code)["why"],
+            "safety": row.safety,
+            "since": "1.0.0",
+        }
+        for row in question_rows().values()
+    ]
+    return _answer("questions", rows, say.language)
+
+
+@BLUEPRINT.get("/v1/assumptions")
+def list_assumptions() -> Response:
+    """Every assumption; values that stand in braces are those of the visit."""
+    spoken = language()
+    rows = [{"code": code, "title": say, "since": "1.0.0"} for code, say in texts(spoken, "assumptions").items()]
+    return _answer("assumptions", rows, spoken)

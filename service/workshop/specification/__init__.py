@@ -6,6 +6,7 @@ import argparse
 import sys
 
 from service.workshop.specification.document import DOCUMENT, document_bytes
+from service.workshop.specification.reading_uses import write_uses
 from service.workshop.specification.releasing import AlreadyReleased, release
 
 
@@ -15,9 +16,10 @@ def main(arguments: list[str]) -> int:
     parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
     parser.add_argument("--release", action="store_true", help="also keep it under openapi/released/")
     given = parser.parse_args(arguments)
-    made = document_bytes()
     if given.check:
-        return _check(made)
+        return _check(document_bytes())
+    write_uses()
+    made = document_bytes()
     DOCUMENT.write_bytes(made)
     return _release(made) if given.release else 0
 

@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cache
-from importlib import resources
-
-import yaml
-
 from service.results.declare import Member
 from service.results.units import BORROWED, FIXED, KINDS, STANDARD_ATMOSPHERE, TABLE, Units, shown_limit
+from service.words.locale import texts
 
 DEFAULTS = Units()
 CALLED = {
@@ -63,6 +59,7 @@ _LIMITS = {
     "text": "{0.length} characters at most.",
     "label": "A text of at most {0.length} characters or a whole number.",
     "date": "As YYYY-MM-DD.",
+    "date_time": "Date and time with its offset from UTC (RFC 3339).",
     "numbers": "Exactly {0.length} numbers.",
     "choices": "Each word once.",
     "resistance_or_number": "A number of ohms or a resistance object; {0.low:g} to {0.high:g} ohm.",
@@ -84,15 +81,8 @@ def _shown(value: float, kind: str, *, lowest: bool) -> str:
     return shown_limit(value, kind, DEFAULTS, STANDARD_ATMOSPHERE, lowest=lowest).removesuffix(" 1")
 
 
-@cache
-def _all_words() -> dict[str, dict[str | int, str]]:
-    text = (resources.files(__package__) / "words.yaml").read_text(encoding="utf-8")
-    loaded: dict[str, dict[str | int, str]] = yaml.load(text, yaml.CSafeLoader)
-    return loaded
-
-
 def _words(name: str, declared: Member) -> str:
     """The words of a list with what each means; words that say it themselves are not explained."""
-    meant = _all_words().get(name, {})
+    meant = texts("en", "list_words").get(name, {})
     lines = [f"- `{word}`: {meant[word]}" for word in declared.choices if word in meant]
     return "\n".join(lines)

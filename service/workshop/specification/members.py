@@ -205,5 +205,6 @@ _PLAIN: dict[str, Callable[[Member], Schema]] = {
     "texts": lambda _: {"type": "array", "items": {"type": "string"}},
     "label": _label,
     "date": lambda _: {"type": "string", "format": "date"},
+    "date_time": lambda _: {"type": "string", "format": "date-time"},
     "numbers": _numbers,
 }

@@ -154,6 +154,22 @@ CODE_LISTS: tuple[Operation, ...] = (
     _code_list(
         "steps", "listSteps", list_shapes.STEPS, "Every step code with its hazards, certificates and minutes."
     ),
+    _code_list(
+        "readings",
+        "listReadings",
+        list_shapes.READINGS,
+        "Every member of the visit document: what it is, how it is taken, what is accepted in each unit, power "
+        "and instrument, and which findings rest on it. A form can be built from this list alone.",
+    ),
+    _code_list("parts", "listParts", list_shapes.PARTS, "Every part that an answer may name."),
+    _code_list("tools", "listTools", list_shapes.TOOLS, "Every tool and instrument that an answer may name."),
+    _code_list(
+        "certificates", "listCertificates", list_shapes.CERTIFICATES, "Every certificate that a step may ask for."
+    ),
+    _code_list("questions", "listQuestions", list_shapes.QUESTIONS, "Every question that the intake may ask."),
+    _code_list(
+        "assumptions", "listAssumptions", list_shapes.ASSUMPTIONS, "Every assumption that an answer may make."
+    ),
     _code_list("hazards", "listHazards", list_shapes.HAZARDS, "Every hold, gravest first, then every caution."),
     _code_list("sources", "listSources", list_shapes.SOURCES, "Every limit with its value in SI and who says so."),
     _code_list("problems", "listProblems", list_shapes.PROBLEMS, "Every type of problem and every error code."),

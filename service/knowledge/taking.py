@@ -1,0 +1,64 @@
+"""How each member of the visit document is taken, from data/taking: instrument, power, typical minutes."""
+
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+from functools import cache
+from typing import Any
+
+from service.knowledge.rows import KnowledgeError, by_code
+
+POWERS = ("off", "on", "either")
+
+
+@dataclass(frozen=True, slots=True)
+class TakingRow:
+    """patterns: pointers of the members, `*` for one name; minutes: typical [min]; instrument: code of a tool.
+
+    ask: it is asked or looked up rather than measured.
+    """
+
+    code: str
+    patterns: tuple[str, ...]
+    power: str
+    minutes: float
+    instrument: str | None
+    ask: bool
+    since: str
+
+
+@cache
+def taking_rows() -> dict[str, TakingRow]:
+    """Every row by code. Raises: KnowledgeError for an unknown power state."""
+    found = by_code("taking", patterns=True, power=True, minutes=True, instrument=False, ask=False, since=True)
+    return {code: _row(row) for code, row in found.items()}
+
+
+def _row(row: dict[str, Any]) -> TakingRow:
+    if row["power"] not in POWERS:
+        raise KnowledgeError(f"taking: {row['code']}: power {row['power']!r}")
+    return TakingRow(
+        row["code"],
+        tuple(row["patterns"]),
+        row["power"],
+        float(row["minutes"]),
+        row.get("instrument"),
+        bool(row.get("ask")),
+        str(row["since"]),
+    )
+
+
+@cache
+def taking_of(pointer: str) -> TakingRow:
+    """The row of a member. Raises: KnowledgeError where none or several claim it."""
+    depth = pointer.count("/")
+    found = [
+        row
+        for row in taking_rows().values()
+        if any(depth == pattern.count("/") and fnmatchcase(pointer, pattern) for pattern in row.patterns)
+    ]
+    if len(found) != 1:
+        said = ", ".join(row.code for row in found) or "no row"
+        raise KnowledgeError(
+            f"taking: {pointer}: {said} in service/knowledge/data/taking; exactly one must claim it"
+        )
+    return found[0]
