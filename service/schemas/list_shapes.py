@@ -147,12 +147,7 @@ class ReadingRowShape:
     part: str = always("text", "The part of the document that it belongs to.")
     label: str = always("text", "What it is.")
     instruction: str = always("text", "What to do to take it.")
-    answer: str = always(
-        "choice",
-        "Kind of answer. resistance: an object of `ohms` or `over_limit`; insulation: of `ohms`, `megohms` or "
-        "`over_limit`; choices: a list of words; list: a list of objects whose members have rows of their own.",
-        choices=KINDS_OF_ANSWER,
-    )
+    answer: str = always("choice", "Kind of answer.", choices=KINDS_OF_ANSWER)
     quantity: str | None = member("text", "Kind of quantity, where the answer is one.")
     unit_chosen_by: str | None = member(
         "text", "The member of `units` that chooses the unit; absent where the unit never changes."
