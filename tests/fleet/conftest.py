@@ -43,11 +43,17 @@ def environment() -> dict[str, str]:
     return os.environ | {"OPENBLAS_NUM_THREADS": "1", "PYTHONPATH": str(ROOT)}
 
 
-def fleet(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+def fleet(*arguments: str | Path, **settings: str) -> subprocess.CompletedProcess[str]:
     """`python -m service fleet ...` as a user would run it."""
     command = [sys.executable, "-m", "service", "fleet", *map(str, arguments)]
     return subprocess.run(
-        command, capture_output=True, text=True, timeout=SECONDS, check=False, env=environment(), cwd=ROOT
+        command,
+        capture_output=True,
+        text=True,
+        timeout=SECONDS,
+        check=False,
+        env=environment() | settings,
+        cwd=ROOT,
     )
 
 

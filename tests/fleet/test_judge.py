@@ -217,6 +217,20 @@ def test_a_run_that_was_killed_goes_on_and_gives_the_same_output(ndjson, tmp_pat
     assert left == contents(tmp_path / "whole")
 
 
+def test_a_scheduler_that_does_not_answer_is_told(ndjson, tmp_path):
+    done = fleet(
+        "judge",
+        ndjson([visit(1)]),
+        tmp_path / "out",
+        "--scheduler",
+        "tcp://127.0.0.1:1",
+        DASK_DISTRIBUTED__COMM__TIMEOUTS__CONNECT="1s",
+    )
+    assert done.returncode == 1
+    assert "tcp://127.0.0.1:1: no cluster answers" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
 @pytest.mark.fleet
 def test_a_cluster_of_two_worker_processes_gives_the_same_files(ndjson, tmp_path):
     from distributed import LocalCluster

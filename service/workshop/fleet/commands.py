@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import json
 import os
 import sys
 
 from service.workshop.fleet import files, manifest
 from service.workshop.fleet.columns import ANSWER, COLUMNS, Wanted
-from service.workshop.fleet.engine import run
+from service.workshop.fleet.engine import Stopped, run
 from service.workshop.fleet.files import UnusableFile
 from service.workshop.fleet.plan import ROWS, partitions
 from service.workshop.fleet.progress import Progress
@@ -47,8 +48,12 @@ def judge(arguments: list[str]) -> int:
     if len(left) < len(planned):
         print(f"{len(planned) - len(left)} of {len(planned)} files are there already", file=sys.stderr)
     progress = Progress(len(left))
-    if left:
-        run(left, out, wanted, progress.tell, min(given.workers, len(left)), given.scheduler)
+    try:
+        if left:
+            run(left, out, wanted, progress.tell, min(given.workers, len(left)), given.scheduler)
+    except Stopped as reason:
+        print(f"stopped: {reason}. The same command goes on from here.", file=sys.stderr)
+        return 1
     for line in [*wrong, *progress.wrong]:
         print(f"not judged: {line}", file=sys.stderr)
     each = f", {1000 * progress.seconds / progress.rows:.2f} ms of processor a visit" if progress.rows else ""
@@ -61,3 +66,40 @@ def _positive(text: str) -> int:
     if number < 1:
         raise argparse.ArgumentTypeError("1 or more")
     return number
+
+
+def evaluate(arguments: list[str]) -> int:
+    """What was said against what was proven: figures as JSON, and one page to read."""
+    parser = argparse.ArgumentParser(prog="python -m service fleet evaluate", description=evaluate.__doc__)
+    parser.add_argument("judged", help="folder that fleet judge wrote")
+    _add_labels(parser)
+    parser.add_argument(
+        "-o", "--output", default="fleet-report.html", help="the page; the figures go beside it, .json"
+    )
+    given = parser.parse_args(arguments)
+    from service.workshop.fleet.evaluating import evaluate as figures_of
+    from service.workshop.fleet.report import NAMES, as_page
+
+    try:
+        found = figures_of(given.judged, given.truth, given.callback)
+    except UnusableFile as error:
+        print(error, file=sys.stderr)
+        return 1
+    page = files.whole_address(given.output)
+    files.write_whole(page, as_page(found))
+    beside = f"{page.removesuffix('.html')}.json"
+    files.write_whole(beside, json.dumps(found, indent=1, ensure_ascii=False).encode())
+    print(f"{found['judged']['labels']} labels of {found['judged']['rows']} rows")
+    for name, said in NAMES.items():
+        item = found["figures"][name]
+        if item["of"]:
+            print(f"  {item['share']:.3f} ({item['low']:.3f} to {item['high']:.3f})  {said}")
+    print(f"  {found['figures']['calibration_error']:.3f}  Calibration error\n{page}\n{beside}")
+    return 0
+
+
+def _add_labels(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--truth", required=True, help="column with the cause that proved right (kept by judge)")
+    parser.add_argument(
+        "--callback", help="column that tells whether the customer called again; no repair and no call is sound"
+    )

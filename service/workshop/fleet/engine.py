@@ -6,11 +6,18 @@ Judging holds the interpreter lock, so threads of one process gain nothing; each
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
+from service.library import provenance
 from service.workshop.fleet.columns import Wanted
 from service.workshop.fleet.judging import Done, judge_partition
 from service.workshop.fleet.plan import Partition
+
+
+class Stopped(Exception):
+    """The run cannot go on; what was judged so far is kept, and the same command goes on from there."""
+
 
 Tell = Callable[[Done], None]
 RETRIES = 2
@@ -44,15 +51,31 @@ def _on_this_machine(partitions: list[Partition], out: str, wanted: Wanted, tell
     how: dict[str, Any] = {"scheduler": "synchronous"}
     if workers > 1:
         how = {"scheduler": "processes", "num_workers": workers, "chunksize": 1}
-    with Callback(posttask=after):
-        dask.compute(*tasks, optimize_graph=False, **how)
+    try:
+        with Callback(posttask=after):
+            dask.compute(*tasks, optimize_graph=False, **how)
+    except BrokenProcessPool:
+        raise Stopped("a process was ended from outside, perhaps for want of memory") from None
 
 
 def _on_cluster(partitions: list[Partition], out: str, wanted: Wanted, tell: Tell, scheduler: str) -> None:
     from distributed import Client, as_completed
 
-    with Client(scheduler) as client:
-        client.check_versions(check=False)
+    try:
+        client = Client(scheduler)
+    except OSError as error:
+        raise Stopped(f"{scheduler}: no cluster answers ({error})") from None
+    with client:
+        _require_this_edition(client)
         futures = client.map(judge_partition, partitions, out=out, wanted=wanted, pure=False, retries=RETRIES)
+        of = {future.key: partition for future, partition in zip(futures, partitions, strict=True)}
         for future in as_completed(futures):
-            tell(future.result())
+            partition, raised = of[future.key], future.exception()
+            tell(future.result() if raised is None else Done(partition, wrong=f"{partition.name}: {raised}"))
+
+
+def _require_this_edition(client: Any) -> None:
+    """Two editions in one folder would be nobody's judgement."""
+    other = sorted(worker for worker, edition in client.run(provenance).items() if edition != provenance())
+    if other:
+        raise Stopped(f"another edition of this package is installed on {', '.join(other)}")
