@@ -1,47 +1,79 @@
-"""The code lists: findings, holds, causes, steps, hazards (cautions), parts, certificates, sources."""
+"""The code lists: findings, holds, causes, steps, parts, symptoms, motors, hazards (cautions)."""
 
-from dataclasses import dataclass, field
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import Any
 
-from service.knowledge.rows import KnowledgeError, by_code, check_basis
-from service.results.finding import Severity, State
+from service.knowledge.row_types import ByFinding, Groups, Numbers, PerState, States, Words, catalogue
+from service.results.finding import Severity
 
 
 @dataclass(frozen=True, slots=True)
 class FindingRow:
     """What a finding means: its severity, what it rests on, and what follows from each state.
 
-    raises: state -> hold codes; speaks: state -> cause code -> natural-log likelihood ratio;
-    steps and cautions: state -> codes. stands: stays as it is though its readings are contradicted, because it
-    explains the contradiction or protects the unit meanwhile. keeps_off: state -> states of the outcome in which
-    the unit is not left running.
+    raises, steps, cautions: codes of holds, steps, cautions. speaks: natural-log likelihood ratio by cause. run:
+    `no` or `watch`, where running on does harm. motors: `turns`, `stands` or `may_stand` (until it was read
+    turning), by motor. contradicts: states in which its readings cannot all be true. doubts: readings of its
+    evidence that cannot be judged while it stands. unsettles: beginnings of pointers whose readings are to be
+    taken again. stands: stays as it is though its readings are contradicted, because it explains the
+    contradiction or protects the unit meanwhile. disagreement: it is about readings, not the unit. unsafe: states
+    that make the outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have
+    passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn as withdrawn_as where
+    all readings together speak for another. together: it is the verdict of all running readings.
     """
 
     code: str
     severity: Severity
     basis: str
-    source: str
     since: str
-    pattern: str
-    raises: dict[str, tuple[str, ...]]
-    speaks: dict[str, dict[str, float]]
-    steps: dict[str, tuple[str, ...]]
-    cautions: dict[str, tuple[str, ...]]
-    stands: bool
-    keeps_off: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    source: str = ""
+    pattern: str = ""
+    raises: PerState[tuple[str, ...]] = field(default_factory=dict)
+    speaks: PerState[Numbers] = field(default_factory=dict)
+    steps: PerState[tuple[str, ...]] = field(default_factory=dict)
+    cautions: PerState[tuple[str, ...]] = field(default_factory=dict)
+    run: PerState[str] = field(default_factory=dict)
+    motors: PerState[Words] = field(default_factory=dict)
+    contradicts: States = ()
+    doubts: PerState[tuple[str, ...]] = field(default_factory=dict)
+    unsettles: PerState[tuple[str, ...]] = field(default_factory=dict)
+    stands: bool = False
+    disagreement: bool = False
+    unsafe: States = ()
+    leak_sign: States = ()
+    cleared_by: Groups = ()
+    stands_for: str = ""
+    withdrawn_as: str = ""
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class HoldRow:
-    """unsafe: outcome state becomes unsafe; allows_watched: may_run_watched is possible while it stands."""
+    """A hazard that stops the work.
+
+    unsafe: outcome state becomes unsafe; allows_watched: may_run_watched is possible while it stands. owes: a
+    reading that could clear the compressor is still owed. proof_of_dead: it is the missing proof of dead itself.
+    contradiction: it is readings that contradict. endangers_occupants: the customer is told so. reads_again:
+    readings to take again once it was dealt with. opening: it is raised by opening the circuit of a flammable
+    refrigerant. forbids_sparks: no meter goes to a live part meanwhile.
+    """
 
     code: str
     unsafe: bool
-    allows_watched: bool
     steps: tuple[str, ...]
     cautions: tuple[str, ...]
     since: str
+    allows_watched: bool = False
+    owes: bool = False
+    proof_of_dead: bool = False
+    contradiction: bool = False
+    endangers_occupants: bool = False
+    reads_again: tuple[str, ...] = ()
+    opening: bool = False
+    forbids_sparks: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,238 +82,207 @@ class CauseRow:
 
     cycle_class: which class of the refrigerant-cycle model it looks like (healthy for most electrical ones).
     proof: findings, by code, of which one must come out in one of these states before the repair is planned.
-    refuted_by: findings, by code, whose firm result in one of these states leaves the cause undecided, however
-    likely everything else makes it.
-    proof_waived_on: metering devices on which the proof cannot be made.
+    refuted_by: findings whose firm result in one of these states leaves the cause undecided, however likely
+    everything else makes it. waits_for: findings that put its repair off. proof_waived_on: metering devices on
+    which the proof cannot be made. condemns: the repair replaces the compressor. watch: what the customer would
+    notice. charge: what it asks to do with the charge (add, remove). needs_a_sign: with the gauges on, it is
+    looked into only where a reading speaks for it. sound: it is the absence of a fault.
     """
 
     code: str
     prior: float
     cycle_class: str
     confirm_by: tuple[str, ...]
-    repair: tuple[str, ...]
-    parts: tuple[str, ...]
-    symptoms: dict[str, float]
     basis: str
     since: str
+    repair: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+    symptoms: Numbers = field(default_factory=dict)
     condemns: bool = False
-    proof: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    refuted_by: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    proof: ByFinding = field(default_factory=dict)
+    refuted_by: ByFinding = field(default_factory=dict)
+    waits_for: ByFinding = field(default_factory=dict)
     proof_waived_on: tuple[str, ...] = ()
+    watch: str = ""
+    charge: str = ""
+    needs_a_sign: bool = False
+    sound: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
     """A step of the work: stage orders steps (1 make safe .. 9 close out).
 
-    only_for: in a whole visit it is taken only while the readings put one of these causes in suspicion.
-    heat_pump_only: on a part that a unit which only cools does not have. brief: power is on for the seconds of a
-    test, so a motor that stands still may have it.
+    yields: groups of readings; once all of one group were posted and stand firm, the step is done. only_for: in a
+    whole visit it is taken only while the readings put one of these causes in suspicion. unit: `heat_pump`, on a
+    part that a unit which only cools does not have. brief: power is on for the seconds of a test, so a motor that
+    stands still may have it. proves_dead: it is the proof that goes before every hand in the unit. minutes: [low,
+    high].
     """
 
     code: str
     stage: int
     power: str
-    touches_conductors: bool
-    opens_circuit: bool
-    heat_pump_only: bool
-    only_for: tuple[str, ...]
-    brief: bool
     hazards: tuple[str, ...]
-    certificates: tuple[str, ...]
-    tools: tuple[str, ...]
-    parts: tuple[str, ...]
-    low: float
-    high: float
+    minutes: tuple[float, float]
     since: str
+    touches_conductors: bool = False
+    opens_circuit: bool = False
+    unit: str = ""
+    only_for: tuple[str, ...] = ()
+    brief: bool = False
+    proves_dead: bool = False
+    yields: Groups = ()
+    certificates: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    parts: tuple[str, ...] = ()
+
+    @property
+    def low(self) -> float:
+        """The least minutes."""
+        return self.minutes[0]
+
+    @property
+    def high(self) -> float:
+        """The most minutes."""
+        return self.minutes[1]
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """A part: which units have it, what condemns and what clears it.
+
+    units, drives: kinds of unit and of motor feed that have it; empty for all. condemned_by, cleared_by:
+    findings. waits_for: parts that must be cleared first where the unit has them. companion: it goes with another
+    part's repair without a proof of its own. rated_by: which nameplate readings give its rating. stocked: a truck
+    carries it in few sizes. compressor: it is the compressor.
+    """
+
+    code: str
+    since: str
+    units: tuple[str, ...] = ()
+    drives: tuple[str, ...] = ()
+    condemned_by: ByFinding = field(default_factory=dict)
+    cleared_by: ByFinding = field(default_factory=dict)
+    waits_for: tuple[str, ...] = ()
+    companion: bool = False
+    rated_by: str = ""
+    stocked: bool = False
+    compressor: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SymptomRow:
+    """What a customer reports: how pressing it is, what it says of the motors, and what to advise meanwhile.
+
+    presses: no_cooling, danger, damage or fading. says: the compressor `stands` or `runs`. motors: as of a
+    finding. advice: text that begins with leaving the unit off. finding: what is reported of it. cautions: for
+    the technician.
+    """
+
+    code: str
+    since: str
+    presses: tuple[str, ...] = ()
+    says: str = ""
+    motors: Words = field(default_factory=dict)
+    advice: str = ""
+    finding: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MotorRow:
+    """A motor, and groups of running readings that are only there while it turns."""
+
+    code: str
+    since: str
+    shown_turning_by: Groups = ()
 
 
 @dataclass(frozen=True, slots=True)
 class CautionRow:
-    """A caution; severity critical (can kill), warning or info."""
+    """A caution; severity critical (can kill), warning or info.
+
+    always: said in every answer. locations: said where the equipment stands there. flammable_only: said of a
+    refrigerant that burns alone.
+    """
 
     code: str
     severity: Severity
     basis: str
-    source: str
     since: str
-    mark: str = field(default="")
+    source: str = ""
+    mark: str = ""
+    always: bool = False
+    locations: tuple[str, ...] = ()
+    flammable_only: bool = False
 
 
-_STATES = frozenset(state.value for state in State)
+@dataclass(frozen=True, slots=True)
+class RepairRow:
+    """A list of steps that the repairs of several causes share."""
 
-
-def _per_state(row: dict[str, Any], key: str) -> dict[str, tuple[str, ...]]:
-    content = row.get(key) or {}
-    if set(content) - _STATES:
-        raise KnowledgeError(f"findings: {row['code']}: unknown state in {key}")
-    return {state: tuple(codes) for state, codes in content.items()}
-
-
-def _tested(row: dict[str, Any], key: str) -> dict[str, tuple[str, ...]]:
-    content = row.get(key) or {}
-    if any(set(states) - _STATES for states in content.values()) or set(content) - set(findings()):
-        raise KnowledgeError(f"causes: {row['code']}: unknown finding or state in {key}")
-    return {code: tuple(states) for code, states in content.items()}
+    code: str
+    steps: tuple[str, ...]
+    since: str
 
 
 @cache
 def findings() -> dict[str, FindingRow]:
     """Every finding code."""
-    found = by_code(
-        "findings",
-        severity=True,
-        basis=True,
-        source=False,
-        since=True,
-        pattern=False,
-        raises=False,
-        speaks=False,
-        steps=False,
-        cautions=False,
-        stands=False,
-        keeps_off=False,
-    )
-    return {code: _finding(row) for code, row in found.items()}
-
-
-def _finding(row: dict[str, Any]) -> FindingRow:
-    check_basis(row, "findings")
-    speaks = row.get("speaks") or {}
-    if set(speaks) - _STATES:
-        raise KnowledgeError(f"findings: {row['code']}: unknown state in speaks")
-    return FindingRow(
-        row["code"],
-        Severity(row["severity"]),
-        row["basis"],
-        row.get("source") or "",
-        str(row["since"]),
-        row.get("pattern") or "",
-        _per_state(row, "raises"),
-        {state: {cause: float(weight) for cause, weight in said.items()} for state, said in speaks.items()},
-        _per_state(row, "steps"),
-        _per_state(row, "cautions"),
-        bool(row.get("stands")),
-        _per_state(row, "keeps_off"),
-    )
+    return catalogue("findings", FindingRow)
 
 
 @cache
 def holds() -> dict[str, HoldRow]:
     """Every hold, in order of gravity."""
-    found = by_code("holds", unsafe=True, allows_watched=False, steps=True, cautions=True, since=True)
-    return {
-        code: HoldRow(
-            code,
-            bool(row["unsafe"]),
-            bool(row.get("allows_watched")),
-            tuple(row["steps"]),
-            tuple(row["cautions"]),
-            str(row["since"]),
-        )
-        for code, row in found.items()
-    }
+    return catalogue("holds", HoldRow)
 
 
 @cache
 def causes() -> dict[str, CauseRow]:
-    """Every cause with its prior."""
-    found = by_code(
-        "causes",
-        prior=True,
-        cycle_class=True,
-        confirm_by=True,
-        repair=False,
-        parts=False,
-        symptoms=False,
-        basis=True,
-        since=True,
-        condemns=False,
-        proof=False,
-        refuted_by=False,
-        proof_waived_on=False,
-    )
-    for row in found.values():
-        check_basis(row, "causes")
-    return {
-        code: CauseRow(
-            code,
-            float(row["prior"]),
-            row["cycle_class"],
-            tuple(row["confirm_by"]),
-            tuple(row.get("repair") or ()),
-            tuple(row.get("parts") or ()),
-            {key: float(value) for key, value in (row.get("symptoms") or {}).items()},
-            row["basis"],
-            str(row["since"]),
-            bool(row.get("condemns")),
-            _tested(row, "proof"),
-            _tested(row, "refuted_by"),
-            tuple(row.get("proof_waived_on") or ()),
-        )
-        for code, row in found.items()
-    }
+    """Every cause with its prior; a repair that causes share is written out in its steps."""
+    shared = catalogue("repairs", RepairRow)
+
+    def steps_of(repair: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(step for code in repair for step in (shared[code].steps if code in shared else (code,)))
+
+    return {code: replace(row, repair=steps_of(row.repair)) for code, row in catalogue("causes", CauseRow).items()}
+
+
+@cache
+def sound() -> CauseRow:
+    """The cause that says that nothing is wrong."""
+    return next(row for row in causes().values() if row.sound)
 
 
 @cache
 def steps() -> dict[str, StepRow]:
     """Every step."""
-    found = by_code(
-        "steps",
-        stage=True,
-        power=True,
-        touches_conductors=False,
-        opens_circuit=False,
-        heat_pump_only=False,
-        only_for=False,
-        brief=False,
-        hazards=True,
-        certificates=False,
-        tools=False,
-        parts=False,
-        minutes=True,
-        since=True,
-    )
-    return {code: _step(row) for code, row in found.items()}
+    return catalogue("steps", StepRow)
 
 
-def _step(row: dict[str, Any]) -> StepRow:
-    if row["power"] not in ("off", "on", "either"):
-        raise KnowledgeError(f"steps: {row['code']}: power {row['power']!r}")
-    return StepRow(
-        row["code"],
-        int(row["stage"]),
-        row["power"],
-        bool(row.get("touches_conductors")),
-        bool(row.get("opens_circuit")),
-        bool(row.get("heat_pump_only")),
-        tuple(row.get("only_for") or ()),
-        bool(row.get("brief")),
-        tuple(row["hazards"]),
-        tuple(row.get("certificates") or ()),
-        tuple(row.get("tools") or ()),
-        tuple(row.get("parts") or ()),
-        float(row["minutes"][0]),
-        float(row["minutes"][1]),
-        str(row["since"]),
-    )
+@cache
+def parts() -> dict[str, PartRow]:
+    """Every part."""
+    return catalogue("parts", PartRow)
+
+
+@cache
+def symptoms() -> dict[str, SymptomRow]:
+    """Every symptom, gravest advice first."""
+    return catalogue("symptoms", SymptomRow)
+
+
+@cache
+def motors() -> dict[str, MotorRow]:
+    """Every motor that a visit tells of."""
+    return catalogue("motors", MotorRow)
 
 
 @cache
 def cautions() -> dict[str, CautionRow]:
     """Every caution (hazard), gravest first."""
-    found = by_code("cautions", severity=True, basis=True, source=False, since=True, mark=False)
-    for row in found.values():
-        check_basis(row, "cautions")
-    ranked = sorted(found.values(), key=lambda row: list(Severity).index(Severity(row["severity"])), reverse=True)
-    return {
-        row["code"]: CautionRow(
-            row["code"],
-            Severity(row["severity"]),
-            row["basis"],
-            row.get("source") or "",
-            str(row["since"]),
-            row.get("mark") or "",
-        )
-        for row in ranked
-    }
+    found: Mapping[str, CautionRow] = catalogue("cautions", CautionRow)
+    order = list(Severity)
+    return dict(sorted(found.items(), key=lambda item: order.index(item[1].severity), reverse=True))

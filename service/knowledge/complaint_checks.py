@@ -1,27 +1,42 @@
 """Which checks a complaint calls for before a unit may be called sound."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 
-from service.knowledge.rows import by_code
+from service.knowledge.row_types import Groups, catalogue
 
-Group = tuple[str, ...]
+
+@dataclass(frozen=True, slots=True)
+class ComplaintRow:
+    """passed: finding codes, one of each group must have passed. or_weighed: readings that stand for every group
+    once
+    the cycle model has weighed them and finds the unit sound."""
+
+    code: str
+    passed: Groups
+    since: str
+    or_weighed: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CheckGroup:
+    """One check that is called for: finding codes of which one passed, or readings that the model has weighed."""
+
+    passed: tuple[str, ...]
+    or_weighed: tuple[str, ...]
 
 
 @cache
-def _rows() -> dict[str, tuple[Group, ...]]:
-    found = by_code("complaint_checks", passed=True, since=True)
-    return {code: tuple(tuple(group) for group in row["passed"]) for code, row in found.items()}
+def complaint_rows() -> dict[str, ComplaintRow]:
+    """Every row by symptom; `always` holds for every visit."""
+    return catalogue("complaint_checks", ComplaintRow)
 
 
-def checks_called_for(symptoms: Sequence[str]) -> tuple[Group, ...]:
-    """Groups of finding codes; of each group one must have passed."""
-    wanted = [*_rows()["always"]]
-    for symptom in symptoms:
-        wanted.extend(group for group in _rows().get(symptom, ()) if group not in wanted)
-    return tuple(wanted)
-
-
-def clearing_checks(symptom: str) -> tuple[Group, ...]:
-    """Groups of finding codes that clear one reported symptom; of each group one must have passed."""
-    return _rows()[symptom]
+def checks_called_for(symptoms: Sequence[str]) -> tuple[CheckGroup, ...]:
+    """The checks that must be answered before the unit is called sound."""
+    rows = [complaint_rows()[code] for code in ("always", *symptoms) if code in complaint_rows()]
+    found = [CheckGroup(group, row.or_weighed) for row in rows for group in row.passed]
+    return tuple(dict.fromkeys(found))

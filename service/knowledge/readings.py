@@ -1,16 +1,22 @@
 """Readings worth asking for, from data/readings: cost, power state and how telling each is."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from functools import cache
 
-from service.knowledge.rows import KnowledgeError, by_code
+from service.knowledge.row_types import Numbers, catalogue
+from service.knowledge.rows import KnowledgeError
 
 
 @dataclass(frozen=True, slots=True)
 class ReadingRow:
     """abnormal: chance of an abnormal reading under a cause; otherwise: under every other cause.
 
-    brief: power is on for the seconds of a test, so a motor that stands still may have it.
+    brief: power is on for the seconds of a test, so a motor that stands still may have it. safety: it makes the
+    work safe and comes before everything while dead is not proven. unit: `heat_pump`, of a part that a unit which
+    only cools does not have. metering: devices that it can be asked of; empty for all. told_by: readings that
+    tell the same. cycle: names of the readings of the cycle model, which then says what it is worth.
     """
 
     code: str
@@ -19,39 +25,21 @@ class ReadingRow:
     power: str
     feeds: tuple[str, ...]
     otherwise: float
-    abnormal: dict[str, float]
+    abnormal: Numbers
+    since: str
     brief: bool = False
+    safety: bool = False
+    unit: str = ""
+    metering: tuple[str, ...] = ()
+    told_by: tuple[str, ...] = ()
+    cycle: tuple[str, ...] = ()
 
 
 @cache
 def reading_rows() -> dict[str, ReadingRow]:
     """Every row by code. Raises: KnowledgeError for a chance outside 0 to 1."""
-    found = by_code(
-        "readings",
-        pointers=True,
-        minutes=True,
-        power=True,
-        feeds=True,
-        otherwise=True,
-        abnormal=True,
-        since=True,
-        brief=False,
-    )
-    return {code: _row(row) for code, row in found.items()}
-
-
-def _row(row: dict[str, object]) -> ReadingRow:
-    abnormal = {str(key): float(value) for key, value in dict(row["abnormal"]).items()}  # type: ignore[call-overload]
-    otherwise = float(str(row["otherwise"]))
-    if not all(0.0 < chance < 1.0 for chance in (otherwise, *abnormal.values())):
-        raise KnowledgeError(f"readings: {row['code']}: a chance must lie between 0 and 1")
-    return ReadingRow(
-        str(row["code"]),
-        tuple(row["pointers"]),  # type: ignore[arg-type]
-        float(str(row["minutes"])),
-        str(row["power"]),
-        tuple(row["feeds"]),  # type: ignore[arg-type]
-        otherwise,
-        abnormal,
-        bool(row.get("brief")),
-    )
+    found = catalogue("readings", ReadingRow)
+    for row in found.values():
+        if not all(0.0 < chance < 1.0 for chance in (row.otherwise, *row.abnormal.values())):
+            raise KnowledgeError(f"readings: {row.code}: a chance must lie between 0 and 1")
+    return found

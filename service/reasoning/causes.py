@@ -8,54 +8,49 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache, lru_cache
 
-from service.knowledge.catalogues import CauseRow
+from service.knowledge.catalogues import CauseRow, sound
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.limits import limit
+from service.reasoning.case import Case
+from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.results.answer import Argument, Cause
-from service.results.finding import Finding, Severity, State
+from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.visit.observations import Complaint
 
-NONE_FOUND = "cause.none-found"
-# A failed check speaks against a sound unit even where it points at no single cause; project choice.
-AGAINST_SOUND = {Severity.CRITICAL: -6.0, Severity.WARNING: -3.0, Severity.INFO: 0.0}
-REVIEW_AGAINST_SOUND = -0.5
-# Share of calls with a named complaint in which nothing is found; common practice, no source.
-CALLED_SOUND = 0.05
-SHOWN = 0.005  # causes below this share are folded away; project choice
-LEAD = math.log(1.2)  # how far none-found leads when nothing read speaks for a fault; project choice
+LEAST_SHOWN = 2
+DECIMALS = 4  # of a share as it is written
+SMALLEST = 10.0**-DECIMALS
 
 
-def rank_causes(
-    findings: Sequence[Finding],
-    complaint: Complaint,
-    weighing: CycleWeighing | None = None,
-    *,
-    circumstances: Mapping[str, float] | None = None,
-    called: bool = False,
-) -> tuple[Cause, ...]:
-    """Causes by falling probability; they sum to 1 and the list is never empty.
-
-    weighing: what the cycle model makes of the running readings, None where it does not judge.
-    circumstances: natural-log likelihood ratio by cause of what nameplate and history say.
-    called: before anybody is there, the complaint itself is what speaks for a fault.
-    """
-    weighed = [is_weighed(finding, weighing) for finding in findings]
-    counted = [finding for finding, is_in in zip(findings, weighed, strict=True) if not is_in]
-    heard = _heard(findings, weighed, weighing)
-    scores = _scores(complaint, heard, weighing)
-    for code, weight in (circumstances or {}).items():
+def rank_causes(case: Case) -> Case:
+    """The case with its causes by falling probability; they sum to 1 and the list is never empty."""
+    weighing = case.cycle.weighing
+    weighed = [is_weighed(finding, weighing) for finding in case.findings]
+    counted = [finding for finding, is_in in zip(case.findings, weighed, strict=True) if not is_in]
+    heard = _heard(case.findings, weighed, weighing)
+    scores = _scores(case.visit.complaint, heard, weighing)
+    for code, weight in weights_of_circumstances(case).items():
         scores[code] += weight
-    scores[NONE_FOUND] += against_sound(counted)
-    if called:
-        scores[NONE_FOUND] += math.log(CALLED_SOUND / cause_rows()[NONE_FOUND].prior)
-    elif weighing is None and not speaks_for_fault(counted):
-        others = max(score for code, score in scores.items() if code != NONE_FOUND)
-        scores[NONE_FOUND] = max(scores[NONE_FOUND], others + LEAD)
+    none_found = sound().code
+    scores[none_found] += against_sound(counted)
+    if case.profile.prepares and case.visit.complaint.symptoms:
+        # Before anybody is there, the complaint itself is what speaks for a fault.
+        scores[none_found] += math.log(limit("reasoning.called-sound").value / sound().prior)
+    elif weighing is None and not case.profile.prepares and not speaks_for_fault(counted):
+        others = max(score for code, score in scores.items() if code != none_found)
+        scores[none_found] = max(scores[none_found], others + math.log(limit("reasoning.sound-lead").value))
     shown = _posterior(scores)
-    return tuple([_cause(code, share, _arguments(code, findings, heard, weighing)) for code, share in shown])
+    return replace(
+        case,
+        causes=tuple(
+            _cause(code, share, _arguments(code, case.findings, heard, weighing)) for code, share in shown
+        ),
+    )
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
@@ -63,6 +58,14 @@ def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
     if weighing is None or not finding.evidence or finding.severity is Severity.CRITICAL:
         return False
     return weighing.pointers.issuperset(finding.evidence)
+
+
+def speaks(finding: Finding) -> Mapping[str, float]:
+    """What a finding says of the causes: nothing where it only says that readings contradict one another."""
+    row = finding_rows()[finding.code]
+    if finding.variant == CONTRADICTED or (str(finding.state) in row.contradicts and not row.stands):
+        return {}
+    return _says(finding.code, finding.state)
 
 
 @cache
@@ -94,12 +97,10 @@ def _heard(
 ) -> list[Mapping[str, float]]:
     """What each finding adds to the causes' scores; without what the cycle model has weighed in it."""
     if weighing is None:
-        return [_says(finding.code, finding.state) for finding in findings]
+        return [speaks(finding) for finding in findings]
     shares, relative = frozenset(weighing.shares), frozenset(weighing.relative)
     return [
-        _says_beside_model(finding.code, finding.state, shares, relative)
-        if is_in
-        else _says(finding.code, finding.state)
+        _says_beside_model(finding.code, finding.state, shares, relative) if is_in else speaks(finding)
         for finding, is_in in zip(findings, weighed, strict=True)
     ]
 
@@ -134,7 +135,7 @@ def _priors() -> tuple[tuple[CauseRow, float], ...]:
 
 @cache
 def _log_prior_of_sound() -> float:
-    return math.log(cause_rows()[NONE_FOUND].prior)
+    return math.log(sound().prior)
 
 
 @cache
@@ -159,41 +160,44 @@ def _arguments(
 
 
 def against_sound(findings: Sequence[Finding]) -> float:
-    """What failed and doubtful checks say against a sound unit."""
-    total = 0.0
-    for finding in findings:
-        if finding.state is State.FAIL:
-            total += AGAINST_SOUND[finding.severity]
-        elif finding.state is State.REVIEW:
-            total += REVIEW_AGAINST_SOUND
-    return total
+    """What failed and doubtful checks say against a sound unit; one that names no cause is a defect beside it."""
+    return -sum(_against(finding) for finding in findings if accuses(finding))
+
+
+def _against(finding: Finding) -> float:
+    """Natural-log weight against a sound unit, beyond what the finding says of single causes."""
+    if finding.state is State.REVIEW:
+        return limit("reasoning.review-against-sound").value
+    if finding.state is not State.FAIL or finding.severity is Severity.INFO:
+        return 0.0
+    return limit(f"reasoning.{finding.severity}-against-sound").value
 
 
 def speaks_for_fault(findings: Sequence[Finding]) -> bool:
     """True when any reading speaks for a fault."""
-    return any(_accuses(finding.code, finding.state) for finding in findings)
+    return any(accuses(finding) for finding in findings)
 
 
-@cache
-def _accuses(code: str, state: State) -> bool:
-    return any(weight > 0 and cause != NONE_FOUND for cause, weight in _says(code, state).items())
+def accuses(finding: Finding) -> bool:
+    """True when a finding names a cause, so that it may explain the complaint."""
+    return any(weight > 0 and not cause_rows()[cause].sound for cause, weight in speaks(finding).items())
 
 
 def _posterior(scores: dict[str, float]) -> list[tuple[str, float]]:
-    """Causes worth showing with their shares, likeliest first."""
+    """Causes worth showing with their shares, likeliest first; at least two, for no share is 1."""
     top = max(scores.values())
     weights = {code: math.exp(score - top) for code, score in scores.items()}
-    total = sum(weights.values())
-    kept = [code for code, weight in weights.items() if weight / total >= SHOWN]
-    ranked = sorted(kept or weights, key=lambda code: (-weights[code], code))[: len(kept) or 1]
-    return list(zip(ranked, _rounded([weights[code] for code in ranked]), strict=True))
+    least = limit("reasoning.shown").value * sum(weights.values())
+    ranked = sorted(weights, key=lambda code: (-weights[code], code))
+    shown = max(LEAST_SHOWN, sum(weight >= least for weight in weights.values()))
+    return list(zip(ranked[:shown], _rounded([weights[code] for code in ranked[:shown]]), strict=True))
 
 
 def _rounded(weights: list[float]) -> list[float]:
     """Shares of the causes shown, to four decimals, summing to exactly 1 with the rest on the first."""
     total = sum(weights)
-    rest = [round(weight / total, 4) for weight in weights[1:]]
-    return [round(1.0 - sum(rest), 4), *rest]
+    rest = [max(SMALLEST, round(weight / total, DECIMALS)) for weight in weights[1:]]
+    return [round(1.0 - sum(rest), DECIMALS), *rest]
 
 
 def _cause(code: str, share: float, arguments: list[Argument]) -> Cause:

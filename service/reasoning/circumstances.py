@@ -2,29 +2,25 @@
 
 from collections.abc import Iterable, Iterator
 
+from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.limits import limit
-from service.reasoning.cooling_only import is_cooling_only
-from service.reasoning.flammable import is_flammable
-from service.reasoning.next_readings import motor_feed
+from service.reasoning.case import Case
+from service.reasoning.unit import is_cooling_only, is_flammable, motor_feed
 from service.results.visit import Visit
 
-DOES_NOT_START = frozenset({"no_start", "hums_no_start"})
-RUNS = frozenset({"poor_cooling", "runs_constantly", "ice_on_line", "high_bill", "will_not_shut_off"})
 
+def weights_of_circumstances(case: Case) -> dict[str, float]:
+    """Natural-log likelihood ratio by cause, summed over the circumstances that count in this case.
 
-def circumstance_weights(visit: Visit) -> dict[str, float]:
-    """Natural-log likelihood ratio by cause, summed over the circumstances of the visit."""
-    return _summed(circumstances(visit))
-
-
-def standing_weights(visit: Visit, *, running_read: bool) -> dict[str, float]:
-    """As `circumstance_weights`, but only of what no reading repeats: the nameplate, and whether it runs at all.
-
-    running_read: whether running readings were weighed, which say for themselves that the unit runs. Age and
-    history stay out: with readings, the cycle model's own prior carries them.
+    Once somebody is there, age and history stay out: the cycle model's own prior carries them. Whether the unit
+    runs at all is out too where running readings were weighed, which say so for themselves.
     """
-    return _summed((*_nameplate(visit), *(() if running_read else _running(visit))))
+    visit = case.visit
+    if case.profile.prepares:
+        return _summed(circumstances(visit))
+    runs = () if case.cycle.weighing is not None else _running(visit)
+    return _summed((*_nameplate(visit), *runs))
 
 
 def _summed(codes: Iterable[str]) -> dict[str, float]:
@@ -42,7 +38,7 @@ def circumstances(visit: Visit) -> tuple[str, ...]:
 
 def _running(visit: Visit) -> Iterator[str]:
     """Whether the compressor runs at all; a complaint that says both says neither."""
-    stands, runs = does_not_start(visit), bool(RUNS.intersection(visit.complaint.symptoms))
+    stands, runs = does_not_start(visit), _says(visit, "runs")
     if stands and not runs:
         yield "does_not_start"
     if runs and not stands:
@@ -63,7 +59,11 @@ def _nameplate(visit: Visit) -> Iterator[str]:
 
 def does_not_start(visit: Visit) -> bool:
     """True where the complaint says that the compressor does not start."""
-    return bool(DOES_NOT_START.intersection(visit.complaint.symptoms))
+    return _says(visit, "stands")
+
+
+def _says(visit: Visit, word: str) -> bool:
+    return any(symptom_rows()[symptom].says == word for symptom in visit.complaint.symptoms)
 
 
 def _age(visit: Visit) -> Iterator[str]:

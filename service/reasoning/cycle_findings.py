@@ -1,5 +1,7 @@
 """The cycle model's verdict as a finding and as assumptions of the answer."""
 
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.limits import limit
 from service.reasoning.cycle_question import POINTERS
 from service.reasoning.shares import percent
 from service.results.cycle import CycleInputs, CycleVerdict
@@ -7,9 +9,7 @@ from service.results.finding import Assumption, Finding, Missing, State, Value
 from service.results.visit import Visit
 from service.verdicts.report import Checked, report
 
-CODE = "cycle.like-a-sound-unit"
 SOUND = "none_found"
-CONVINCING = 0.6  # as in the plan of steps: from here a cause counts as established; project choice
 SILENT = ("transient", "out_of_conditions", "not_modelled")
 REPLACED_BY = {
     "figures_simulated": "/baseline",
@@ -50,14 +50,18 @@ def taken(inputs: CycleInputs) -> tuple[str, ...]:
     return tuple(pointer for name in names for pointer in POINTERS[name] if not pointer.startswith("/equipment"))
 
 
+def _code() -> str:
+    return next(row.code for row in finding_rows().values() if row.together)
+
+
 def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
     if verdict.state in SILENT:
-        return report(CODE, State.NOT_APPLICABLE, evidence, variant=verdict.state.replace("_", "-"))
+        return report(_code(), State.NOT_APPLICABLE, evidence, variant=verdict.state.replace("_", "-"))
     if verdict.state == "out_of_population":
-        return report(CODE, State.UNDECIDED, evidence, variant="out-of-population")
+        return report(_code(), State.UNDECIDED, evidence, variant="out-of-population")
     leading, share = verdict.probabilities[0]
     values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}", "percent": percent(share)}
-    return report(CODE, _state(verdict.state, leading, share), evidence, values=values)
+    return report(_code(), _state(verdict.state, leading, share), evidence, values=values)
 
 
 def _state(state: str, leading: str, share: float) -> State:
@@ -65,7 +69,7 @@ def _state(state: str, leading: str, share: float) -> State:
         return State.REVIEW
     if leading == SOUND:
         return State.PASS
-    return State.FAIL if share >= CONVINCING else State.UNDECIDED
+    return State.FAIL if share >= limit("reasoning.established").value else State.UNDECIDED
 
 
 def _assumptions(verdict: CycleVerdict) -> tuple[Assumption, ...]:

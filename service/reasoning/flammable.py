@@ -1,41 +1,32 @@
 """A flammable refrigerant becomes a hold by a leak sign, or by a step that opens the circuit."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable
+from dataclasses import replace
 
 from service.knowledge.catalogues import holds as hold_rows
-from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.knowledge.catalogues import steps as step_rows
+from service.reasoning.case import Case
 from service.reasoning.leak_signs import leak_signs
-from service.reasoning.steps import opening_steps, wanted_steps
-from service.results.answer import Cause, Hold
-from service.results.finding import Finding
-from service.results.visit import Visit
-
-HOLD = "hold.flammable-refrigerant"
-CLASSES = ("A2L", "A2", "A3", "B2L", "B2", "B3")
+from service.reasoning.unit import is_flammable
+from service.results.answer import Hold
 
 
-def is_flammable(visit: Visit) -> bool:
-    """True when what is in the unit has an ASHRAE 34 flammability class above 1."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return name is not None and find(name).safety_class in CLASSES
-    except UnknownRefrigerant:
-        return False
+def with_opening_hold(case: Case, wanted: Iterable[str]) -> Case:
+    """The case with the hold of an opened flammable circuit where it applies, in the order of the catalogue.
 
-
-def flammable_hold(
-    visit: Visit,
-    findings: Sequence[Finding],
-    holds: tuple[Hold, ...],
-    causes: Sequence[Cause],
-    *,
-    whole: bool = False,
-) -> tuple[Hold, ...]:
-    """The holds, with the flammable one where it applies, in the order of the catalogue; whole: of the steps."""
-    if not is_flammable(visit) or any(hold.code == HOLD for hold in holds):
-        return holds
-    raised_by = [*leak_signs(visit), *opening_steps(wanted_steps(visit, findings, holds, causes, whole=whole))]
+    wanted: codes of the steps that are called for; before anybody is there nothing is opened yet.
+    """
+    code = next(row.code for row in hold_rows().values() if row.opening)
+    if not is_flammable(case.visit) or any(hold.code == code for hold in case.holds):
+        return case
+    opening = () if case.profile.prepares else opening_steps(wanted)
+    raised_by = (*leak_signs(case), *opening)
     if not raised_by:
-        return holds
-    found = {hold.code: hold for hold in (*holds, Hold(HOLD, tuple(raised_by)))}
-    return tuple(found[code] for code in hold_rows() if code in found)
+        return case
+    found = {hold.code: hold for hold in (*case.holds, Hold(code, raised_by))}
+    return replace(case, holds=tuple(found[code] for code in hold_rows() if code in found))
+
+
+def opening_steps(wanted: Iterable[str]) -> tuple[str, ...]:
+    """Which wanted steps open the refrigerant circuit."""
+    return tuple(code for code in wanted if code in step_rows() and step_rows()[code].opens_circuit)

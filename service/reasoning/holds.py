@@ -1,18 +1,26 @@
 """Hazards in the findings become holds, gravest first."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
+from service.knowledge.row_types import of_state
+from service.reasoning.case import Case
 from service.results.answer import Hold
 from service.results.finding import Finding
 
 
-def raise_holds(findings: Sequence[Finding]) -> tuple[Hold, ...]:
+def raise_holds(case: Case) -> Case:
+    """The case with the holds of all its findings, those that will be set aside too."""
+    return replace(case, holds=holds_of(case.raw))
+
+
+def holds_of(findings: Sequence[Finding]) -> tuple[Hold, ...]:
     """Holds that the findings raise, in the order of the catalogue; each names the findings behind it."""
     raised: dict[str, list[str]] = {}
     for finding in findings:
-        for code in finding_rows()[finding.code].raises.get(finding.state, ()):
+        for code in of_state(finding_rows()[finding.code].raises, finding, ()):
             raised.setdefault(code, [])
             if finding.code not in raised[code]:
                 raised[code].append(finding.code)
@@ -22,3 +30,13 @@ def raise_holds(findings: Sequence[Finding]) -> tuple[Hold, ...]:
 def keeps_off(holds: Sequence[Hold]) -> bool:
     """True while any hold forbids power; readings that contradict alone do not."""
     return any(not hold_rows()[hold.code].allows_watched for hold in holds)
+
+
+def contradicts(holds: Sequence[Hold]) -> bool:
+    """True while readings contradict one another."""
+    return any(hold_rows()[hold.code].contradiction for hold in holds)
+
+
+def owes(holds: Sequence[Hold]) -> bool:
+    """True while a reading that could clear the compressor is still owed."""
+    return any(hold_rows()[hold.code].owes for hold in holds)

@@ -1,13 +1,10 @@
-"""Signs of a leak that a nose, an eye or a sensor finds, without gauges."""
+"""Signs of a leak that a nose, an eye, a sensor or a standing gauge finds."""
 
-from service.results.visit import Visit
+from service.knowledge.catalogues import findings as finding_rows
+from service.reasoning.case import Case
 
 
-def leak_signs(visit: Visit) -> tuple[str, ...]:
-    """Pointers of readings that speak of a leak."""
-    signs = {
-        "/complaint/symptoms": "refrigerant_smell_or_hiss" in visit.complaint.symptoms,
-        "/inspection/oil_stains": bool(visit.inspection.oil_stains),
-        "/electrical/control/leak_sensor": visit.electrical.control.leak_sensor == "open",
-    }
-    return tuple(pointer for pointer, seen in signs.items() if seen)
+def leak_signs(case: Case) -> tuple[str, ...]:
+    """Pointers of the readings that speak of a leak."""
+    signs = [item for item in case.findings if str(item.state) in finding_rows()[item.code].leak_sign]
+    return tuple(dict.fromkeys(pointer for item in signs for pointer in item.evidence))

@@ -8,14 +8,13 @@ from service.knowledge.catalogues import CauseRow, StepRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
-from service.reasoning.outcome import TRAVEL_FREE_VISIT
+from service.reasoning.case import Case
+from service.reasoning.parts import fits
+from service.reasoning.plan import step_certificates
 from service.reasoning.ratings import rated_part, stock_rating
-from service.reasoning.steps import step_certificates
 from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
 from service.results.visit import Visit
-
-OUTER = 0.9  # share of the likely work that the range of minutes covers; project choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +26,20 @@ class Preparation:
     minutes: Minutes
 
 
-def prepare(visit: Visit, causes: Sequence[Cause], flammable: bool) -> Preparation:
+def load_of(case: Case) -> Preparation:
     """Prepare for every cause with a share worth preparing for; a compressor is never loaded on suspicion."""
     least = limit("intake.loaded-share").value
-    likely = [cause for cause in causes if cause.probability >= least]
-    work = {cause.code: _work(cause_rows()[cause.code]) for cause in causes}
-    refrigerant = _refrigerant(visit, causes, work)
+    likely = [cause for cause in case.causes if cause.probability >= least]
+    work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
+    refrigerant = _refrigerant(case.visit, case.causes, work)
     planned = _unique(
         step for cause in likely for step in work[cause.code] if refrigerant.likely or not step.opens_circuit
     )
     tools = tuple(dict.fromkeys(tool for step in planned for tool in step.tools))
     return Preparation(
-        LoadList(_parts(visit, likely), tools, refrigerant),
-        tuple(dict.fromkeys(code for step in planned for code in step_certificates(step, flammable))),
-        _minutes(causes, work),
+        LoadList(_parts(case, likely), tools, refrigerant),
+        tuple(dict.fromkeys(code for step in planned for code in step_certificates(step, case.flammable))),
+        _minutes(case.causes, work),
     )
 
 
@@ -54,10 +53,12 @@ def _unique(steps: Iterable[StepRow]) -> tuple[StepRow, ...]:
     return tuple({step.code: step for step in steps}.values())
 
 
-def _parts(visit: Visit, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
+def _parts(case: Case, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
     rows = [cause_rows()[cause.code] for cause in likely]
     codes = dict.fromkeys(code for row in rows if not row.condemns for code in row.parts)
-    return tuple(PartNeeded(code, rated_part(code, visit) or stock_rating(code)) for code in codes)
+    return tuple(
+        PartNeeded(code, rated_part(code, case.visit) or stock_rating(code)) for code in codes if fits(case, code)
+    )
 
 
 def _refrigerant(visit: Visit, causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> RefrigerantLoad:
@@ -75,9 +76,8 @@ def _minutes(causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> M
     """A range that holds the middle of what may be waiting there, weighed by probability."""
     low = [(sum(step.low for step in work[item.code]), item.probability) for item in causes]
     high = [(sum(step.high for step in work[item.code]), item.probability) for item in causes]
-    return Minutes(
-        TRAVEL_FREE_VISIT + weighted_quantile(low, 1.0 - OUTER), TRAVEL_FREE_VISIT + weighted_quantile(high, OUTER)
-    )
+    bare, covered = limit("reasoning.bare-visit-minutes").value, limit("reasoning.loaded-work").value
+    return Minutes(bare + weighted_quantile(low, 1.0 - covered), bare + weighted_quantile(high, covered))
 
 
 def weighted_quantile(pairs: Sequence[tuple[float, float]], share: float) -> float:

@@ -5,6 +5,8 @@ information between that outcome and the cause (Lindley 1956, On a measure of th
 experiment). Where the cycle model judges, it says what the gauges, clamps and air readings are worth.
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -12,61 +14,18 @@ from functools import cache, lru_cache
 from operator import attrgetter
 from typing import Any, Protocol
 
+from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.cycle_model import FAULTS, SOUND
+from service.knowledge.limits import limit
 from service.knowledge.readings import ReadingRow, reading_rows
+from service.reasoning.case import Case
 from service.reasoning.cycle_weighing import class_of
-from service.reasoning.holds import keeps_off
-from service.results.answer import Cause, Hold, NextReading
+from service.reasoning.unit import has, motor_feed
+from service.results.answer import Cause, NextReading
 from service.results.cycle import CycleVerdict
 from service.results.visit import Visit
 
-WORTH_BITS = 0.02  # below this a reading is not worth asking for; project choice
 MOST = 6
-NOT_PROVEN, FLAMMABLE = "hold.isolation-not-proven", "hold.flammable-refrigerant"
-ISOLATION = (
-    "/isolation/disconnect_locked",
-    "/isolation/meter_proved_before",
-    "/isolation/line_to_line_volts",
-    "/isolation/line1_to_ground_volts",
-    "/isolation/line2_to_ground_volts",
-    "/isolation/meter_proved_after",
-)
-# What else is proven dead, by how the compressor is fed; the run capacitor is discharged first of all.
-ALSO_DEAD = {
-    "single_phase": ("/isolation/capacitor_residual_volts",),
-    "three_phase": (
-        "/isolation/line2_to_line3_volts",
-        "/isolation/line1_to_line3_volts",
-        "/isolation/line3_to_ground_volts",
-    ),
-    "inverter": ("/isolation/drive_bus_volts",),
-}
-# What is not read at the contactor's line side, and the name of the reading.
-STORED = {
-    "/isolation/capacitor_residual_volts": "reading.isolation-capacitor",
-    "/isolation/drive_bus_volts": "reading.isolation-bus",
-}
-# What is read again once it was bled, by the hold that its charge raised.
-CHARGED = {
-    "hold.capacitor-charged": "/isolation/capacitor_residual_volts",
-    "hold.drive-bus-charged": "/isolation/drive_bus_volts",
-}
-# Reading rows whose worth the cycle model knows, and its names for them.
-FROM_CYCLE = {
-    "reading.gauges": ("suction_saturation_temperature", "liquid_saturation_temperature"),
-    "reading.suction-line": ("suction_line_temperature",),
-    "reading.liquid-line": ("liquid_line_temperature",),
-    "reading.discharge-line": ("discharge_line_temperature",),
-    "reading.air-split": ("supply_dry_bulb",),
-    "reading.supply-wet-bulb": ("supply_wet_bulb",),
-    "reading.condenser-leaving": ("condenser_leaving_dry_bulb",),
-    "reading.airflow": ("airflow_ratio",),
-    "reading.return-wet-bulb": ("return_wet_bulb",),
-    "reading.drier-drop": ("drier_temperature_drop",),
-    "reading.standing": ("standing_saturation_excess",),
-    "reading.pump-down": ("pump_down",),
-    "reading.nameplate-subcooling": ("target_subcooling",),
-}
 KNOWN_CLASSES = frozenset(FAULTS) | {SOUND}
 
 
@@ -82,52 +41,56 @@ class Telling(Protocol):
         """Chance by cause."""
 
 
-def next_readings(
-    visit: Visit,
-    holds: Sequence[Hold],
-    causes: Sequence[Cause],
-    cycle: CycleVerdict | None = None,
-    *,
-    off: bool = False,
-    brief: bool = False,
-) -> tuple[NextReading, ...]:
-    """Readings worth their minutes, best first; what makes the work safe comes before everything.
-
-    cycle: verdict of the cycle model, where it judges or has only readings to ask for. off: the unit must stay
-    off for another reason than a hold. brief: a motor stands still, so power is on for the seconds of a test only.
-    """
-    cycle_bits = _cycle_bits(cycle, causes)
-    safety = _safety(visit, holds)
-    off = off or keeps_off(holds)
-    shares = {cause.code: cause.probability for cause in causes}
-    standing = frozenset([hold.code for hold in holds])
-    feed = motor_feed(visit)
+def next_readings(case: Case) -> tuple[NextReading, ...]:
+    """Readings worth their minutes, best first; what makes the work safe comes before everything."""
+    safety = _safety(case)
+    cycle_bits = _cycle_bits(case.cycle.verdict, case.causes)
+    shares = {cause.code: cause.probability for cause in case.causes}
+    purpose = "confirm" if _is_settled(case) else "tell_apart"
     offered = []
-    for asked in _asked():
+    for asked in _askable():
         row = asked.row
-        forbidden = row.power == "on" and (off or (brief and not row.brief))
-        if forbidden or feed not in row.feeds or not standing.isdisjoint(asked.hazards):
+        pointer = asked.first_absent(case.visit)
+        if pointer is None or not _can_be_taken(case, asked):
             continue
-        pointer = asked.first_absent(visit)
-        if pointer is None or _is_told(row, visit):
-            continue
-        bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.code in FROM_CYCLE else information(row, shares)
-        if bits >= WORTH_BITS:
-            offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares)))
+        bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
+        if bits >= limit("reasoning.worth-bits").value:
+            offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares), purpose))
     offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
 
 
+def _is_settled(case: Case) -> bool:
+    """From here on a reading confirms the leading cause; it does not ask as if the question were open."""
+    return case.lead.probability >= limit("reasoning.to-confirm").value
+
+
+def _can_be_taken(case: Case, asked: Askable) -> bool:
+    """Whether the unit has what is read, nothing told it already, and neither power nor a hold forbids it."""
+    row, visit = asked.row, case.visit
+    powered = row.power == "on" and (case.decision.off or (case.decision.brief and not row.brief))
+    held = any(
+        (hold.proof_of_dead and row.power == "off") or (hold.forbids_sparks and asked.sparks)
+        for hold in (hold_rows()[item.code] for item in case.holds)
+    )
+    metering = visit.equipment.metering_device
+    fits = motor_feed(visit) in row.feeds and has(visit, row.unit)
+    metered = not row.metering or metering is None or metering in row.metering
+    told = any(value_at(visit, pointer) is not None for pointer in row.told_by)
+    return fits and metered and not (powered or held or told)
+
+
 @dataclass(frozen=True, slots=True)
-class Asked:
+class Askable:
     """A row of the readings with what does not change from visit to visit.
 
-    members: how each pointer's member is read. hazards: what of taking it a hold may forbid.
+    members: how each pointer's member is read. sparks: a meter goes to an electrical
+    part, which may spark.
     """
 
     row: ReadingRow
     members: tuple[tuple[str, Callable[[Visit], Any]], ...]
-    hazards: frozenset[str]
+    sparks: bool
 
     def first_absent(self, visit: Visit) -> str | None:
         """The first of its pointers at which the visit has nothing; None when all was read."""
@@ -139,17 +102,16 @@ class Asked:
 
 
 @cache
-def _asked() -> tuple[Asked, ...]:
+def _askable() -> tuple[Askable, ...]:
     return tuple(
-        Asked(row, tuple((pointer, _member(pointer)) for pointer in row.pointers), _hazards(row))
+        Askable(
+            row,
+            tuple((pointer, _member(pointer)) for pointer in row.pointers),
+            any(pointer.startswith("/electrical") for pointer in row.pointers),
+        )
         for row in reading_rows().values()
+        if not row.safety
     )
-
-
-def _hazards(row: ReadingRow) -> frozenset[str]:
-    """Dead readings wait for the proof of dead; a meter that may spark waits for air free of refrigerant."""
-    sparks = any(pointer.startswith("/electrical") for pointer in row.pointers)
-    return frozenset(hold for hold, applies in ((NOT_PROVEN, row.power == "off"), (FLAMMABLE, sparks)) if applies)
 
 
 def _cycle_bits(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str, float]:
@@ -159,20 +121,24 @@ def _cycle_bits(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str
     known = sum(cause.probability for cause in causes if class_of(cause.code) in KNOWN_CLASSES)
     gains = {reading.reading: reading.bits for reading in cycle.next_readings}
     return {
-        row: known * max((gains.get(name, 0.0) for name in names), default=0.0)
-        for row, names in FROM_CYCLE.items()
+        row.code: known * max((gains.get(name, 0.0) for name in row.cycle), default=0.0)
+        for row in reading_rows().values()
+        if row.cycle
     }
 
 
-def _safety(visit: Visit, holds: Sequence[Hold]) -> tuple[NextReading, ...]:
+def _safety(case: Case) -> tuple[NextReading, ...]:
     """While dead is not proven, that is the next reading, whatever else it tells."""
-    if not any(hold.code == NOT_PROVEN for hold in holds):
+    holds = [hold_rows()[hold.code] for hold in case.holds]
+    if not any(hold.proof_of_dead for hold in holds):
         return ()
-    wanted = (*ISOLATION, *ALSO_DEAD.get(motor_feed(visit), ()))
-    absent = [pointer for pointer in wanted if value_at(visit, pointer) is None]
-    charged = [pointer for hold, pointer in CHARGED.items() if any(item.code == hold for item in holds)]
-    pointer = (absent or charged or [ISOLATION[2]])[0]
-    return (NextReading(pointer, STORED.get(pointer, "reading.isolation"), 5.0, 0.0),)
+    rows = [row for row in reading_rows().values() if row.safety and motor_feed(case.visit) in row.feeds]
+    again = [pointer for hold in holds for pointer in hold.reads_again]
+    wanted = [(pointer, row.code) for row in rows for pointer in row.pointers]
+    absent = [item for item in wanted if value_at(case.visit, item[0]) is None]
+    charged = [item for item in wanted if item[0] in again]
+    pointer, code = (absent or charged or wanted[2:])[0]
+    return (NextReading(pointer, code, limit("reasoning.isolation-minutes").value, 0.0, (), "make_safe"),)
 
 
 def value_at(visit: Visit, pointer: str) -> Any:
@@ -184,19 +150,6 @@ def value_at(visit: Visit, pointer: str) -> Any:
 @cache
 def _member(pointer: str) -> Callable[[Visit], Any]:
     return attrgetter(pointer[1:].replace("/", "."))
-
-
-def _is_told(row: ReadingRow, visit: Visit) -> bool:
-    """A wet bulb is not asked for where humidity was read."""
-    return row.code == "reading.return-wet-bulb" and visit.air.return_relative_humidity is not None
-
-
-def motor_feed(visit: Visit) -> str:
-    """How the compressor motor is fed; single-phase where nothing says otherwise and phases are not 3."""
-    drive = visit.equipment.compressor.drive
-    if drive is not None:
-        return drive
-    return "three_phase" if visit.equipment.phases == 3 else "single_phase"
 
 
 def information(row: Telling, shares: Mapping[str, float]) -> float:

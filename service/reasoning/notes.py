@@ -3,33 +3,19 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from service.reasoning.causes import NONE_FOUND
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import holds as hold_rows
+from service.reasoning.case import Case
+from service.reasoning.circumstances import does_not_start
+from service.reasoning.proof import faults
+from service.reasoning.set_aside import failures
 from service.reasoning.shares import percent
-from service.results.answer import Cause, Hold, PartNeeded, Sentence, Step
-from service.results.finding import Finding, Severity, State
+from service.results.answer import Hold, Sentence, Step
+from service.results.finding import Severity
 
 SPOKEN_STEPS = 3
 SPOKEN_FINDINGS = 4
-# What the customer would notice if the likeliest cause gets worse; common practice, no source.
-SIGNS = {
-    "cause.undercharge": "watch.ice",
-    "cause.liquid-line-restriction": "watch.ice",
-    "cause.metering-underfeeding": "watch.ice",
-    "cause.low-indoor-airflow": "watch.ice",
-    "cause.indoor-blower-failed": "watch.ice",
-    "cause.condensate-overflow": "watch.water",
-    "cause.run-capacitor-failed": "watch.hum",
-    "cause.start-components-failed": "watch.hum",
-    "cause.low-supply-voltage": "watch.hum",
-    "cause.outdoor-fan-failed": "watch.fan",
-    "cause.fan-capacitor-failed": "watch.fan",
-    "cause.outdoor-coil-blocked": "watch.fan",
-}
-
-
-UNIT_UNSAFE = frozenset(
-    {"hold.winding-grounded", "hold.terminal-damaged", "hold.breaker-tripping", "hold.pressure-unsafe"}
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,40 +28,21 @@ class Notes:
     watch_for: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Decided:
-    """What the notes speak of: state, permission and disposition of the outcome, and the parts it needs.
-
-    stands: by the complaint the unit does not start; nobody is told that it may run for now.
-    """
-
-    state: str
-    permission: str
-    disposition: str
-    parts: tuple[PartNeeded, ...]
-    stands: bool = False
-
-
-def write_notes(
-    decided: Decided,
-    findings: Sequence[Finding],
-    holds: Sequence[Hold],
-    causes: Sequence[Cause],
-    steps: Sequence[Step],
-) -> Notes:
+def write_notes(case: Case, disposition: str) -> Notes:
     """The notes of an outcome; no jargon, blame, promise or price towards the customer."""
-    head = (*hold_sentences(holds), *_cause_sentence(decided.state, causes, _failed(findings)))
-    parts = tuple(Sentence("note.part", {"part": part.code}) for part in decided.parts)
+    found = _found(case)
+    head = (*hold_sentences(case.holds), *_cause_sentence(case, found))
+    parts = tuple(Sentence("note.part", {"part": part.code}) for part in case.plan.needed)
     return Notes(
-        summary=(*head, Sentence(f"summary.{decided.permission}"), *parts),
+        summary=(*head, Sentence(f"summary.{case.decision.permission}"), *parts),
         technician=(
             *head,
-            *(said for said in _finding_sentences(findings) if said not in head),
+            *(said for said in _finding_sentences(found) if said not in head),
             *parts,
-            *_step_sentences(steps),
+            *_step_sentences(case.plan.steps),
         ),
-        customer=_customer(decided, holds),
-        watch_for=_watch_for(decided, causes),
+        customer=_customer(case, disposition),
+        watch_for=_watch_for(case),
     )
 
 
@@ -84,42 +51,53 @@ def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
     return tuple(Sentence("note.hold", {"hold": hold.code}) for hold in holds)
 
 
-def _cause_sentence(state: str, causes: Sequence[Cause], failed: Sequence[str]) -> tuple[Sentence, ...]:
-    first = causes[0]
-    if first.code == NONE_FOUND and failed:
-        return (Sentence("note.found", {"finding": failed[0]}), Sentence("note.not-established"))
-    if first.code == NONE_FOUND:
-        return (Sentence("note.sound" if state == "sound" else "note.nothing-yet"),)
-    return (Sentence("note.cause", {"cause": first.code, "percent": percent(first.probability)}),)
+def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
+    lead = case.lead
+    if not cause_rows()[lead.code].sound:
+        return (Sentence("note.cause", {"cause": lead.code, "percent": percent(lead.probability)}),)
+    if found:
+        # A fault that stands firm is never followed by a word that none is established.
+        said = (Sentence("note.found", {"finding": found[0]}),)
+        return said if case.decision.state in ("fault", "unsafe") else (*said, Sentence("note.not-established"))
+    return (Sentence("note.sound" if case.decision.state == "sound" else "note.nothing-yet"),)
 
 
-def _finding_sentences(findings: Sequence[Finding]) -> tuple[Sentence, ...]:
-    return tuple(Sentence("note.found", {"finding": code}) for code in _failed(findings)[:SPOKEN_FINDINGS])
+def _finding_sentences(found: Sequence[str]) -> tuple[Sentence, ...]:
+    return tuple(Sentence("note.found", {"finding": code}) for code in found[:SPOKEN_FINDINGS])
 
 
-def _failed(findings: Sequence[Finding]) -> tuple[str, ...]:
-    """Codes of what failed, gravest first."""
-    failed = [item for item in findings if item.state is State.FAIL and item.severity is not Severity.INFO]
-    failed.sort(key=lambda item: item.severity is not Severity.CRITICAL)
-    return tuple(dict.fromkeys(item.code for item in failed))
+def _found(case: Case) -> tuple[str, ...]:
+    """Codes of what failed: what establishes a fault first, gravest first; contradicted readings found nothing."""
+    firm = [item.code for item in faults(case)]
+    failed = [
+        item.code
+        for item in failures(case)
+        if item.severity is not Severity.INFO and not finding_rows()[item.code].together
+    ]
+    return tuple(dict.fromkeys((*firm, *failed)))
 
 
 def _step_sentences(steps: Sequence[Step]) -> tuple[Sentence, ...]:
     return tuple(Sentence("note.step", {"step": step.code}) for step in steps[:SPOKEN_STEPS])
 
 
-def _customer(decided: Decided, holds: Sequence[Hold]) -> tuple[Sentence, ...]:
-    """What endangers the technician alone (a charge, a live line) is not told to the customer as a bad unit."""
-    unsafe = any(hold.code in UNIT_UNSAFE for hold in holds)
-    state = "undecided" if decided.state == "unsafe" and not unsafe else decided.state
-    permission = () if decided.stands and decided.permission == "may_run_watched" else (decided.permission,)
-    return tuple(Sentence(f"customer.{said}") for said in (state, *permission, decided.disposition))
+def _customer(case: Case, disposition: str) -> tuple[Sentence, ...]:
+    """What endangers the technician alone (a charge, a live line) is not told to the customer as a bad unit.
+
+    Nothing is claimed that no reading carries, and nobody is told that a unit which does not start may run.
+    """
+    state, permission = case.decision.state, case.decision.permission
+    unsafe = any(hold_rows()[hold.code].endangers_occupants for hold in case.holds)
+    said = "undecided" if state == "unsafe" and not unsafe else state
+    silent = does_not_start(case.visit) and permission == "may_run_watched"
+    permitted = () if silent else (permission,)
+    return tuple(Sentence(f"customer.{word}") for word in (said, *permitted, disposition))
 
 
-def _watch_for(decided: Decided, causes: Sequence[Cause]) -> tuple[str, ...]:
-    if decided.permission == "keep_off":
+def _watch_for(case: Case) -> tuple[str, ...]:
+    if case.decision.permission == "keep_off":
         return ("watch.keep-off",)
-    if decided.state == "sound":
+    if case.decision.state == "sound":
         return ("watch.running",)
-    sign = SIGNS.get(causes[0].code)
+    sign = cause_rows()[case.lead.code].watch
     return ("watch.running", *((sign,) if sign else ()), "watch.worse")

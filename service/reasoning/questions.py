@@ -1,26 +1,27 @@
 """Questions worth asking by phone, in order of what their answers tell about the cause."""
 
-from collections.abc import Sequence
-
+from service.knowledge.limits import limit
 from service.knowledge.questions import QuestionRow, question_rows
-from service.reasoning.next_readings import WORTH_BITS, information, value_at
-from service.results.answer import Cause, Question
+from service.reasoning.case import Case
+from service.reasoning.next_readings import information, value_at
+from service.results.answer import Question
 from service.results.visit import Visit
 
 MOST = 6
 
 
-def questions_worth_asking(visit: Visit, causes: Sequence[Cause]) -> tuple[Question, ...]:
+def questions_worth_asking(case: Case) -> tuple[Question, ...]:
     """Questions by falling information [bit]; those about danger are always among them.
 
     What the document answers is not asked. Questions about what to load come last.
     """
-    shares = {cause.code: cause.probability for cause in causes}
-    open_rows = [row for row in question_rows().values() if not _answered(row, visit)]
+    shares = {cause.code: cause.probability for cause in case.causes}
+    open_rows = [row for row in question_rows().values() if not _answered(row, case.visit)]
     about_cause = [Question(row.code, information(row, shares)) for row in open_rows if not row.loading]
+    worth = limit("reasoning.worth-bits").value
     about_cause.sort(key=lambda item: (-item.information_bits, item.code))
     safety = {row.code for row in open_rows if row.safety}
-    kept = [item for item in about_cause if item.code not in safety and item.information_bits >= WORTH_BITS][:MOST]
+    kept = [item for item in about_cause if item.code not in safety and item.information_bits >= worth][:MOST]
     chosen = {item.code for item in kept} | safety
     return (
         *(item for item in about_cause if item.code in chosen),

@@ -1,8 +1,9 @@
 """Generic rating of a part, taken from the visit's own readings and nameplates."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
+from service.knowledge.catalogues import parts as part_rows
 from service.results.answer import Sentence
 from service.results.finding import Finding, State
 from service.results.visit import Visit
@@ -10,8 +11,6 @@ from service.results.visit.electrical_parts import RunCapacitor
 
 Rating = tuple[Sentence, ...]
 ITEM = re.compile(r"/electrical/run_capacitors/([0-9]+)/")
-# Parts that a truck carries in a few sizes, for where the nameplate does not tell (texts: locale files).
-STOCKED = frozenset({"part.run-capacitor", "part.contactor", "part.control-transformer", "part.outdoor-fan-motor"})
 
 
 def rated_part(code: str, visit: Visit, findings: Sequence[Finding] = ()) -> Rating:
@@ -19,15 +18,13 @@ def rated_part(code: str, visit: Visit, findings: Sequence[Finding] = ()) -> Rat
 
     findings: of several capacitors, those that failed are the ones to replace.
     """
-    if code == "part.run-capacitor":
-        return _run_capacitor(visit, findings)
-    maker = _RATINGS.get(code)
-    return maker(visit) if maker else ()
+    maker = RATED_BY.get(part_rows()[code].rated_by)
+    return maker(visit, findings) if maker else ()
 
 
 def stock_rating(code: str) -> Rating:
     """What to load of a part whose rating nobody knows yet."""
-    return (Sentence(f"rating.stock-{code.removeprefix('part.')}"),) if code in STOCKED else ()
+    return (Sentence(f"rating.stock-{code.removeprefix('part.')}"),) if part_rows()[code].stocked else ()
 
 
 def _run_capacitor(visit: Visit, findings: Sequence[Finding]) -> Rating:
@@ -57,7 +54,7 @@ def _named(items: Sequence[RunCapacitor]) -> Rating:
     return (Sentence("rating.capacitance-and-volts", said | {"volts": f"{max(voltages):g}"}),)
 
 
-def _contactor(visit: Visit) -> Rating:
+def _contactor(visit: Visit, _: Sequence[Finding]) -> Rating:
     poles = visit.electrical.contactor.poles
     amps = visit.equipment.compressor.rated_load_amps
     said: list[Sentence] = []
@@ -68,7 +65,7 @@ def _contactor(visit: Visit) -> Rating:
     return (*said, Sentence("rating.coil")) if said else ()
 
 
-def _compressor(visit: Visit) -> Rating:
+def _compressor(visit: Visit, _: Sequence[Finding]) -> Rating:
     equipment = visit.equipment
     said = []
     if equipment.compressor.type:
@@ -84,11 +81,11 @@ def _compressor(visit: Visit) -> Rating:
     return tuple(said)
 
 
-def _fan_motor(visit: Visit) -> Rating:
+def _fan_motor(visit: Visit, _: Sequence[Finding]) -> Rating:
     return _full_load(visit.equipment.outdoor_fan.full_load_amps)
 
 
-def _blower_motor(visit: Visit) -> Rating:
+def _blower_motor(visit: Visit, _: Sequence[Finding]) -> Rating:
     return _full_load(visit.equipment.indoor_blower.full_load_amps)
 
 
@@ -96,9 +93,11 @@ def _full_load(amps: float | None) -> Rating:
     return (Sentence("rating.full-load-amps", {"amps": amps}),) if amps else ()
 
 
-_RATINGS = {
-    "part.contactor": _contactor,
-    "part.compressor": _compressor,
-    "part.outdoor-fan-motor": _fan_motor,
-    "part.indoor-blower-motor": _blower_motor,
+# The nameplate readings that rate a part, by the name that its row gives them.
+RATED_BY: dict[str, Callable[[Visit, Sequence[Finding]], Rating]] = {
+    "run_capacitor": _run_capacitor,
+    "contactor": _contactor,
+    "compressor": _compressor,
+    "outdoor_fan": _fan_motor,
+    "indoor_blower": _blower_motor,
 }

@@ -1,33 +1,26 @@
 """Whether a replacement should be quoted, and the facts that bear on it; facts only, no selling."""
 
-from collections.abc import Sequence
-
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.limits import limit
 from service.knowledge.phase_out import phased_out
+from service.reasoning.case import Case
 from service.reasoning.circumstances import age_in_years
-from service.reasoning.steps import ESTABLISHED
-from service.results.answer import Cause, Sentence
+from service.reasoning.proof import is_likely
+from service.results.answer import Sentence
 from service.results.cycle import CycleLoss
 from service.results.visit import Visit
 
 
-def replacement_reasons(
-    visit: Visit, causes: Sequence[Cause], state: str, loss: CycleLoss | None = None
-) -> tuple[Sentence, ...]:
-    """Reasons in order; empty unless the compressor is condemned and age or refrigerant speak for replacing.
-
-    loss: what the fault costs, where the running readings tell.
-    """
-    first = causes[0]
-    condemned = cause_rows()[first.code].condemns and first.probability >= ESTABLISHED and bool(first.supported_by)
-    if not condemned or state == "undecided":
+def replacement_reasons(case: Case) -> tuple[Sentence, ...]:
+    """Reasons in order; empty unless the compressor is condemned and age or refrigerant speak for replacing."""
+    visit, lead, verdict = case.visit, case.lead, case.cycle.verdict
+    if not (cause_rows()[lead.code].condemns and is_likely(lead)) or case.decision.state == "undecided":
         return ()
     age, rule = _age(visit), _refrigerant(visit, alone=True)
     if not age and not rule:
         return ()
-    said = (Sentence("replacement.compressor", {"cause": first.code}), *age, *rule)
-    return (*said, *_refrigerant(visit, alone=False), *_energy(loss))
+    said = (Sentence("replacement.compressor", {"cause": lead.code}), *age, *rule)
+    return (*said, *_refrigerant(visit, alone=False), *_energy(verdict.loss if verdict is not None else None))
 
 
 def _age(visit: Visit) -> tuple[Sentence, ...]:

@@ -41,13 +41,17 @@ class Cause:
 
 @dataclass(frozen=True, slots=True)
 class NextReading:
-    """A reading worth taking: what it tells apart, how much, and how long it takes."""
+    """A reading worth taking: what it tells apart, how much, and how long it takes.
+
+    purpose: make_safe (proof of dead), confirm (the leading cause is all but settled) or tell_apart.
+    """
 
     pointer: str
     why: str
     minutes: float
     information_bits: float
     tells_apart: tuple[str, ...] = ()
+    purpose: str = "tell_apart"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +87,19 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Found:
+    """An established fault: the finding, whether it explains the complaint, and what mends it.
+
+    mended_by: part, adjustment, or empty where only more readings tell; parts: codes of those it condemns.
+    """
+
+    finding: str
+    explains_complaint: bool
+    mended_by: str
+    parts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Outcome:
     """What the dispatcher needs: a documented pure function of the findings."""
 
@@ -91,7 +108,10 @@ class Outcome:
     disposition: str
     urgency: str
     urgency_reason: str
+    lead_cause: str
+    found: tuple[Found, ...]
     parts: tuple[PartNeeded, ...]
+    take_along: tuple[PartNeeded, ...]
     certificates: tuple[str, ...]
     minutes: Minutes
     summary: tuple["Sentence", ...] = ()

@@ -11,6 +11,7 @@ from service.results.answer import (
     Answer,
     Argument,
     Cause,
+    Found,
     Hold,
     LoadList,
     Minutes,
@@ -178,6 +179,7 @@ def _reading(reading: NextReading, scale: Speaker) -> dict[str, Any]:
         "information_bits": round(reading.information_bits, 3),
         "minutes": reading.minutes,
         "tells_apart": list(reading.tells_apart),
+        "purpose": reading.purpose,
     }
 
 
@@ -247,6 +249,16 @@ def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
     return " ".join(said)
 
 
+def _found(found: Found, scale: Speaker) -> dict[str, Any]:
+    body: dict[str, Any] = {
+        "finding": found.finding,
+        "title": scale.title("findings", found.finding),
+        "explains_complaint": found.explains_complaint,
+        "parts": list(found.parts),
+    }
+    return body | ({"mended_by": found.mended_by} if found.mended_by else {})
+
+
 def _outcome(outcome: Outcome, scale: Speaker) -> dict[str, Any]:
     body: dict[str, Any] = {
         "state": outcome.state,
@@ -254,7 +266,10 @@ def _outcome(outcome: Outcome, scale: Speaker) -> dict[str, Any]:
         "disposition": outcome.disposition,
         "urgency": outcome.urgency,
         "urgency_reason": scale.text("sentences", outcome.urgency_reason),
+        "lead_cause": outcome.lead_cause,
+        "found": [_found(item, scale) for item in outcome.found],
         "parts": [dump_part(item, scale) for item in outcome.parts],
+        "take_along": [dump_part(item, scale) for item in outcome.take_along],
         "certificates": list(outcome.certificates),
         "minutes": _minutes(outcome.minutes),
         "summary": _say(outcome.summary, scale),

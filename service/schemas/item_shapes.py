@@ -109,6 +109,7 @@ class NextReadingShape:
     information_bits: float = always("number", "How much it is expected to tell, in bits.")
     minutes: float = always("number", "How long it takes.")
     tells_apart: tuple[str, ...] = always("texts", "Codes of the causes that it tells apart.")
+    purpose: str = always("choice", "What it is for.", choices=("make_safe", "confirm", "tell_apart"))
 
 
 @dataclass(frozen=True)
@@ -172,12 +173,25 @@ class MissingShape:
 
 
 @dataclass(frozen=True)
+class FoundShape:
+    """An established fault."""
+
+    finding: str = always("text", "Code of the finding.")
+    title: str = always("text", "What was found.")
+    explains_complaint: bool = always("boolean", "Whether it explains the complaint, or is a defect beside it.")
+    mended_by: str | None = member(
+        "choice", "What mends it; absent where more readings must tell.", choices=("part", "adjustment")
+    )
+    parts: tuple[str, ...] = always("texts", "Codes of the needed parts that it condemns.")
+
+
+@dataclass(frozen=True)
 class OutcomeShape:
     """What the dispatcher needs to know: a pure function of the findings; unsafe wins."""
 
     state: str = always("choice", "Verdict.", choices=("sound", "fault", "undecided", "unsafe"))
     run_permission: str = always(
-        "choice", "Whether the unit may run.", choices=("may_run", "may_run_watched", "keep_off")
+        "choice", "Whether the unit may run.", choices=("may_run", "may_run_watched", "unknown", "keep_off")
     )
     disposition: str = always(
         "choice",
@@ -188,7 +202,12 @@ class OutcomeShape:
         "choice", "How soon somebody must be there.", choices=("now", "same_day", "next_day", "scheduled")
     )
     urgency_reason: str = always("text", "Why.")
-    parts: tuple[PartShape, ...] = always("parts", "Parts for the truck.", part=PartShape)
+    lead_cause: str = always("text", "Code of the likeliest cause.")
+    found: tuple[FoundShape, ...] = always("parts", "Established faults, gravest first.", part=FoundShape)
+    parts: tuple[PartShape, ...] = always("parts", "Parts that are needed, each proven.", part=PartShape)
+    take_along: tuple[PartShape, ...] = always(
+        "parts", "Parts for a suspicion that is not proven yet.", part=PartShape
+    )
     certificates: tuple[str, ...] = always("texts", "Codes of the certificates that the work asks for.")
     minutes: MinutesShape = always("object", "How long the steps take together.", part=MinutesShape)
     summary: str = always("text", "For the office.")

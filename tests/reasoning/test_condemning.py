@@ -7,10 +7,12 @@ changed, a pump is pumped down, a ground is read again with the wires off and de
 import pytest
 
 from service.reasoning.assessment import assess
-from service.reasoning.circumstances import standing_weights
+from service.reasoning.circumstances import weights_of_circumstances
+from service.reasoning.cycle_weighing import CycleWeighing
 from service.results.visit import Visit
 from service.schemas.documents import load
 from tests.checks.electrical.visits import PROVEN
+from tests.reasoning.cases import case_of
 
 COMPRESSOR = {"drive": "single_phase", "type": "scroll", "rated_load_amps": 14, "locked_rotor_amps": 73}
 NOTHING_MOVED = {
@@ -73,8 +75,9 @@ def test_a_run_capacitor_is_named_as_a_part_once_it_is_measured():
 
 def test_running_readings_say_for_themselves_that_the_unit_runs():
     visit = load(Visit, {"complaint": {"symptoms": ["no_start"]}})
-    assert standing_weights(visit, running_read=False)["cause.undercharge"] < 0
-    assert standing_weights(visit, running_read=True) == {}
+    weighing = CycleWeighing({"none_found": 0.9}, {"none_found": 0.9}, 0.35, frozenset())
+    assert weights_of_circumstances(case_of(visit=visit))["cause.undercharge"] < 0
+    assert weights_of_circumstances(case_of(visit=visit, weighing=weighing)) == {}
 
 
 def test_a_drive_that_shows_a_code_is_tested_before_it_is_named():

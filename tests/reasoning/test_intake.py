@@ -7,10 +7,11 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.questions import question_of, question_rows
 from service.knowledge.rows import KnowledgeError
-from service.reasoning.circumstances import age_in_years, circumstance_weights, circumstances
-from service.reasoning.intake import take_in
+from service.reasoning.assessment import INTAKE, take_in
+from service.reasoning.circumstances import age_in_years, circumstances, weights_of_circumstances
 from service.reasoning.loading import weighted_quantile
 from service.reasoning.next_readings import value_at
+from service.reasoning.pipeline import open_case
 from service.results.visit import Visit
 from service.results.visit.observations import SYMPTOMS
 from service.schemas.documents import load
@@ -56,7 +57,7 @@ def test_weights_of_several_circumstances_add_up():
     visit = load(Visit, {"complaint": {"recent_work": True, "charge_added_recently": True}})
     rows = circumstance_rows()
     expected = rows["recent_work"]["cause.overcharge"] + rows["charge_added"]["cause.overcharge"]
-    assert circumstance_weights(visit)["cause.overcharge"] == pytest.approx(expected)
+    assert weights_of_circumstances(open_case(visit, INTAKE))["cause.overcharge"] == pytest.approx(expected)
 
 
 def test_circumstances_and_questions_name_causes_and_members_that_exist():

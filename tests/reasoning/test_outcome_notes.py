@@ -1,26 +1,29 @@
 """The outcome in words: who is told what, urgency, replacement as facts."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
 from service.knowledge.phase_out import phased_out
-from service.reasoning.causes import rank_causes
-from service.reasoning.notes import Decided, write_notes
-from service.reasoning.outcome import must_stay_off, outcome_state, run_permission
+from service.reasoning.assessment import WHOLE_VISIT
+from service.reasoning.case import CycleCase, Decision, Plan
+from service.reasoning.findings import find
+from service.reasoning.notes import write_notes
+from service.reasoning.pipeline import open_case
 from service.reasoning.replacement import replacement_reasons
-from service.reasoning.reported_danger import danger_reported
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold, PartNeeded
-from service.results.cycle import CycleLoss, Range
+from service.results.cycle import CycleLoss, CycleVerdict, Range
 from service.results.finding import Finding, Severity, State
 from service.results.visit import Visit
-from service.results.visit.observations import Complaint
 from service.schemas.documents import load
+from service.verdicts.report import Checked
 from service.words.locale import texts
+from tests.reasoning.cases import case_of, causes_of, permission_of, state_of
 
 GROUNDED = Finding("insulation.winding-grounded", State.FAIL, Severity.CRITICAL, ())
-CONDEMNED = rank_causes((GROUNDED,), Complaint())
+CONDEMNED = causes_of((GROUNDED,))
 
 
 def visit_of(symptoms=(), **equipment):
@@ -44,20 +47,29 @@ def visit_of(symptoms=(), **equipment):
     ],
 )
 def test_urgency_follows_danger_then_people_then_cooling_then_damage(symptoms, state, permission, urgency):
-    assert how_urgent(visit_of(symptoms), state, permission, ()) == urgency
+    case = replace(case_of(visit=visit_of(symptoms)), decision=Decision(state, permission))
+    assert how_urgent(case) == urgency
 
 
 @pytest.mark.parametrize("symptom", ["burnt_smell", "breaker_trips"])
 def test_a_reported_danger_keeps_the_unit_off_until_its_checks_have_passed(symptom):
-    visit = visit_of([symptom])
     clearing = [
-        Finding(code, State.PASS, Severity.INFO, ()) for code in ("currents.compressor-normal", "insulation.sound")
+        Finding(code, State.PASS, Severity.INFO, ("/electrical",))
+        for code in ("currents.compressor-normal", "insulation.sound")
     ]
-    assert danger_reported(visit, ())
-    assert danger_reported(visit, clearing[:1])
-    assert not danger_reported(visit, clearing)
-    assert must_stay_off(visit, (), (), rank_causes((), visit.complaint))
-    assert not must_stay_off(visit, clearing, (), rank_causes((), visit.complaint))
+
+    def permission(findings):
+        reported = find(replace(open_case(visit_of([symptom]), with_checks(findings))))
+        return permission_of(reported.raw, visit=visit_of([symptom]))
+
+    assert permission(()) == "keep_off"
+    assert permission(clearing[:1]) == "keep_off"
+    assert permission(clearing) == "may_run_watched"
+
+
+def with_checks(findings):
+    reported, *_ = WHOLE_VISIT.checks
+    return replace(WHOLE_VISIT, checks=(reported, lambda _: Checked(tuple(findings))))
 
 
 @pytest.mark.parametrize(
@@ -65,16 +77,21 @@ def test_a_reported_danger_keeps_the_unit_off_until_its_checks_have_passed(sympt
 )
 def test_a_hiss_keeps_off_what_burns_or_may_burn(refrigerant, off):
     known = {} if refrigerant is None else {"refrigerant": refrigerant}
-    assert danger_reported(visit_of(["refrigerant_smell_or_hiss"], **known), ()) is off
+    seen = Finding("inspection.filter-dirty", State.PASS, Severity.INFO, ("/inspection/filter_dirty",))
+    visit = visit_of(["refrigerant_smell_or_hiss"], **known)
+    reported = find(open_case(visit, with_checks((seen,))))
+    assert (permission_of(reported.raw, visit=visit) == "keep_off") is off
 
 
 def test_permission_of_a_critical_failure_is_off():
-    assert run_permission("fault", (GROUNDED,), ()) == "keep_off"
-    assert run_permission("sound", (), ()) == "may_run"
+    assert permission_of((GROUNDED,)) == "keep_off"
 
 
 def notes_of(state, permission, disposition, holds=(), causes=CONDEMNED, findings=(), parts=()):
-    return write_notes(Decided(state, permission, disposition, parts), findings, holds, causes, ())
+    case = case_of(findings, holds, causes)
+    return write_notes(
+        replace(case, decision=Decision(state, permission), plan=Plan(needed=tuple(parts))), disposition
+    )
 
 
 def test_only_what_is_unsafe_in_the_unit_is_told_to_the_customer_as_unsafe():
@@ -121,9 +138,9 @@ def test_every_sentence_of_the_notes_exists():
     known = texts("en", "sentences")
     repair = (Cause("cause.run-capacitor-failed", 1.0),)
     for state in ("sound", "fault", "undecided", "unsafe"):
-        for permission in ("keep_off", "may_run", "may_run_watched"):
+        for permission in ("keep_off", "unknown", "may_run", "may_run_watched"):
             for disposition in ("complete", "more_readings", "parts_needed", "return_visit", "replacement_quote"):
-                for causes in (CONDEMNED, rank_causes((), Complaint()), repair):
+                for causes in (CONDEMNED, causes_of(), repair):
                     notes = notes_of(state, permission, disposition, causes=causes)
                     codes = [item.code for item in (*notes.summary, *notes.technician, *notes.customer)]
                     assert set(codes) | set(notes.watch_for) <= set(known)
@@ -149,15 +166,18 @@ NO_LOSS = CycleLoss(Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 
 )
 def test_replacement_facts(equipment, loss, codes):
     """40 CFR 82.16 (R-22 from 2020) and 40 CFR 84.54 (potential of 700 or more from 2025)."""
-    said = replacement_reasons(visit_of(**equipment), CONDEMNED, "unsafe", loss)
+    verdict = CycleVerdict("steady", loss=loss)
+    case = replace(case_of(causes=CONDEMNED, visit=visit_of(**equipment)), cycle=CycleCase(verdict=verdict))
+    said = replacement_reasons(replace(case, decision=Decision("unsafe")))
     assert [item.code for item in said] == [f"replacement.{code}" for code in codes]
 
 
 def test_nothing_is_replaced_while_undecided_or_without_a_condemned_compressor():
     visit = visit_of(refrigerant="R-22", year_made=2005)
-    assert replacement_reasons(visit, CONDEMNED, "undecided") == ()
-    assert replacement_reasons(visit, rank_causes((), Complaint()), "fault") == ()
-    assert outcome_state(visit, (), (), CONDEMNED) == "fault"
+    condemned = case_of(causes=CONDEMNED, visit=visit)
+    assert replacement_reasons(replace(condemned, decision=Decision("undecided"))) == ()
+    assert replacement_reasons(replace(case_of(visit=visit), decision=Decision("fault"))) == ()
+    assert state_of((GROUNDED,), (), CONDEMNED) == "fault"
 
 
 def test_a_rule_is_told_only_from_its_date_on():

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 import pytest
 
-from service.reasoning.causes import NONE_FOUND
-from service.reasoning.outcome import outcome_state
-from service.reasoning.steps import plan_steps
+from service.knowledge.catalogues import sound
 from service.results.answer import Argument, Cause
 from service.results.finding import Confidence, Finding, Severity, State
-from service.results.visit import Visit
+from tests.reasoning.cases import state_of, steps_of
+
+NONE_FOUND = sound().code
 
 SOUND = (Cause(NONE_FOUND, 0.8, (), (), ()),)
 DOUBTFUL_CAUSE = (Cause("cause.non-condensables", 0.4, (Argument("argument.for", 1.0, {}),), (), ()),)
@@ -38,30 +38,27 @@ PASSED = tuple(
         (HIGH, SOUND, "undecided"),
         (HIGH, DOUBTFUL_CAUSE, "fault"),
         (EDGE, DOUBTFUL_CAUSE, "undecided"),
-        (EDGE, CERTAIN_CAUSE, "fault"),
+        (EDGE, CERTAIN_CAUSE, "undecided"),
         (LOW_VOLTS, SOUND, "fault"),
         (replace(LOW_VOLTS, confidence=Confidence.BORDERLINE), SOUND, "undecided"),
         (replace(GROUNDED, confidence=Confidence.BORDERLINE), SOUND, "fault"),
     ],
 )
 def test_what_establishes_a_fault(finding, causes, state):
-    assert outcome_state(Visit(), (*PASSED, finding), (), causes) == state
+    assert state_of((*PASSED, finding), (), causes) == state
 
 
 @pytest.mark.parametrize("cause", ["cause.overcharge", "cause.undercharge"])
-@pytest.mark.parametrize(
-    ("confidence", "state"), [(Confidence.FIRM, "undecided"), (Confidence.BORDERLINE, "fault")]
-)
-def test_a_charge_that_is_correct_by_its_own_test_is_no_established_fault(cause, confidence, state):
+@pytest.mark.parametrize("confidence", [Confidence.FIRM, Confidence.BORDERLINE])
+def test_a_charge_that_is_correct_by_its_own_test_is_no_established_fault(cause, confidence):
     # A heat pump measured sound (tests/laboratory) passed the published charge test in all weather while the cycle
     # model of that day took it for undercharged.
     causes = (replace(CERTAIN_CAUSE[0], code=cause, probability=0.95),)
     correct, *others = PASSED
     findings = (replace(correct, confidence=confidence), *others)
-    assert outcome_state(Visit(), findings, (), causes) == state
-    planned = {step.code for step in plan_steps(Visit(), findings, (), causes, flammable=False)}
-    repairs = {"step.repair-leak-and-weigh-in", "step.recover-excess"}
-    assert bool(planned & repairs) is (state == "fault")
+    assert state_of(findings, (), causes) == "undecided"
+    planned = {step.code for step in steps_of(findings, (), causes)}
+    assert not planned & {"step.repair-leak-and-weigh-in", "step.recover-excess"}
 
 
 @pytest.mark.parametrize(
@@ -77,20 +74,22 @@ def test_a_charge_that_is_correct_by_its_own_test_is_no_established_fault(cause,
 def test_one_running_check_does_not_outvote_all_readings_together(finding, together, state):
     """Where all of them together show no fault, or one too small to name, the outcome cannot say fault."""
     named = Finding("cycle.like-a-sound-unit", together, Severity.WARNING, ("/running/liquid_pressure",))
-    assert outcome_state(Visit(), (*PASSED, named, finding), (), DOUBTFUL_CAUSE) == state
-    assert outcome_state(Visit(), (*PASSED, named, finding), (), CERTAIN_CAUSE) == "fault"
+    assert state_of((*PASSED, named, finding), (), DOUBTFUL_CAUSE) == state
+    said = replace(named, state=State.FAIL, values={"cause": CERTAIN_CAUSE[0].code})
+    assert state_of((*PASSED, said), (), CERTAIN_CAUSE) == "fault"
 
 
 @pytest.mark.parametrize(("state", "outcome"), [(State.REVIEW, "sound"), (State.FAIL, "undecided")])
 def test_a_disagreement_within_accuracy_does_not_spoil_a_sound_unit(state, outcome):
     clamps = ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature")
     warmer = Finding("readings.drier-outlet-warmer", state, Severity.WARNING, clamps)
-    assert outcome_state(Visit(), (*PASSED, warmer), (), SOUND) == outcome
-    assert outcome_state(Visit(), PASSED, (), SOUND) == "sound"
+    assert state_of((*PASSED, warmer), (), SOUND) == outcome
+    assert state_of(PASSED, (), SOUND) == "sound"
 
 
 def test_a_correct_charge_does_not_clear_a_leak_detector():
     # A detector trips on far less than a charge test can tell; common practice, no source.
     causes = (replace(CERTAIN_CAUSE[0], code="cause.leak-detection-lockout", probability=0.95),)
-    assert outcome_state(Visit(), PASSED, (), causes) == "fault"
-    assert "step.leak-search" in {step.code for step in plan_steps(Visit(), PASSED, (), causes, flammable=False)}
+    tripped = Finding("control.leak-sensor", State.FAIL, Severity.CRITICAL, ("/electrical/control/leak_sensor",))
+    assert state_of((*PASSED, tripped), (), causes) == "fault"
+    assert "step.leak-search" in {step.code for step in steps_of((*PASSED, tripped), (), causes)}

@@ -8,7 +8,6 @@ import pytest
 from service.knowledge import catalogues
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
-from service.reasoning.ratings import STOCKED
 from service.words.locale import LANGUAGES, texts
 
 ROOT = resources.files("service.words") / "locales"
@@ -108,7 +107,9 @@ def test_every_part_tool_and_rating_has_a_text(language):
     tools = {code for row in steps for code in row.tools}
     assert sorted(parts - set(texts(language, "parts"))) == []
     assert sorted(tools - set(texts(language, "tools"))) == []
-    stocked = {f"rating.stock-{code.removeprefix('part.')}" for code in STOCKED}
+    stocked = {
+        f"rating.stock-{code.removeprefix('part.')}" for code, row in catalogues.parts().items() if row.stocked
+    }
     assert sorted(stocked - set(texts(language, "ratings"))) == []
 
 
@@ -123,6 +124,8 @@ def test_findings_say_every_state_that_raises_or_asks_for_something(language):
     """A state that the catalogue ties a hold, a step or a caution to is a state the check can report."""
     missing = []
     for code, row in catalogues.findings().items():
-        said = {key.split(".")[0] for key in texts(language, "findings")[code]["detail"]}
-        missing += [(code, state) for state in {**row.raises, **row.steps, **row.cautions} if state not in said]
+        said = set(texts(language, "findings")[code]["detail"])
+        said |= {key.split(".")[0] for key in said}
+        named = {**row.raises, **row.steps, **row.cautions, **row.run}
+        missing += [(code, state) for state in named if state.replace("/", ".") not in said]
     assert missing == []

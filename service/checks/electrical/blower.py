@@ -9,6 +9,7 @@ from service.knowledge.limits import limit
 from service.results.finding import Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
+from service.verdicts.asked import asked_of
 from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above, below
 from service.verdicts.report import Checked, report
@@ -35,16 +36,20 @@ def check_blower(visit: Visit) -> Checked:
 
 def _turning(visit: Visit) -> tuple[Finding, ...]:
     """Does it turn, is it fed and called, is the wheel free?"""
-    blower, found = visit.electrical.indoor_blower, []
+    blower, asked, found = visit.electrical.indoor_blower, asked_of(visit), []
     if blower.turns is not None:
         evidence = given(blower, BASE, ("turns", "line_volts", "call_present"))
-        found.append(report("fans.blower-runs", State.PASS if blower.turns else State.FAIL, evidence))
+        if blower.turns or not asked.blower_may_stand:
+            found.append(report("fans.blower-runs", State.PASS if blower.turns else State.FAIL, evidence))
+        else:
+            by = tuple(dict.fromkeys((*evidence, *asked.blower_by)))
+            found.append(report("fans.blower-runs", State.UNDECIDED, by, variant="not-asked"))
     if blower.spins_free is not None:
         state = State.PASS if blower.spins_free else State.FAIL
         found.append(report("fans.blower-seized", state, (f"{BASE}/spins_free",)))
     if blower.line_volts is not None and blower.line_volts < limit("supply.no-volts").value:
         found.append(report("fans.blower-not-fed", State.FAIL, (f"{BASE}/line_volts",)))
-    if blower.call_present is False:
+    if blower.call_present is False and visit.electrical.control.thermostat_calling is not False:
         found.append(report("fans.blower-not-called", State.FAIL, (f"{BASE}/call_present",)))
     return tuple(found)
 

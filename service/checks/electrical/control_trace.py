@@ -17,7 +17,7 @@ def check_trace(visit: Visit) -> Checked:
     if is_unfed(control.secondary_volts):
         return Checked(switches)
     call = _call(visit)
-    behind = _behind_the_call(visit)
+    behind = _delay(visit) or _behind_the_call(visit)
     return Checked(call + switches + behind, _missing(visit, behind))
 
 
@@ -40,6 +40,14 @@ def _indoor_switch_open(visit: Visit) -> bool:
     return "open" in (control.float_switch, control.leak_sensor)
 
 
+def _delay(visit: Visit) -> tuple[Finding, ...]:
+    """The anti-short-cycle delay holds the unit off for some minutes, whatever else was or was not read."""
+    if not visit.electrical.control.delay_running or open_switches(visit):
+        return ()
+    evidence = given(visit.electrical.control, BASE, ("delay_running", "y_volts", "coil_volts"))
+    return (report("control.delay", State.REVIEW, evidence),)
+
+
 def _behind_the_call(visit: Visit) -> tuple[Finding, ...]:
     """Y is fed and the coil is not: the open element lies between."""
     control = visit.electrical.control
@@ -48,8 +56,6 @@ def _behind_the_call(visit: Visit) -> tuple[Finding, ...]:
     evidence = given(control, BASE, ("y_volts", "coil_volts", "delay_running", *SWITCHES))
     if open_switches(visit):
         return ()
-    if control.delay_running:
-        return (report("control.delay", State.REVIEW, evidence),)
     unread = [name for name in SWITCHES if getattr(control, name) is None]
     if unread or control.delay_running is None:
         return (report("control.path-to-coil", State.UNDECIDED, evidence),)

@@ -9,6 +9,7 @@ from service.results.computed import CurrentsComputed
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
+from service.verdicts.asked import asked_of
 from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above, below, confidence
 from service.verdicts.report import Checked, report
@@ -53,6 +54,15 @@ def load_percent(visit: Visit) -> float | None:
     return None if read is None or rated is None else 100.0 * read[1] / rated
 
 
+def _nothing_drawn(visit: Visit, pointer: str) -> Finding:
+    """No current says something only where the compressor is asked to run."""
+    asked = asked_of(visit)
+    if asked.outdoor_may_stand:
+        by = (pointer, *asked.outdoor_by)
+        return report("currents.compressor-none", State.NOT_APPLICABLE, by, variant="not-asked")
+    return report("currents.compressor-none", State.REVIEW, (pointer,))
+
+
 def _compressor(visit: Visit) -> tuple[Finding, ...]:
     read, rated = _running(visit), rated_amps(visit)
     if read is None or rated is None:
@@ -61,7 +71,7 @@ def _compressor(visit: Visit) -> tuple[Finding, ...]:
     ceiling = visit.equipment.compressor.maximum_continuous_current or maximum_continuous_current(rated)
     high, low = limit("currents.high-percent"), limit("currents.low-percent")
     if below(percent, limit("currents.none-percent").value):
-        return (report("currents.compressor-none", State.REVIEW, (read[0],)),)
+        return (_nothing_drawn(visit, read[0]),)
     if above(read[1], ceiling):
         return (_load(visit, "currents.compressor-high", State.FAIL, percent, 100.0 * ceiling / rated, "ceiling"),)
     if above(percent, high.value):

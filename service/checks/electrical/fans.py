@@ -9,6 +9,7 @@ from service.physics.motors import poles_nearest, slip_percent, synchronous_spee
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
+from service.verdicts.asked import asked_of
 from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above, confidence
 from service.verdicts.report import Checked, report
@@ -32,7 +33,12 @@ def _turning(visit: Visit) -> tuple[Finding, ...]:
     fan, found = visit.electrical.outdoor_fan, []
     if fan.turns is not None:
         evidence = given(fan, BASE, ("turns", "spins_free"))
-        found.append(report("fans.outdoor-runs", State.PASS if fan.turns else State.FAIL, evidence))
+        asked = asked_of(visit)
+        if fan.turns or not asked.outdoor_may_stand:
+            found.append(report("fans.outdoor-runs", State.PASS if fan.turns else State.FAIL, evidence))
+        else:
+            by = (*evidence, *asked.outdoor_by)
+            found.append(report("fans.outdoor-runs", State.UNDECIDED, by, variant="not-asked"))
     elif visit.running.outdoor_fan_on:
         found.append(report("fans.outdoor-runs", State.PASS, ("/running/outdoor_fan_on",)))
     if fan.turns_backwards is not None:

@@ -14,6 +14,7 @@ from service.results.computed import StartUpComputed
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
+from service.verdicts.asked import asked_of
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import above, below
 from service.verdicts.measured import measured, present
@@ -21,6 +22,7 @@ from service.verdicts.report import Checked, report
 
 READINGS = ("suction_pressure_before", "suction_pressure_after", "liquid_pressure_before", "liquid_pressure_after")
 ONE_SIDE: dict[tuple[int | None, int | None], str] = {(-1, 0): "suction-only", (0, 1): "discharge-only"}
+NOT_TURNING = ("hum", "buzz", "click_off")
 STANDING_STILL, TURNING, UNKNOWN, IDLE = "standing still", "turning", "unknown", "idle"
 
 
@@ -29,11 +31,20 @@ def check_start_up(visit: Visit) -> Checked:
     refuse_impossible(visit)
     suction, liquid = _change(visit, "suction"), _change(visit, "liquid")
     computed = StartUpComputed(_quantity(suction), _quantity(liquid))
+    heard = tuple(_sound(visit))
     if suction is None and liquid is None:
-        return Checked(computed=computed)
-    findings = tuple(_not_now(visit, suction, liquid)) or _judge(visit, suction, liquid)
+        return Checked(heard, computed=computed)
+    findings = (*heard, *(tuple(_not_now(visit, suction, liquid)) or _judge(visit, suction, liquid)))
     missing = tuple(_missing(visit, suction, liquid))
     return Checked(findings, (*missing, *settling(findings)), computed=computed)
+
+
+def _sound(visit: Visit) -> Iterator[Finding]:
+    """A motor that hums, buzzes or clicks off at the start does not turn; what holds it, other tests tell."""
+    if visit.start_up.sound in NOT_TURNING:
+        yield report("start-up.sound", State.REVIEW, ("/start_up/sound",))
+    elif visit.start_up.sound == "normal":
+        yield report("start-up.sound", State.PASS, ("/start_up/sound",))
 
 
 def _not_now(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> Iterator[Finding]:
@@ -121,6 +132,10 @@ def _together(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None)
 
 def _nothing_moved(visit: Visit, pointers: tuple[str, ...]) -> Iterator[Finding]:
     """Neither gauge moved: why depends on whether the motor turns, and which way."""
+    asked = asked_of(visit)
+    if asked.outdoor_may_stand:
+        yield report("start-up.pumps", State.UNDECIDED, (*pointers, *asked.outdoor_by), variant="not-asked")
+        return
     motor = motor_state(visit)
     also = present(
         visit,
@@ -155,7 +170,7 @@ def motor_state(visit: Visit) -> str:
     drawn = max(amps or 0.0, _lasting_starting_amps(visit))
     if locked is not None and drawn >= locked * limit("start-up.locked-share").value / 100.0:
         return STANDING_STILL
-    if visit.start_up.sound in ("hum", "buzz", "click_off"):
+    if visit.start_up.sound in NOT_TURNING:
         return STANDING_STILL
     rated = compressor.rated_load_amps
     if amps is None or rated is None:

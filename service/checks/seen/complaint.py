@@ -1,35 +1,38 @@
 """What the customer reports that may mean danger or damage; reported is not read, so nothing passes or fails."""
 
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.finding import Finding, State
+from service.results.pointers import present_pointers
 from service.results.visit import Visit
 from service.verdicts.report import Checked, report
 
 SYMPTOMS = "/complaint/symptoms"
-REPORTED = {
-    "burnt_smell": "complaint.burnt-smell",
-    "breaker_trips": "complaint.breaker-trips",
-    "refrigerant_smell_or_hiss": "complaint.refrigerant-escaping",
-    "ice_on_line": "complaint.ice",
-    "water_leak": "complaint.water",
-}
+TAKEN_THERE = ("/electrical", "/isolation", "/inspection", "/standing", "/start_up", "/running", "/air")
 
 
 def check_complaint(visit: Visit) -> Checked:
-    """Findings about the symptoms that call for care before anybody is there, gravest first."""
-    reported = [code for symptom, code in REPORTED.items() if symptom in visit.complaint.symptoms]
-    return Checked(tuple(_finding(code, visit) for code in reported))
+    """Findings about the symptoms that call for care, gravest first.
+
+    Before anybody is there a reported danger is a hazard of its own; on site the readings say what it is.
+    """
+    there = any(pointer.startswith(TAKEN_THERE) for pointer in present_pointers(visit))
+    rows = [row for row in symptom_rows().values() if row.finding and row.code in visit.complaint.symptoms]
+    return Checked(tuple(_finding(row.finding, visit, there) for row in rows))
 
 
-def _finding(code: str, visit: Visit) -> Finding:
-    flammable = code == REPORTED["refrigerant_smell_or_hiss"] and may_be_flammable(visit)
-    return report(code, State.REVIEW, (SYMPTOMS,), variant="flammable" if flammable else "")
+def _finding(code: str, visit: Visit, there: bool) -> Finding:
+    if code == symptom_rows()["refrigerant_smell_or_hiss"].finding and may_be_flammable(visit):
+        return report(code, State.REVIEW, (SYMPTOMS,), variant="flammable")
+    differs = any(key.endswith("/on-site") for key in finding_rows()[code].run)
+    return report(code, State.REVIEW, (SYMPTOMS,), variant="on-site" if there and differs else "")
 
 
 def may_be_flammable(visit: Visit) -> bool:
     """True unless the refrigerant is known and does not burn: nobody has read the nameplate yet."""
     name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
     try:
-        return name is None or find(name).safety_class[1:] != "1"
+        return name is None or not find(name).safety_class.endswith("1")
     except UnknownRefrigerant:
         return True

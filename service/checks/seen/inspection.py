@@ -26,6 +26,7 @@ def _yes_no(member: str, code: str, seen: State) -> tuple[Sign, Sign]:
     return Sign(member, True, code, seen), Sign(member, False, code, State.PASS)
 
 
+FROST = ("inspection.ice-on-suction-line", "inspection.ice-on-coil")
 SIGNS = (
     Sign("terminals", "sound", "inspection.terminals", State.PASS),
     Sign("terminals", "loose", "inspection.terminals", State.FAIL, "loose"),
@@ -68,7 +69,16 @@ def check_inspection(visit: Visit) -> Checked:
         for sign in SIGNS
         if getattr(visit.inspection, sign.member) == sign.value
     )
-    return Checked(found + _shell(visit))
+    return Checked(tuple(_in_its_mode(visit, item) for item in found) + _shell(visit))
+
+
+def _in_its_mode(visit: Visit, finding: Finding) -> Finding:
+    """In heating the outdoor coil boils the refrigerant: frost on the lines is ordinary and says nothing."""
+    if visit.equipment.mode == "heating" and finding.code in FROST and finding.state is State.REVIEW:
+        return report(
+            finding.code, State.NOT_APPLICABLE, (*finding.evidence, "/equipment/mode"), variant="heating"
+        )
+    return finding
 
 
 def _shell(visit: Visit) -> tuple[Finding, ...]:

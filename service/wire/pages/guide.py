@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from service.knowledge import catalogues
 from service.knowledge.catalogues import CauseRow, FindingRow, HoldRow, StepRow
@@ -111,7 +111,7 @@ class Guide:
             element("td", self._links(row.steps.get(state, ()))),
         )
 
-    def _spoken(self, weights: dict[str, float]) -> Markup:
+    def _spoken(self, weights: Mapping[str, float]) -> Markup:
         signs = {True: self.heading["for"], False: self.heading["against"]}
         return bullets(
             joined([signs[weight > 0.0], link(code, self._title(code))]) for code, weight in weights.items()

@@ -2,7 +2,7 @@
 
 from flask import Blueprint, Response
 
-from service.reasoning.intake import take_in
+from service.reasoning.assessment import take_in
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.wire.reading import language, read_document

@@ -131,4 +131,7 @@ def test_an_inverter_that_pumps_pumps():
 
 def test_nothing_read_nothing_said():
     found = check_start_up(visit_of({"start_up": {"sound": "normal"}}))
-    assert (found.findings, found.missing) == ((), ())
+    assert ([(item.code, item.state) for item in found.findings], found.missing) == (
+        [("start-up.sound", "pass")],
+        (),
+    )

@@ -1,4 +1,4 @@
-"""A charge status gives way where all running readings together are another fault's.
+"""A charge status gives way where another cause leads: no charge is moved for a fault that is none of the charge.
 
 Subcooling rises with foreign gas (the gauge reads its pressure as well) and with restrictions that back liquid up:
 trade fact, symptom tables from memory (Rossi and Braun 1997). Which share convinces is a choice of this project.
@@ -9,21 +9,24 @@ from dataclasses import replace
 import pytest
 
 from service.checks.refrigerant.cooling import check_cooling
-from service.reasoning.charge_outvoted import without_outvoted_charge
-from service.results.cycle import CycleVerdict
+from service.reasoning.charge_withdrawn import withdraw_charge
+from service.results.answer import Argument, Cause
 from service.results.finding import State
 from tests.checks.cooling.visits import valve_unit, visit_of
+from tests.reasoning.cases import case_of
 
-OTHER = CycleVerdict("steady", (("non_condensables", 0.8), ("overcharge", 0.2)))
+FOREIGN = Cause("cause.non-condensables", 0.8, (Argument("argument.for", 3.0),))
 
 
-def judged(verdict, subcooling=20.0):
-    found = without_outvoted_charge(check_cooling(visit_of(valve_unit(subcooling=subcooling))), verdict)
+def judged(cause, subcooling=20.0):
+    visit = visit_of(valve_unit(subcooling=subcooling))
+    cooling = check_cooling(visit)
+    found = withdraw_charge(case_of(cooling.findings, (), (cause,), visit, computed=cooling.computed))
     return found, {item.code: item.state for item in found.findings}
 
 
-def test_a_convincing_other_fault_leaves_the_charge_undecided():
-    found, states = judged(OTHER)
+def test_another_leading_cause_leaves_the_charge_undecided():
+    found, states = judged(FOREIGN)
     assert found.computed.charge.status == "undecided"
     assert found.computed.charge.direction is None
     assert states["charge.correct"] is State.UNDECIDED
@@ -32,25 +35,22 @@ def test_a_convincing_other_fault_leaves_the_charge_undecided():
 
 
 @pytest.mark.parametrize(
-    "verdict",
+    "cause",
     [
-        None,
-        CycleVerdict("not_modelled"),
-        replace(OTHER, state="slight"),
-        replace(OTHER, state="out_of_population"),
-        replace(OTHER, probabilities=(("non_condensables", 0.55), ("overcharge", 0.45))),
-        replace(OTHER, probabilities=(("overcharge", 0.8), ("non_condensables", 0.2))),
-        replace(OTHER, probabilities=(("none_found", 0.9), ("overcharge", 0.1))),
+        replace(FOREIGN, probability=0.55),
+        replace(FOREIGN, supported_by=()),
+        replace(FOREIGN, code="cause.overcharge"),
+        replace(FOREIGN, code="cause.none-found"),
     ],
 )
-def test_anything_less_leaves_the_published_status(verdict):
-    found, states = judged(verdict)
+def test_anything_less_leaves_the_published_status(cause):
+    found, states = judged(cause)
     assert found.computed.charge.status == "overcharged"
     assert found.computed.charge.direction == "remove"
     assert states["charge.overcharged"] is State.FAIL
 
 
 def test_a_correct_charge_stays_correct():
-    found, states = judged(OTHER, subcooling=10.0)
+    found, states = judged(FOREIGN, subcooling=10.0)
     assert found.computed.charge.status == "correct"
     assert states["charge.correct"] is State.PASS

@@ -1,0 +1,145 @@
+"""State and permission of a case: what the dispatcher may book, and whether the unit may run.
+
+State:
+- unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
+- fault: a firm failed check on readings that nothing contradicts names a cause or a step, or the cycle model,
+  having judged, names the leading cause. Reviews, priors and complaints alone are undecided; what the cycle model
+  has weighed establishes no fault against it; a cause that the test made for it speaks against is undecided too.
+- sound: every check that the complaint calls for passed, and nothing is doubtful or contradicts; a check that the
+  cycle model has weighed may stay open where the model, with the full set read, finds no fault likely enough.
+- undecided: anything else.
+
+Permission: the strictest of may_run < may_run_watched < unknown < keep_off that anything asks for. Nothing read
+that tells is unknown; a reported danger keeps off without a reading.
+"""
+
+from dataclasses import replace
+
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import holds as hold_rows
+from service.knowledge.catalogues import sound
+from service.knowledge.catalogues import symptoms as symptom_rows
+from service.knowledge.complaint_checks import CheckGroup, checks_called_for
+from service.knowledge.limits import limit
+from service.knowledge.row_types import of_state
+from service.reasoning.case import Case, Decision
+from service.reasoning.causes import is_weighed
+from service.reasoning.holds import contradicts, keeps_off
+from service.reasoning.motors import standing
+from service.reasoning.proof import faults, is_likely, is_refuted, names
+from service.reasoning.set_aside import is_disagreement
+from service.results.finding import CONTRADICTED, Finding, Severity, State
+from service.results.pointers import present_pointers
+
+OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
+TOLD = (State.PASS, State.FAIL, State.REVIEW)
+# What is no reading of the unit: nameplate, place, instruments, what was reported, and how dead was proven.
+UNREAD = ("/equipment", "/site", "/instruments", "/complaint", "/isolation", "/baseline")
+PERMISSIONS = ("may_run", "may_run_watched", "unknown", "keep_off")
+
+
+def decide(case: Case) -> Case:
+    """The case with its state and permission."""
+    state = _state(case)
+    stopped = keeps_off(case.holds) or state == "unsafe" or _is_critical(case)
+    stands = bool(standing(case)) and state != "sound"
+    harmed = _harm(case) == "keep_off" or _advised_off(case)
+    permission = max(
+        (_of_state(case, state), _harm(case), "keep_off" if stopped or stands or harmed else "may_run"),
+        key=PERMISSIONS.index,
+    )
+    off = stopped or harmed or case.profile.works
+    return replace(case, decision=Decision(state, permission, off, stands))
+
+
+def _state(case: Case) -> str:
+    if is_unsafe(case):
+        return "unsafe"
+    if faults(case):
+        return "fault"
+    lead = case.lead
+    if not case.holds and is_likely(lead) and names(case, lead) and not is_refuted(case, lead):
+        return "fault"
+    if case.holds or is_likely(lead) or not _all_passed(case) or _doubtful(case):
+        return "undecided"
+    return "sound"
+
+
+def is_unsafe(case: Case) -> bool:
+    """A hold of the unsafe kind, or voltage where dead was claimed."""
+    live = any(str(item.state) in finding_rows()[item.code].unsafe for item in case.raw)
+    return live or any(hold_rows()[hold.code].unsafe for hold in case.holds)
+
+
+def _all_passed(case: Case) -> bool:
+    passed = {item.code for item in case.findings if item.state is State.PASS}
+    called = checks_called_for(case.visit.complaint.symptoms)
+    return all(_is_answered(case, group, passed) for group in called)
+
+
+def _is_answered(case: Case, group: CheckGroup, passed: set[str]) -> bool:
+    if not passed.isdisjoint(group.passed):
+        return True
+    return (
+        bool(group.or_weighed)
+        and model_finds_sound(case)
+        and present_pointers(case.visit).issuperset(group.or_weighed)
+    )
+
+
+def model_finds_sound(case: Case) -> bool:
+    """Whether the cycle model has judged, and no fault is likely enough to call the unit sound."""
+    judged = case.cycle.weighing is not None and not contradicts(case.holds)
+    lead = case.lead
+    return judged and lead.code == sound().code and lead.probability >= limit("reasoning.sound-share").value
+
+
+def _doubtful(case: Case) -> bool:
+    """Two readings that disagree within their accuracy leave no doubt about the unit, nor does what was only
+    reported; what the cycle model has weighed leaves none where it finds the unit sound.
+    """
+    weighing = case.cycle.weighing if model_finds_sound(case) else None
+    doubts = (item for item in case.findings if item.state in OPEN and item.severity is not Severity.INFO)
+    return any(not (_is_no_doubt(item) or is_weighed(item, weighing)) for item in doubts)
+
+
+def _is_no_doubt(item: Finding) -> bool:
+    return (is_disagreement(item) and item.state is State.REVIEW) or not rests_on_readings(item)
+
+
+def rests_on_readings(item: Finding) -> bool:
+    """Whether a finding rests on something that was read at the unit."""
+    return any(not pointer.startswith(UNREAD) for pointer in item.evidence)
+
+
+def tells(case: Case) -> bool:
+    """Whether anything read says how the unit is."""
+    return any(item.state in TOLD and rests_on_readings(item) for item in case.findings)
+
+
+def _of_state(case: Case, state: str) -> str:
+    if state == "sound":
+        return "may_run"
+    return "may_run_watched" if tells(case) else "unknown"
+
+
+def _harm(case: Case) -> str:
+    """What the findings say of running on; what rests on contradicted readings says nothing of the unit."""
+    said = (
+        of_state(finding_rows()[item.code].run, item, "") for item in case.findings if item.variant != CONTRADICTED
+    )
+    words = set(said)
+    if "no" in words:
+        return "keep_off"
+    return "may_run_watched" if "watch" in words else "may_run"
+
+
+def _is_critical(case: Case) -> bool:
+    return any(item.state is State.FAIL and item.severity is Severity.CRITICAL for item in case.findings)
+
+
+def _advised_off(case: Case) -> bool:
+    """Before anything tells, what the customer was advised to leave off stays off."""
+    if tells(case) and not case.profile.prepares:
+        return False
+    return any(symptom_rows()[symptom].advice for symptom in case.visit.complaint.symptoms)

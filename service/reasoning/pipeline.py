@@ -1,0 +1,81 @@
+"""The one pipeline: every question is a case with a profile that goes through the same stages in one order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from service.checks.seen.complaint import may_be_flammable
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import symptoms as symptom_rows
+from service.reasoning.case import Case, Profile
+from service.reasoning.causes import rank_causes
+from service.reasoning.cautions import gather_cautions
+from service.reasoning.charge_withdrawn import withdraw_charge
+from service.reasoning.decision import decide
+from service.reasoning.findings import ask_cycle_model, find
+from service.reasoning.holds import raise_holds
+from service.reasoning.outcome import conclude
+from service.reasoning.plan import make_plan, raise_opening_hold
+from service.reasoning.preparing import prepare
+from service.reasoning.set_aside import set_aside
+from service.reasoning.unit import is_flammable
+from service.results.answer import Answer
+from service.results.visit import Visit
+from service.verdicts.asked import asked_of
+
+Stage = Callable[[Case], Case]
+BEFORE_THE_MODEL: tuple[Stage, ...] = (find, raise_holds, set_aside)
+AFTER_THE_MODEL: tuple[Stage, ...] = (
+    rank_causes,
+    lambda case: replace(case, computed=case.profile.computed(case)),
+    withdraw_charge,
+    raise_opening_hold,
+    decide,
+    make_plan,
+    conclude,
+    prepare,
+)
+
+
+def judge(visits: Sequence[Visit], profile: Profile) -> list[Answer]:
+    """The answers to a lot of visits, stage by stage; each is what it would be alone.
+
+    Raises: Refusal for impossible readings (the contract's closed list).
+    """
+    cases = [open_case(visit, profile) for visit in visits]
+    for stage in BEFORE_THE_MODEL:
+        cases = [stage(case) for case in cases]
+    cases = ask_cycle_model(cases)
+    for stage in AFTER_THE_MODEL:
+        cases = [stage(case) for case in cases]
+    return [answer_of(case) for case in cases]
+
+
+def open_case(visit: Visit, profile: Profile) -> Case:
+    """A case of which nothing is judged yet."""
+    return Case(visit, profile, asked_of(visit), is_flammable(visit) or _may_be_escaping(visit))
+
+
+def _may_be_escaping(visit: Visit) -> bool:
+    """Where a leak is reported and nobody knows the refrigerant, it is taken for one that burns."""
+    leaks = {row.code for row in symptom_rows().values() if row.finding and finding_rows()[row.finding].leak_sign}
+    return not leaks.isdisjoint(visit.complaint.symptoms) and may_be_flammable(visit)
+
+
+def answer_of(case: Case) -> Answer:
+    """What of a case is handed out."""
+    return Answer(
+        computed=case.computed,
+        findings=case.findings,
+        holds=case.holds,
+        causes=case.causes,
+        next_readings=case.plan.readings,
+        next_steps=case.plan.steps,
+        cautions=gather_cautions(case),
+        assumptions=case.assumptions,
+        missing=case.missing,
+        outcome=case.outcome,
+        questions=case.plan.questions,
+        load_list=case.plan.load_list,
+    )

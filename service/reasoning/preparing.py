@@ -1,0 +1,69 @@
+"""Before anybody is sent: what to ask, what to load, who to send, how long it takes, and what to tell the
+customer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import symptoms as symptom_rows
+from service.reasoning.case import Case
+from service.reasoning.loading import load_of
+from service.reasoning.notes import hold_sentences
+from service.reasoning.questions import questions_worth_asking
+from service.reasoning.shares import percent
+from service.results.answer import Cause, Sentence
+
+NAMED = 3
+
+
+def prepare(case: Case) -> Case:
+    """The case prepared, where nobody is there yet: no part is needed before it was read."""
+    if not case.profile.prepares or case.outcome is None:
+        return case
+    prepared = load_of(case)
+    outcome = replace(
+        case.outcome,
+        disposition="more_readings",
+        parts=(),
+        certificates=prepared.certificates,
+        minutes=prepared.minutes,
+        summary=_summary(case),
+        customer_note=_customer_note(case),
+    )
+    questions = questions_worth_asking(case)
+    plan = replace(case.plan, questions=questions, load_list=prepared.load)
+    return replace(case, outcome=outcome, plan=plan)
+
+
+def _summary(case: Case) -> tuple[Sentence, ...]:
+    """For the dispatcher: holds, the likeliest causes, and whether it may run."""
+    return (
+        *hold_sentences(case.holds),
+        Sentence("note.before-reading"),
+        *(_likely(cause) for cause in _faults(case.causes)[:NAMED]),
+        Sentence(f"summary.{case.decision.permission}"),
+    )
+
+
+def _faults(causes: Sequence[Cause]) -> list[Cause]:
+    return [cause for cause in causes if not cause_rows()[cause.code].sound]
+
+
+def _likely(cause: Cause) -> Sentence:
+    return Sentence("note.likely", {"cause": cause.code, "percent": percent(cause.probability)})
+
+
+def _customer_note(case: Case) -> tuple[Sentence, ...]:
+    """For the customer: what to do until somebody comes; no cause is named, because none has been read."""
+    complaint = case.visit.complaint
+    reported = [row for row in symptom_rows().values() if row.advice and row.code in complaint.symptoms]
+    advice = [Sentence(row.advice) for row in reported]
+    said = [Sentence("customer.intake")]
+    if not advice:
+        said.append(Sentence(f"customer.{case.decision.permission}"))
+    if complaint.people_at_risk:
+        advice.append(Sentence("advice.heat"))
+    return (*said, *advice)

@@ -1,0 +1,92 @@
+"""What stands behind a cause: readings that speak for it, a test of its own, and nothing firm against it."""
+
+from __future__ import annotations
+
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.limits import limit
+from service.knowledge.row_types import matches, of_state
+from service.reasoning.case import Case
+from service.reasoning.causes import accuses, is_weighed, speaks
+from service.reasoning.set_aside import failures
+from service.results.answer import Cause
+from service.results.finding import Confidence, Finding, Severity, State
+
+# Readings that the causes weigh together; site and nameplate are what they are weighed with.
+RUNNING = ("/running/", "/air/", "/site/", "/equipment/", "/instruments/")
+
+
+def is_read(cause: Cause) -> bool:
+    """A cause that only its prior and the complaint speak for is not yet to be repaired."""
+    return bool(cause.supported_by)
+
+
+def is_likely(cause: Cause) -> bool:
+    """A fault from the share on at which it counts as established, with readings that speak for it."""
+    enough = cause.probability >= limit("reasoning.established").value
+    return enough and is_read(cause) and not cause_rows()[cause.code].sound
+
+
+def is_refuted(case: Case, cause: Cause) -> bool:
+    """Whether the test made for this cause came out firmly against it: the readings do not agree on it then."""
+    against = cause_rows()[cause.code].refuted_by
+    return any(matches(against, item) and item.confidence is Confidence.FIRM for item in case.findings)
+
+
+def has_proof(case: Case, cause: Cause) -> bool:
+    """Whether a test of its own stands behind the cause, where its repair asks for one on this unit."""
+    row = cause_rows()[cause.code]
+    proof = {} if case.visit.equipment.metering_device in row.proof_waived_on else row.proof
+    tested = not proof or any(matches(proof, item) for item in case.findings)
+    return tested and not is_refuted(case, cause)
+
+
+def is_proven(case: Case, cause: Cause) -> bool:
+    """Whether the cause is established: likely, tested, and by something firm rather than by doubts alone."""
+    return is_likely(cause) and has_proof(case, cause) and is_established(case, cause)
+
+
+def is_established(case: Case, cause: Cause) -> bool:
+    """Whether a firm failed check, or all running readings together, name this cause."""
+    return names(case, cause) or any(
+        establishes(case, item) and speaks(item).get(cause.code, 0.0) > 0.0 for item in failures(case)
+    )
+
+
+def names(case: Case, cause: Cause) -> bool:
+    """Whether all running readings together name the cause firmly."""
+    together = (item for item in case.findings if finding_rows()[item.code].together)
+    return any(item.state is State.FAIL and item.values.get("cause") == cause.code for item in together)
+
+
+def establishes(case: Case, failed: Finding) -> bool:
+    """Whether a failed check establishes a fault by itself.
+
+    A critical one does. Others must be firm, name a cause or a step, and not rest on readings that the cycle model
+    has weighed: what the model has weighed establishes no fault against it. One check of the running readings
+    establishes none while all that was read together names none.
+    """
+    if failed.severity is Severity.CRITICAL:
+        return True
+    row = finding_rows()[failed.code]
+    if row.together or row.disagreement or failed.severity is Severity.INFO:
+        return False
+    outvoted = is_weighed(failed, case.cycle.weighing) or (_none_named(case) and _is_of_running_readings(failed))
+    telling = accuses(failed) or bool(of_state(row.steps, failed, ()))
+    return failed.confidence is Confidence.FIRM and telling and not outvoted
+
+
+def _none_named(case: Case) -> bool:
+    """Whether no fault leads, or the running readings together are as likely a sound unit's."""
+    together = (item for item in case.findings if finding_rows()[item.code].together)
+    return cause_rows()[case.lead.code].sound or any(item.state is State.REVIEW for item in together)
+
+
+def _is_of_running_readings(failed: Finding) -> bool:
+    return all(pointer.startswith(RUNNING) for pointer in failed.evidence)
+
+
+def faults(case: Case) -> tuple[Finding, ...]:
+    """Failed checks that establish a fault, gravest first."""
+    found = [item for item in failures(case) if establishes(case, item)]
+    return tuple(sorted(found, key=lambda item: item.severity is not Severity.CRITICAL))

@@ -1,0 +1,82 @@
+"""Setting aside what rests on readings that cannot all be true.
+
+A verdict from a reading that another reading contradicts would be a guess, whichever way it falls. Holds were
+raised before: a contradiction never hides another hold.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.row_types import of_state
+from service.reasoning.case import Case
+from service.results.finding import CONTRADICTED, Confidence, Finding, State
+from service.results.pointers import present_pointers
+from service.verdicts.report import softened
+
+# What can be contradicted: readings, not the nameplate or the site that they are judged with.
+READ = ("/running/", "/air/", "/standing/", "/start_up/")
+JUDGED = (State.PASS, State.REVIEW, State.FAIL, State.UNDECIDED)
+
+
+def set_aside(case: Case) -> Case:
+    """The case with its doubtful readings named, and the findings that rest on them undecided."""
+    doubtful = doubtful_readings(case.raw)
+    findings = tuple(_aside(item) if _goes(item, doubtful) else item for item in case.raw)
+    unsettled = doubtful | _unsettled(case)
+    return replace(case, doubtful=doubtful, unsettled=unsettled, findings=findings)
+
+
+def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:
+    """Readings that a finding contradicts, or that cannot be judged while it stands."""
+    named = {pointer for item in findings if is_contradiction(item) for pointer in item.evidence}
+    doubted = {
+        pointer
+        for item in findings
+        for pointer in of_state(finding_rows()[item.code].doubts, item, ())
+        if pointer in item.evidence
+    }
+    return frozenset(pointer for pointer in named | doubted if pointer.startswith(READ))
+
+
+def is_contradiction(finding: Finding) -> bool:
+    """True for a finding that says which readings cannot all be true."""
+    return str(finding.state) in finding_rows()[finding.code].contradicts
+
+
+def is_disagreement(finding: Finding) -> bool:
+    """True for a finding about readings that do not agree, within their accuracy or beyond it."""
+    return finding_rows()[finding.code].disagreement
+
+
+def failures(case: Case) -> tuple[Finding, ...]:
+    """Failed findings that say something of the unit: no contradiction, and none that rests on one."""
+    failed = (item for item in case.findings if item.state is State.FAIL and not is_disagreement(item))
+    return tuple(item for item in failed if case.doubtful.isdisjoint(item.evidence))
+
+
+def _unsettled(case: Case) -> frozenset[str]:
+    """Readings that have not settled: they are taken again, so what yields them is not done."""
+    beginnings = tuple(
+        start for item in case.raw for start in of_state(finding_rows()[item.code].unsettles, item, ())
+    )
+    if not beginnings:
+        return frozenset()
+    return frozenset(pointer for pointer in present_pointers(case.visit) if pointer.startswith(beginnings))
+
+
+def _goes(finding: Finding, doubtful: frozenset[str]) -> bool:
+    row = finding_rows()[finding.code]
+    judged = finding.state in JUDGED and not row.disagreement and str(finding.state) not in row.contradicts
+    stays = row.stands or bool(of_state(row.raises, finding, ()))
+    return judged and not stays and not doubtful.isdisjoint(finding.evidence)
+
+
+def _aside(finding: Finding) -> Finding:
+    return replace(
+        finding,
+        state=State.UNDECIDED,
+        severity=softened(finding_rows()[finding.code].severity, State.UNDECIDED),
+        confidence=Confidence.FIRM,
+        variant=CONTRADICTED,
+    )

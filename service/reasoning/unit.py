@@ -1,0 +1,41 @@
+"""What kind of unit it is, as far as the document says: what it has, how its motor is fed, whether it can burn."""
+
+from service.knowledge.catalogues import PartRow
+from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.results.visit import Visit
+
+HEAT_PUMP = "heat_pump"
+
+
+def is_cooling_only(visit: Visit) -> bool:
+    """True where the unit is known to have no reversing valve."""
+    return (visit.equipment.kind or "").endswith("_air_conditioner")
+
+
+def has(visit: Visit, unit: str) -> bool:
+    """Whether the unit may be of a kind (`heat_pump`, or empty for any)."""
+    return unit != HEAT_PUMP or not is_cooling_only(visit)
+
+
+def has_part(visit: Visit, part: PartRow) -> bool:
+    """Whether the unit may have a part, by its kind and by how its motor is fed."""
+    kind = visit.equipment.kind
+    by_kind = not part.units or kind is None or kind in part.units
+    return by_kind and (not part.drives or motor_feed(visit) in part.drives)
+
+
+def is_flammable(visit: Visit) -> bool:
+    """True when what is in the unit has an ASHRAE 34 flammability class above 1."""
+    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
+    try:
+        return name is not None and not find(name).safety_class.endswith("1")
+    except UnknownRefrigerant:
+        return False
+
+
+def motor_feed(visit: Visit) -> str:
+    """How the compressor motor is fed; single-phase where nothing says otherwise and phases are not 3."""
+    drive = visit.equipment.compressor.drive
+    if drive is not None:
+        return drive
+    return "three_phase" if visit.equipment.phases == 3 else "single_phase"
