@@ -1,4 +1,4 @@
-"""The command surface: python -m service serve | try | spec | tables | bench | fleet."""
+"""The command surface: python -m service serve | try | spec | tables | bench | fleet | rules."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ COMMANDS = {
     "tables": "build the saturation and property tables",
     "bench": "measure speed and memory against baselines",
     "fleet": "judge many visits, see how right that was, learn from it",
+    "rules": "list the rules held, or with --review those to be read again",
 }
 
 
@@ -52,6 +53,10 @@ def _run(command: str, rest: list[str]) -> int:
         from service.workshop import fleet
 
         return fleet.main(rest)
+    if command == "rules":
+        from service.workshop import rules
+
+        return rules.main(rest)
     from service.workshop import bench
 
     return bench.main(rest)
@@ -70,6 +75,14 @@ def _serve(bind: str) -> int:
         messages = (*messages, f"--bind: allowed is {settings.BIND_ALLOWED}")
     if messages:
         print("\n".join(messages), file=sys.stderr)
+        return WRONG_USAGE
+    from service.knowledge import rule_book
+    from service.knowledge.rows import KnowledgeError
+
+    try:
+        rule_book.install(chosen.default_jurisdiction, chosen.rules_folder)
+    except KnowledgeError as error:
+        print(error, file=sys.stderr)
         return WRONG_USAGE
     from service.wire.metrics_folder import metrics_folder
 

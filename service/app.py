@@ -8,6 +8,7 @@ from typing import Any
 from flask import Flask, Request, Response
 from flask.sessions import NullSession, SessionInterface
 
+from service.knowledge import rule_book
 from service.library.provenance import provenance
 from service.settings import Settings
 from service.wire import failures, gate, metrics
@@ -51,6 +52,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     settings: how to run; all defaults when None. The environment is read by `service.settings` alone.
     """
     settings = settings or Settings()
+    rule_book.install(settings.default_jurisdiction, settings.rules_folder)
     app = Application(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     app.config["SERVICE_COMMIT"] = settings.service_commit

@@ -11,6 +11,8 @@ from typing import Any
 
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 _BIND = re.compile(r"(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]*):(\d{1,5})")
+_PLACE = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")
+NOWHERE = "none"
 _COMMIT = re.compile(r"[A-Za-z0-9._-]{1,64}")
 
 
@@ -37,6 +39,8 @@ class Settings:
     operations_bind: HOST:PORT of a second port that alone serves probes and metrics.
     metrics_directory: folder for the counters of all workers, emptied at start; default a new temporary one.
     service_commit: the commit that the image was built from, for /version.
+    default_jurisdiction: whose rules hold where a visit names no place; none: nothing is said of the law there.
+    rules_folder: folder with a folder of rules for each further jurisdiction.
     """
 
     web_concurrency: int = field(default_factory=lambda: min(64, len(os.sched_getaffinity(0))))
@@ -49,6 +53,8 @@ class Settings:
     operations_bind: str | None = None
     metrics_directory: Path | None = None
     service_commit: str = "unknown"
+    default_jurisdiction: str | None = "US"
+    rules_folder: Path | None = None
 
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
@@ -118,6 +124,21 @@ def _commit(text: str) -> str:
     return text
 
 
+def _place(text: str) -> str | None:
+    if text == NOWHERE:
+        return None
+    if not _PLACE.fullmatch(text):
+        raise ValueError(text)
+    return text
+
+
+def _existing_folder(text: str) -> Path:
+    path = Path(text)
+    if not path.is_absolute() or not path.is_dir():
+        raise ValueError(text)
+    return path
+
+
 _DIGESTS_ALLOWED = "SHA-256 digests of 64 hexadecimal digits, at least one"
 _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
     "WEB_CONCURRENCY": ("web_concurrency", *_whole(1, 64)),
@@ -134,5 +155,11 @@ _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
     ),
     "OPERATIONS_BIND": ("operations_bind", bind_address, BIND_ALLOWED),
     "METRICS_DIRECTORY": ("metrics_directory", _folder, "the absolute path of a folder"),
+    "DEFAULT_JURISDICTION": (
+        "default_jurisdiction",
+        _place,
+        "the code of a place whose rules are held, as US, US-CA or EU, or none",
+    ),
+    "RULES_FOLDER": ("rules_folder", _existing_folder, "the absolute path of a folder that exists"),
     "SERVICE_COMMIT": ("service_commit", _commit, "1 to 64 letters, digits, dots, dashes, underscores"),
 }

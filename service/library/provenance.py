@@ -2,7 +2,8 @@
 
 Two services of the same edition give the same bytes, and two that could differ never carry the same name: the
 edition is a digest over every file of the package that is at work while serving (code, knowledge, texts, tables,
-pages), over the versions of the libraries that compute and write, and over the version of the contract.
+pages), over the rules of a deployer and the default place, over the versions of the libraries that compute and
+write, and over the version of the contract.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 
 from service.knowledge.refrigerant_rows import refrigerant_data
+from service.knowledge.rule_book import book
 from service.results.contract import CONTRACT
 
 SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
@@ -25,26 +27,40 @@ LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "scipy", "
 DIGITS = 16
 
 
-@cache
 def provenance() -> dict[str, str]:
     """The versions that every answer carries, so that it can be given again."""
+    return _provenance(*_chosen())
+
+
+def edition() -> str:
+    """The edition, sixteen hexadecimal digits; worked out once for what a process was started with."""
+    return _edition(*_chosen())
+
+
+def _chosen() -> tuple[str, str]:
+    """What the settings chose that can change an answer: a deployer's own rules and the default place."""
+    return book().digest, book().default or ""
+
+
+@cache
+def _provenance(rules: str, default: str) -> dict[str, str]:
     knowledge = resources.files("service.knowledge")
     tables = _digest(_files(knowledge / "tables", ""))[:12]
     return {
         "service": metadata.version("air-conditioner-diagnosis"),
         "contract": CONTRACT,
-        "edition": edition(),
-        "knowledge": _digest(_files(knowledge / "data", ""))[:12],
+        "edition": _edition(rules, default),
+        "knowledge": _digest([*_files(knowledge / "data", ""), ("rules", rules.encode())])[:12],
         "properties": f"{refrigerant_data().property_library}, tables {tables}",
     }
 
 
 @cache
-def edition() -> str:
-    """The edition, sixteen hexadecimal digits; worked out once in the life of a process."""
+def _edition(rules: str, default: str) -> str:
     versions = ((name, metadata.version(name).encode()) for name in LIBRARIES)
     package = _digest(_files(resources.files("service"), ""))
-    return _digest([*versions, ("contract", CONTRACT.encode()), ("package", package.encode())])[:DIGITS]
+    chosen = [("rules", rules.encode()), ("default jurisdiction", default.encode())]
+    return _digest([*versions, *chosen, ("contract", CONTRACT.encode()), ("package", package.encode())])[:DIGITS]
 
 
 def _digest(files: Iterator[tuple[str, bytes]] | list[tuple[str, bytes]]) -> str:

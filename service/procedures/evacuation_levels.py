@@ -1,17 +1,20 @@
-"""How far an appliance is drawn down before it is opened (40 CFR 82.156)."""
+"""How far an appliance is drawn down before it is opened, by the rules of the place."""
 
 from dataclasses import dataclass
 
-from service.knowledge.limits import limit
-from service.knowledge.procedure_tables import INCH_OF_MERCURY, evacuation_level
 from service.knowledge.refrigerant import Refrigerant
+from service.knowledge.rule_book import Place, book
+from service.knowledge.rule_matching import covers
+from service.knowledge.rule_rows import Rule
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.recovery import RecoveryRequest
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE
+from service.results.units import MICRON_OF_MERCURY, STANDARD_ATMOSPHERE
+from service.results.visit.dates import day_of
 from service.verdicts.report import report
 
 CODE = "recovery.evacuation-level"
+INCH_OF_MERCURY = 25400.0 * MICRON_OF_MERCURY  # Pa
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,31 +29,61 @@ class DrawDown:
 
 def draw_down(request: RecoveryRequest, refrigerant: Refrigerant | None) -> DrawDown:
     """The level required, by pressure class, full charge and age of the recovery machine."""
+    place = book().place(request.site.jurisdiction)
+    if not place.held:
+        asked = () if request.site.jurisdiction else (Missing("/site/jurisdiction", "missing.jurisdiction"),)
+        values = {"place": place.asked or "-", "held": ", ".join(book().held)}
+        return DrawDown(report(CODE, State.UNDECIDED, (), variant="place", values=values), missing=asked)
+    if not place.rules("evacuation_level"):
+        values = {"place": place.asked}
+        return DrawDown(report(CODE, State.NOT_APPLICABLE, (), variant="no-rule", values=values))
     if request.small_appliance:
-        return _small(request)
+        return _small(request, place)
+    return _by_class(request, refrigerant, place)
+
+
+def _by_class(request: RecoveryRequest, refrigerant: Refrigerant | None, place: Place) -> DrawDown:
     if refrigerant is None:
         return DrawDown(report(CODE, State.UNDECIDED, ()))
     charge, pointer = full_charge(request)
     if charge is None:
         missing = (Missing("/full_charge", "missing.recovery-full-charge"),)
         return DrawDown(report(CODE, State.UNDECIDED, ()), missing=missing)
-    level = evacuation_level(refrigerant.pressure_class, charge)
-    asked = level.before_1993 if request.recovery_machine_before_1993 else level.after_1993
+    rule = _level(place, refrigerant, charge)
+    asked = _absolute(rule, before_1993=bool(request.recovery_machine_before_1993))
     # Where the air is thinner, nothing above the site's own pressure can count as drawn down.
     pressure = min(asked, request.site_pressure)
     finding = report(
         CODE,
         State.PASS,
         (pointer,),
-        limit=Bounds("pressure", "table", level.source, high=pressure),
+        limit=Bounds("pressure", rule.origin, rule.cited(day_of(request.visit_date)), high=pressure),
         values={
             "pressure": Quantity(pressure, "pressure"),
             "vacuum": round((STANDARD_ATMOSPHERE - asked) / INCH_OF_MERCURY, 1),
             "class": refrigerant.pressure_class.replace("_", "-"),
-            "source": level.source,
+            "source": rule.title,
         },
     )
     return DrawDown(finding, Quantity(pressure, "pressure"))
+
+
+def _level(place: Place, refrigerant: Refrigerant, charge: float) -> Rule:
+    """The rule of the highest charge that the appliance reaches."""
+    fitting = [
+        rule
+        for rule in place.rules("evacuation_level")
+        if covers(rule.applies_when, refrigerant) and rule.applies_when.charge(charge)
+    ]
+    return max(fitting, key=lambda rule: rule.applies_when.charge_from_lb or 0.0)
+
+
+def _absolute(rule: Rule, *, before_1993: bool) -> float:
+    """The level as an absolute pressure [Pa] at a standard atmosphere."""
+    if "absolute_millimetres" in rule.thresholds:
+        return float(rule.thresholds["absolute_millimetres"]) * 1000.0 * MICRON_OF_MERCURY
+    inches = rule.thresholds["vacuum_before" if before_1993 else "vacuum_after"]
+    return STANDARD_ATMOSPHERE - float(inches) * INCH_OF_MERCURY
 
 
 def full_charge(request: RecoveryRequest) -> tuple[float | None, str]:
@@ -62,17 +95,18 @@ def full_charge(request: RecoveryRequest) -> tuple[float | None, str]:
     return request.expected_charge, "/expected_charge"
 
 
-def _small(request: RecoveryRequest) -> DrawDown:
-    """A small appliance: a share of its charge, more with the compressor running."""
-    code = "running" if request.compressor_runs else "stopped"
-    share = limit(f"procedures.small-appliance-{code}-percent")
-    percent = Quantity(share.value, "percent")
+def _small(request: RecoveryRequest, place: Place) -> DrawDown:
+    """A small appliance: a share of its charge, more with the compressor running and a machine made since 1993."""
+    rule = place.rules("small_appliance")[0]
+    name = "percent_running" if request.compressor_runs else "percent_stopped"
+    share = float(rule.thresholds["percent_before_1993" if request.recovery_machine_before_1993 else name])
+    percent = Quantity(share, "percent")
     finding = report(
         CODE,
         State.PASS,
         ("/small_appliance",),
-        limit=share.as_low(),
-        values={"percent": percent},
+        limit=Bounds("percent", rule.origin, rule.cited(day_of(request.visit_date)), low=share),
+        values={"percent": percent, "vacuum": float(rule.thresholds["vacuum"]), "source": rule.title},
         variant="small-appliance",
     )
     return DrawDown(finding, percent=percent)

@@ -5,7 +5,8 @@ from datetime import date
 
 from service.physics.leak_rate import YEAR, annualizing_rate, rolling_average_rate
 from service.results.finding import Missing
-from service.results.procedures.leak_rate import LeakRateRequest
+from service.results.procedures.leak_rate import Addition, LeakRateRequest
+from service.verdicts.judge import above
 
 ADDITION = "missing.leak-rate-addition"
 
@@ -49,10 +50,16 @@ def record(request: LeakRateRequest) -> Record:
             for name in ("date", "mass")
             if getattr(addition, name) is None
         ]
-        if addition.date is not None and addition.mass is not None:
+        if addition.date is not None and addition.mass is not None and not _seasonal(addition):
             day = date.fromisoformat(addition.date)
             by_day[day] = by_day.get(day, 0.0) + addition.mass
     return Record(tuple(sorted(by_day.items())), tuple(missing))
+
+
+def _seasonal(addition: Addition) -> bool:
+    """A seasonal variance: no more goes back than was taken out for the season (40 CFR 82.152, 84.102)."""
+    removed, added = addition.seasonal_removed, addition.mass
+    return removed is not None and added is not None and not above(added, removed)
 
 
 def rates(request: LeakRateRequest, kept: Record, full_charge: float) -> Rates:

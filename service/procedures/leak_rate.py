@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from datetime import date
 
-from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
+from service.knowledge.rule_book import Place, book
 from service.procedures.leak_additions import Rates, Record, rates, record
+from service.procedures.leak_check import leak_check
 from service.procedures.leak_scope import Scope, class_of, scope
 from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.leak_rate import LeakRateComputed, LeakRateRequest
@@ -16,7 +17,12 @@ from service.verdicts.report import Checked, report
 
 CODE = "leak-rate.duty"
 LEAST_CHARGE = 1e-3  # kg: no appliance holds less than a gram, and a rate of nothing means nothing
-OPEN_QUESTIONS = {"class": "/appliance_class", "date": "/visit_date"}
+OPEN_QUESTIONS = {
+    "class": "/appliance_class",
+    "contested": "/appliance_class",
+    "date": "/visit_date",
+    "place": "/site/jurisdiction",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +34,8 @@ class _Case:
     rates: Rates
     scope: Scope
     charge_pointer: str
+    place: Place
+    day: date | None
 
     @property
     def rate(self) -> float | None:
@@ -54,12 +62,13 @@ def leak_rate(request: LeakRateRequest) -> Checked:
             *(() if charge else (Missing("/full_charge", "missing.leak-rate-full-charge"),)),
         )
         return Checked((report(CODE, State.UNDECIDED, (), variant="unknown"),), missing, (), LeakRateComputed())
-    kept = record(request)
-    appliance_class, assumptions = class_of(request)
-    found = scope(refrigerant, charge, appliance_class, _day(request, kept))
-    case = _Case(request, kept, rates(request, kept, charge), found, pointer)
-    findings = (_duty(case), *_chronic(case, charge))
-    return Checked(findings, _missing(case), assumptions, _computed(case, findings[0].state))
+    kept, place = record(request), book().place(request.site.jurisdiction)
+    appliance, day = class_of(request, place), _day(request, kept)
+    found = scope(place, refrigerant, charge, appliance, day)
+    case = _Case(request, kept, rates(request, kept, charge), found, pointer, place, day)
+    checks, months = leak_check(request, place, refrigerant, (charge, pointer), day)
+    findings = (_duty(case), *_chronic(case, charge), *checks)
+    return Checked(findings, _missing(case), appliance.assumptions, _computed(case, findings[0].state, months))
 
 
 def _refrigerant(request: LeakRateRequest) -> Refrigerant | None:
@@ -84,13 +93,14 @@ def _day(request: LeakRateRequest, kept: Record) -> date | None:
 def _duty(case: _Case) -> Finding:
     evidence = ("/additions", case.charge_pointer) if case.request.additions else (case.charge_pointer,)
     state, variant = _state(case)
-    rule, threshold = case.scope.rule, case.scope.threshold
+    rules, threshold = case.scope.rules, case.scope.threshold
+    cited = "; ".join(rule.cited(case.day) for rule in rules)
     return report(
         CODE,
         state,
         evidence,
         measured=None if case.at_least is None else Quantity(case.at_least, "percent"),
-        limit=None if rule is None else Bounds("percent", "table", rule.source, high=threshold),
+        limit=Bounds("percent", rules[0].origin, cited, high=threshold) if rules else None,
         values=_values(case),
         variant=variant,
     )
@@ -112,9 +122,14 @@ def _state(case: _Case) -> tuple[State, str]:
 
 def _values(case: _Case) -> dict[str, Value]:
     values: dict[str, Value] = {}
-    rule, least = case.scope.rule, case.scope.least_charge
-    if rule is not None:
-        values["rule"], values["edition"] = rule.name, rule.edition
+    rules, least, contested = case.scope.rules, case.scope.least_charge, case.scope.contested
+    if rules:
+        values["rule"] = " / ".join(rule.title for rule in rules)
+        values["edition"] = "; ".join(rule.edition for rule in rules)
+    if contested is not None:
+        values["rule_said"] = contested.code
+    if not case.place.held:
+        values["place"], values["held"] = case.place.asked or "-", ", ".join(book().held)
     if least is not None:
         values["least"] = Quantity(least, "mass")
     return values
@@ -122,18 +137,18 @@ def _values(case: _Case) -> dict[str, Value]:
 
 def _chronic(case: _Case, charge: float) -> tuple[Finding, ...]:
     """An appliance that lost more than its charge and a quarter in a calendar year is reported."""
-    if case.scope.rule is None or not case.kept.additions:
+    if not case.scope.rules or not case.kept.additions:
         return ()
-    bound = limit("procedures.chronic-leak-percent")
     share = case.kept.most_in_a_year() / charge * 100.0
-    return (
+    return tuple(
         report(
             "leak-rate.chronic",
-            State.PASS if below(share, bound.value) else State.FAIL,
+            State.PASS if below(share, float(rule.thresholds["percent"])) else State.FAIL,
             ("/additions", case.charge_pointer),
             measured=Quantity(share, "percent"),
-            limit=bound.as_high(),
-        ),
+            limit=Bounds("percent", rule.origin, rule.cited(case.day), high=float(rule.thresholds["percent"])),
+        )
+        for rule in case.place.rules("leak_chronic", case.day)[:1]
     )
 
 
@@ -142,20 +157,23 @@ def _missing(case: _Case) -> tuple[Missing, ...]:
     if case.scope.reason:
         return ()
     pointer = OPEN_QUESTIONS.get(case.scope.open_question)
-    asked = (Missing(pointer, f"missing.leak-rate-{case.scope.open_question}"),) if pointer else ()
+    named = case.scope.open_question == "place" and case.request.site.jurisdiction is not None
+    question = f"missing.leak-rate-{case.scope.open_question}"
+    asked = (Missing(pointer, question),) if pointer and not named else ()
     unknown = case.rates.missing if case.rate is None else ()
     return (*asked, *case.kept.missing, *unknown)
 
 
-def _computed(case: _Case, state: State) -> LeakRateComputed:
-    rule = case.scope.rule
+def _computed(case: _Case, state: State, months: Quantity | None) -> LeakRateComputed:
+    rules = case.scope.rules
     return LeakRateComputed(
         _percent(case.rate),
         _percent(case.rates.annualizing),
         _percent(case.rates.rolling_average),
         _percent(case.scope.threshold),
-        None if rule is None else f"{rule.name} ({rule.edition})",
+        "; ".join(f"{rule.title} ({rule.edition})" for rule in rules) or None,
         None if state is State.UNDECIDED else state is State.FAIL,
+        months,
     )
 
 

@@ -33,11 +33,12 @@ def _age(visit: Visit) -> tuple[Sentence, ...]:
 def _refrigerant(visit: Visit, *, alone: bool) -> tuple[Sentence, ...]:
     """The rule about the refrigerant, with its date. alone: one that is a reason by itself, or one that is not."""
     name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    rule = phased_out(name, visit.visit_date) if name else None
-    if rule is None or rule.alone is not alone:
-        return ()
-    values = {"refrigerant": name or "", "date": rule.from_date, "rule": rule.source.split(" (")[0]}
-    return (Sentence(f"replacement.{rule.code}", values),)
+    rules = phased_out(name, visit.visit_date, visit.equipment.kind, visit.site.jurisdiction) if name else ()
+    return tuple(
+        Sentence("replacement.rule", {"refrigerant": name or "", "rule_said": rule.code})
+        for rule in rules
+        if rule.thresholds["alone"] is alone
+    )
 
 
 def _energy(loss: CycleLoss | None) -> tuple[Sentence, ...]:

@@ -15,7 +15,7 @@ from typing import Any
 class Member:
     """What a document member may be.
 
-    kind: a quantity of `service.results.units.KINDS`, or boolean, integer, choice, choices, text, label,
+    kind: a quantity of `service.results.units.KINDS`, or boolean, integer, choice, choices, text, label, place,
     date, date_time, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high`
     are inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
     nested object or list item; `length` the most characters or items.

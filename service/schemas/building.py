@@ -78,6 +78,7 @@ FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
     "choices": wire.Choices,
     "text": wire.Text,
     "label": wire.Label,
+    "place": wire.PlaceCode,
     "date": wire.Date,
     "date_time": wire.DateTime,
     "resistance": wire.ResistanceField,

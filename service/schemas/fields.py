@@ -7,7 +7,9 @@ from typing import Any
 
 from marshmallow import ValidationError, fields
 
+from service.knowledge.rule_book import book
 from service.results.declare import Member
+from service.results.place import PLACE
 from service.results.resistance import Resistance
 from service.results.units import FIXED
 from service.schemas.faults import Fault, which_word
@@ -172,6 +174,17 @@ class Label(Text):
             detail = f"Use one of: {', '.join(choices)}.{which_word(value, choices)}"
             raise self.fault("document.not-a-choice", detail, tuple(choices))
         return choices[name]
+
+
+class PlaceCode(Text):
+    """The code of a place, in capitals; whether its rules are held is not asked here."""
+
+    def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> str:
+        code = super()._deserialize(value, attr, data, **details).upper()
+        if not PLACE.fullmatch(code):
+            held = (*book().held, "the ISO 3166 code of a country or of a part of one")
+            raise self.fault("document.not-a-place", f"Use a code of a place: {', '.join(held)}.", held)
+        return code
 
 
 class Date(Strict):

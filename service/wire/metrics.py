@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Mapping
+from datetime import UTC, datetime
 from functools import cache
 
 from prometheus_client import (
@@ -21,6 +22,7 @@ from prometheus_client import (
 from prometheus_client.metrics_core import GaugeMetricFamily
 from prometheus_client.multiprocess import MultiProcessCollector, mark_process_dead
 
+from service.knowledge.rule_book import book, overdue
 from service.wire import readiness
 from service.wire.load import requests_at_work
 from service.wire.metrics_folder import VARIABLE
@@ -115,6 +117,16 @@ def describe_build(commit: str, versions: Mapping[str, str]) -> None:
     _BUILD.labels(versions["service"], commit, *told).set(1)
 
 
+class _Rules:
+    """How many rules are held and how many are past their day of review, by the clock at scrape time."""
+
+    def collect(self) -> Iterator[GaugeMetricFamily]:
+        """Two gauges."""
+        late = overdue(datetime.now(UTC).date())
+        yield GaugeMetricFamily("rules_held", "Rules of law and standards held.", value=float(len(book().rules)))
+        yield GaugeMetricFamily("rules_review_overdue", "Rules past their day of review.", value=float(len(late)))
+
+
 def exposition() -> bytes:
     """Everything in Prometheus' text format, summed over the workers."""
     state_load()
@@ -122,10 +134,12 @@ def exposition() -> bytes:
     if os.environ.get(VARIABLE):
         registry = CollectorRegistry()
         MultiProcessCollector(registry)  # type: ignore[no-untyped-call]
-    return generate_latest(registry) + _draining_text()
+    return generate_latest(registry) + _asked_text()
 
 
-def _draining_text() -> bytes:
+def _asked_text() -> bytes:
+    """What is asked at scrape time, the same in every worker."""
     registry = CollectorRegistry()
     registry.register(_Draining())
+    registry.register(_Rules())
     return generate_latest(registry)

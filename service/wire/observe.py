@@ -23,7 +23,6 @@ from service.wire.problems import ProblemError, render
 if TYPE_CHECKING:
     from _typeshed.wsgi import StartResponse, WSGIApplication, WSGIEnvironment
 
-EDITION = ("X-Edition", edition())
 UNMATCHED = "unmatched"
 _FINDINGS = "service.findings"
 _REQUEST_ID = re.compile(r"[A-Za-z0-9._-]{1,64}")
@@ -54,7 +53,9 @@ class Observed:
 
         def start(status: str, headers: list[tuple[str, str]], *rest: Any) -> Callable[[bytes], object]:
             watch.start(status, headers)
-            return start_response(status, [*headers, ("X-Request-Id", watch.request_id), EDITION], *rest)
+            return start_response(
+                status, [*headers, ("X-Request-Id", watch.request_id), ("X-Edition", edition())], *rest
+            )
 
         try:
             body = self._application(environ, start)

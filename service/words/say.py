@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
+from service.knowledge.rule_book import book
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
 from service.results.units import Units
@@ -19,6 +20,7 @@ CODED = {
     "step": "steps",
     "part": "parts",
     "reading": "cycle_readings",
+    "rule_said": "rules",
 }
 # The kind in which the width of a value of a kind is said, where it is another one.
 WIDTH_KINDS = {"temperature": "temperature_difference", "pressure": "pressure_difference"}
@@ -34,7 +36,9 @@ class Speaker:
         self.measure = Measures(units, site_pressure).of
 
     def text(self, folder: str, code: str) -> Any:
-        """The entry of a code in a locale folder."""
+        """The entry of a code in a locale folder; a rule brings its own texts, for a deployer may add one."""
+        if folder == "rules":
+            return book().rules[code].says[self.language]
         return text(self.language, folder, code)
 
     def say(self, value: Value) -> str:

@@ -1,20 +1,15 @@
 """The tables of the repair procedures against their standards and rules, row by row."""
 
-from datetime import date
-
 import pytest
 
 from service.knowledge import procedure_tables
 from service.knowledge.procedure_tables import (
-    INCH_OF_MERCURY,
-    evacuation_level,
-    leak_rules,
     pressure_test_gas,
     tube_size,
     tube_sizes,
 )
 from service.knowledge.rows import KnowledgeError
-from service.results.units import INCH, POUND, STANDARD_ATMOSPHERE
+from service.results.units import INCH
 
 BORES = {  # square inch, as tabulated for ASTM B280
     ("annealed_coil", 0.25): 0.0284,
@@ -57,48 +52,6 @@ def test_every_tube_has_a_bore_and_grows():
         sizes = [size for size in tube_sizes() if size.temper == temper]
         assert [size.outside_diameter for size in sizes] == sorted(size.outside_diameter for size in sizes)
         assert all(size.wall * 2 < size.outside_diameter for size in sizes)
-
-
-@pytest.mark.parametrize(
-    ("pressure_class", "pounds", "after", "before"),
-    [
-        ("very_high", 10, 0, 0),
-        ("very_high", 500, 0, 0),
-        ("high", 199.9, 0, 0),
-        ("high", 200, 10, 4),
-        ("medium", 199.9, 10, 4),
-        ("medium", 200, 15, 4),
-    ],
-)
-def test_evacuation_levels(pressure_class, pounds, after, before):
-    """40 CFR 82.156 Table 1, inches of mercury vacuum."""
-    level = evacuation_level(pressure_class, pounds * POUND)
-    assert (STANDARD_ATMOSPHERE - level.after_1993) / INCH_OF_MERCURY == pytest.approx(after, abs=1e-9)
-    assert (STANDARD_ATMOSPHERE - level.before_1993) / INCH_OF_MERCURY == pytest.approx(before, abs=1e-9)
-
-
-def test_evacuation_level_of_a_low_pressure_appliance():
-    """40 CFR 82.156 Table 1: 25 mm of mercury absolute, 3333 Pa."""
-    assert evacuation_level("low", 300 * POUND).after_1993 == pytest.approx(3333.06, abs=0.01)
-
-
-def test_leak_rules_hold_the_law():
-    """40 CFR 82.157(a), (c)(2): 50 lb, 10/20/30 %; 40 CFR 84.106: 15 lb, GWP above 53, 2026-01-01."""
-    rules = {rule.code: rule for rule in leak_rules()}
-    older, newer = rules["rule.ozone-depleting"], rules["rule.hydrofluorocarbon"]
-    for rule in (older, newer):
-        assert rule.thresholds["comfort_cooling"] == 10
-        assert rule.thresholds["commercial_refrigeration"] == 20
-        assert rule.thresholds["industrial_process_refrigeration"] == 30
-    assert older.least_charge == pytest.approx(50 * POUND)
-    assert newer.least_charge == pytest.approx(15 * POUND)
-    assert newer.potential_above == 53
-    assert newer.excluded_classes == ("residential_light_commercial",)
-    assert not newer.in_force(date(2025, 12, 31))
-    assert newer.in_force(date(2026, 1, 1))
-    substitutes = rules["rule.substitutes-until-2020"]
-    assert substitutes.in_force(date(2020, 4, 9))
-    assert not substitutes.in_force(date(2020, 4, 10))
 
 
 def test_gases():

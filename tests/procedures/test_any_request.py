@@ -31,6 +31,7 @@ NAMES = [
 PLAIN = {
     "boolean": st.booleans(),
     "text": st.sampled_from(NAMES),
+    "place": st.sampled_from(["US", "US-CA", "US-NY", "FR", "EU", "BR", "XX-1"]),
     "date": st.dates().map(lambda day: day.isoformat()),
 }
 

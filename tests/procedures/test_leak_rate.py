@@ -122,6 +122,7 @@ def test_no_duty_arises_with_the_reason(refrigerant, pounds, kind, date, reason)
         ("R-410A", 60.0, "comfort_cooling", "2020-04-09", "40 CFR 82.157", 10),
         ("R-500", 20.0, "comfort_cooling", "2026-06-01", "40 CFR 84.106", 10),
         ("R-500", 60.0, "comfort_cooling", "2026-06-01", "40 CFR 82.157", 10),
+        ("R-454C", 15.0, "comfort_cooling", "2026-06-01", "40 CFR 84.106", 10),
     ],
 )
 def test_the_rule_that_applies(refrigerant, pounds, kind, date, rule, threshold):
@@ -138,17 +139,117 @@ def test_an_edition_before_those_held_here():
     assert "duty" not in answer.computed
 
 
-def test_a_split_unit_counts_as_residential_or_light_commercial():
+def test_a_split_unit_counts_as_residential_or_light_commercial_where_no_class_is_stated():
     document = appliance(refrigerant="R-410A", full_charge=20, appliance_class=None)
     assert judge("leak-rate", document).missing >= {"/appliance_class"}
     unit = document | {"equipment": {"kind": "split_air_conditioner"}}
     answer = judge("leak-rate", unit)
     assert answer.variants["leak-rate.duty"] == "class"
     assert answer.assumed == {"/appliance_class"}
-    said = judge("leak-rate", unit | {"appliance_class": "comfort_cooling"})
-    assert said.variants["leak-rate.duty"] == "class"
-    refrigeration = judge("leak-rate", unit | {"appliance_class": "commercial_refrigeration"})
-    assert refrigeration.computed["rule"].startswith("40 CFR 84.106")
+
+
+@pytest.mark.parametrize("kind", ["split_air_conditioner", "multi_split", "packaged_air_conditioner"])
+@pytest.mark.parametrize("stated", ["comfort_cooling", "commercial_refrigeration", "other"])
+def test_a_stated_class_is_never_overruled_by_a_kind(kind, stated):
+    document = appliance(refrigerant="R-410A", full_charge=20, appliance_class=stated, equipment={"kind": kind})
+    answer = judge("leak-rate", document)
+    assert answer.computed["rule"].startswith("40 CFR 84.106")
+    assert answer.assumed == set()
+
+
+def test_variable_refrigerant_flow_is_undecided_with_both_texts():
+    """89 FR 82682 preamble lists it in; EPA fact sheet of January 2026, footnote 3, makes some a subsector."""
+    unit = appliance(refrigerant="R-410A", full_charge=40, appliance_class=None, equipment={"kind": "multi_split"})
+    answer = judge("leak-rate", unit)
+    assert (answer.states["leak-rate.duty"], answer.variants["leak-rate.duty"]) == ("undecided", "contested")
+    assert "89 FR 82682" in answer.texts["leak-rate.duty"]
+    assert "fact sheet" in answer.texts["leak-rate.duty"]
+    assert "/appliance_class" in answer.missing
+    assert "duty" not in answer.computed
+
+
+def test_a_packaged_unit_is_asked_for_its_class():
+    """The preamble of 89 FR 82682 has only some rooftop units among the residential and light commercial ones."""
+    unit = appliance(
+        refrigerant="R-410A", full_charge=40, appliance_class=None, equipment={"kind": "packaged_air_conditioner"}
+    )
+    answer = judge("leak-rate", unit)
+    assert answer.variants["leak-rate.duty"] == "class"
+    assert answer.states["leak-rate.duty"] == "undecided"
+
+
+def test_a_blend_of_both_falls_under_both_rules():
+    """R-500 holds an ozone-depleting and a regulated substance: 84.106(a)(3)(i) says solely."""
+    answer = judge("leak-rate", appliance(refrigerant="R-500", full_charge=50))
+    assert "40 CFR 82.157" in answer.computed["rule"]
+    assert "40 CFR 84.106" in answer.computed["rule"]
+
+
+@pytest.mark.parametrize(("removed", "state"), [(4.0, "undecided"), (3.9, "fail")])
+def test_a_seasonal_variance_is_no_leak(removed, state):
+    """40 CFR 82.152: no more goes back than was taken out for the season (from memory)."""
+    document = appliance(
+        additions=[{"date": "2026-06-01", "mass": 4.0, "seasonal_removed": removed}], last_full_date="2026-05-02"
+    )
+    assert judge("leak-rate", document).states["leak-rate.duty"] == state
+
+
+EUROPEAN = {"site": {"jurisdiction": "FR"}, "units": {"mass": "kg"}, "visit_date": "2026-06-01"}
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "kilograms", "months", "with_detection"),
+    [
+        ("R-410A", 2.39, None, None),  # 4.99 t
+        ("R-410A", 2.396, 12, 24),  # 5.0 t
+        ("R-410A", 23.94, 12, 24),
+        ("R-410A", 23.96, 6, 12),  # 50 t
+        ("R-410A", 239.6, 3, 6),  # 500 t
+        ("R-290", 500.0, None, None),
+    ],
+)
+def test_checks_for_leaks_in_the_union(refrigerant, kilograms, months, with_detection):
+    """Regulation (EU) 2024/573 Article 5: 5, 50, 500 t; 12, 6, 3 months; twice that with detection (from memory).
+
+    R-410A: GWP 2087.5 (AR4), 2.39 kg for 5 t in a manual that quotes Regulation (EU) 517/2014.
+    """
+    document = EUROPEAN | {"refrigerant": refrigerant, "full_charge": kilograms}
+    for detection, expected in ((False, months), (True, with_detection)):
+        answer = judge("leak-rate", document | {"leak_detection_system": detection})
+        assert answer.variants["leak-rate.duty"] == "no-rule"
+        assert answer.states["leak-rate.check"] == ("not_applicable" if expected is None else "review")
+        if expected is None:
+            assert "leak_check_months" not in answer.computed
+        else:
+            assert answer.value("leak_check_months") == expected
+
+
+def test_a_sealed_appliance_is_checked_from_ten_tonnes():
+    document = EUROPEAN | {"refrigerant": "R-410A", "hermetically_sealed": True}
+    assert "leak_check_months" not in judge("leak-rate", document | {"full_charge": 4.7}).computed
+    assert judge("leak-rate", document | {"full_charge": 4.8}).value("leak_check_months") == 12
+
+
+@pytest.mark.parametrize("place", ["BR", "JP-13"])
+def test_an_unknown_place_leaves_the_law_undecided_and_says_what_is_held(place):
+    answer = judge("leak-rate", appliance(site={"jurisdiction": place}))
+    assert (answer.states["leak-rate.duty"], answer.variants["leak-rate.duty"]) == ("undecided", "place")
+    assert place in answer.texts["leak-rate.duty"]
+    assert "US-CA" in answer.texts["leak-rate.duty"]
+    assert "duty" not in answer.computed
+    assert "leak-rate.chronic" not in answer.states
+
+
+def test_a_part_of_a_country_has_its_countrys_rules():
+    assert judge("leak-rate", appliance(site={"jurisdiction": "US-NY"})).computed["rule"].startswith("40 CFR")
+
+
+def test_a_rule_past_its_review_says_so():
+    late = appliance(visit_date="2030-06-01", additions=[{"date": "2030-06-01", "mass": 6.0}])
+    sources = [finding.limit.source for finding in judge("leak-rate", late).checked.findings if finding.limit]
+    assert "to be reviewed by 2027-08-20, not looked at since" in sources[0]
+    in_time = judge("leak-rate", appliance()).checked.findings[0]
+    assert "not looked at since" not in in_time.limit.source
 
 
 def test_the_last_addition_dates_the_rule_where_no_visit_date_is_given():

@@ -172,10 +172,16 @@ def test_thin_air_does_not_pass_for_drawn_down():
     assert answer.value("required_vacuum") == pytest.approx(0.0, abs=0.01)
 
 
-@pytest.mark.parametrize(("runs", "percent"), [(True, 90), (False, 80)])
-def test_small_appliances(runs, percent):
-    """40 CFR 82.156(b) (from memory)."""
-    answer = judge("recovery", cylinder(small_appliance=True, compressor_runs=runs))
+@pytest.mark.parametrize(
+    ("runs", "before_1993", "percent"),
+    [(True, False, 90), (False, False, 80), (True, True, 80), (False, True, 80)],
+)
+def test_small_appliances(runs, before_1993, percent):
+    """40 CFR 82.156(b); training texts agree: 80 % with a machine made before 15 November 1993."""
+    answer = judge(
+        "recovery",
+        cylinder(small_appliance=True, compressor_runs=runs, recovery_machine_before_1993=before_1993),
+    )
     assert answer.value("required_recovery_percent") == percent
     assert "required_vacuum" not in answer.computed
 
@@ -274,3 +280,12 @@ def test_a_cylinder_past_its_date_may_be_emptied():
     text = judge("recovery", cylinder(cylinder_test_date="2020-01-01")).texts["recovery.cylinder-test-date"]
     assert "must not be refilled" in text
     assert "moved and emptied" in text
+
+
+def test_a_place_without_a_level_names_none():
+    answer = judge("recovery", cylinder(site={"jurisdiction": "DE"}))
+    assert answer.states["recovery.evacuation-level"] == "not_applicable"
+    assert "required_vacuum" not in answer.computed
+    unknown = judge("recovery", cylinder(site={"jurisdiction": "BR"}))
+    assert unknown.variants["recovery.evacuation-level"] == "place"
+    assert unknown.states["recovery.cylinder"] == "pass"  # physics stays

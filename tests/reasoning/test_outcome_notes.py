@@ -153,14 +153,14 @@ NO_LOSS = CycleLoss(Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 1.1), Range(0.9, 1.0, 
 @pytest.mark.parametrize(
     ("equipment", "loss", "codes"),
     [
-        ({"refrigerant": "R-22"}, None, ["compressor", "ozone-depleting"]),
-        ({"refrigerant": "R-12"}, None, ["compressor", "class-one"]),
+        ({"refrigerant": "R-22"}, None, ["compressor", "rule"]),
+        ({"refrigerant": "R-12"}, None, ["compressor", "rule"]),
         ({"refrigerant": "R-410A"}, LOSS, []),  # not a reason by itself
-        ({"refrigerant": "R-410A", "year_made": 2010}, LOSS, ["compressor", "age", "new-equipment", "energy"]),
-        ({"refrigerant": "R-410A", "year_made": 2010}, NO_LOSS, ["compressor", "age", "new-equipment"]),
+        ({"refrigerant": "R-410A", "year_made": 2010}, LOSS, ["compressor", "age", "rule", "energy"]),
+        ({"refrigerant": "R-410A", "year_made": 2010}, NO_LOSS, ["compressor", "age", "rule"]),
         ({"refrigerant": "R-454B", "year_made": 2010}, None, ["compressor", "age"]),
         ({"refrigerant": "R-454B", "year_made": 2024}, None, []),
-        ({"nameplate_refrigerant": "R-22", "year_made": 2030}, None, ["compressor", "ozone-depleting"]),
+        ({"nameplate_refrigerant": "R-22", "year_made": 2030}, None, ["compressor", "rule"]),
         ({}, None, []),
     ],
 )
@@ -180,9 +180,35 @@ def test_nothing_is_replaced_while_undecided_or_without_a_condemned_compressor()
     assert state_of((GROUNDED,), (), CONDEMNED) == "fault"
 
 
+def rules_of(*asked):
+    return [rule.code for rule in phased_out(*asked)]
+
+
 def test_a_rule_is_told_only_from_its_date_on():
-    assert phased_out("R-410A", "2024-12-31") is None
-    assert phased_out("R-410A", "2025-01-01").code == "new-equipment"
-    assert phased_out("R-22", None).from_date == "2020-01-01"
-    assert phased_out("R-32", None) is None
-    assert phased_out("R-999", None) is None
+    assert rules_of("R-410A", "2024-12-31", "split_air_conditioner") == []
+    assert rules_of("R-410A", "2025-01-01", "split_air_conditioner") == ["us.new-equipment.split-until-2026"]
+    assert rules_of("R-410A", "2026-07-26", "split_air_conditioner") == ["us.new-equipment.split-until-2026"]
+    assert rules_of("R-410A", "2026-07-27", "split_air_conditioner") == ["us.new-equipment.split"]
+    assert rules_of("R-22", None) == ["us.supply.class-two"]
+    assert rules_of("R-32", None) == []
+    assert rules_of("R-999", None) == []
+
+
+@pytest.mark.parametrize(
+    ("kind", "day", "code"),
+    [
+        ("packaged_heat_pump", "2025-01-01", "us.new-equipment.packaged"),
+        ("multi_split", "2025-12-31", None),
+        ("multi_split", "2026-01-01", "us.new-equipment.variable-flow"),
+        (None, "2026-07-27", "us.new-equipment.any"),
+    ],
+)
+def test_new_equipment_by_kind(kind, day, code):
+    """40 CFR 84.54: split and packaged from 2025, variable flow from 2026 (89 FR 100381)."""
+    assert rules_of("R-410A", day, kind) == ([code] if code else [])
+
+
+def test_a_state_adds_to_the_federal_rules_and_an_unknown_place_has_none():
+    codes = rules_of("R-410A", "2026-08-01", "split_heat_pump", "US-CA")
+    assert codes == ["us-ca.new-equipment", "us.new-equipment.split"]
+    assert rules_of("R-22", "2026-08-01", None, "BR") == []

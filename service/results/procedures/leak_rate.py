@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 from service.results.computed import quantity
-from service.results.declare import choice, member, part, parts
+from service.results.declare import choice, flag, member, part, parts
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
@@ -16,6 +16,9 @@ class Addition:
     """Refrigerant added to bring the appliance back to full charge."""
 
     date: str | None = member("date", "Date of the addition, ISO 8601.")
+    seasonal_removed: float | None = mass(
+        "What had been taken out for the season in the 12 months before; an addition of no more is no leak."
+    )
     mass: float | None = mass("Refrigerant added.")
 
 
@@ -50,6 +53,8 @@ class LeakRateRequest:
         "date", "Date the appliance was last known full before the first addition listed."
     )
     last_repair_date: str | None = member("date", "Date its leaks were last repaired.")
+    leak_detection_system: bool | None = flag("A fixed leak detection system watches the appliance.")
+    hermetically_sealed: bool | None = flag("Hermetically sealed and labelled so.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +67,6 @@ class LeakRateComputed:
     threshold_percent: Quantity | None = quantity("percent", "The rule's threshold for this class.")
     rule: str | None = member("text", "The rule that applies, with its edition; absent when none does.")
     duty: bool | None = member("boolean", "A leak-repair duty arises.")
+    leak_check_months: Quantity | None = quantity(
+        "ratio", "Months from one check for leaks to the next, where the place asks for such checks."
+    )

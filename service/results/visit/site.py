@@ -20,6 +20,12 @@ class Site:
         low=50e3,
         high=115e3,
     )
+    jurisdiction: str | None = member(
+        "place",
+        "Whose rules hold here: the code of a country or of a part of it (ISO 3166), as US, US-CA or FR, or EU. "
+        "The service's default when absent; where no rules are held, nothing is said of the law.",
+        length=6,
+    )
     equipment_location: str | None = choice(
         "Where the outdoor or packaged unit stands.", "ground", "roof", "attic", "indoors"
     )

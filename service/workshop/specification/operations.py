@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from service.results.saturation import SaturationRequest
-from service.schemas import list_shapes, refrigerant_shapes
+from service.schemas import list_shapes, refrigerant_shapes, rule_shapes
 from service.workshop.specification.operation import Example, Operation, Parameter, listed, posted, probed
 from service.workshop.specification.probe_shapes import AliveShape, ReadyShape, VersionShape
 from service.workshop.specification.procedure_operations import PROCEDURES
@@ -172,6 +172,16 @@ CODE_LISTS: tuple[Operation, ...] = (
     ),
     _code_list("hazards", "listHazards", list_shapes.HAZARDS, "Every hold, gravest first, then every caution."),
     _code_list("sources", "listSources", list_shapes.SOURCES, "Every limit with its value in SI and who says so."),
+    listed(
+        "/v1/rules",
+        "listRules",
+        "Code lists",
+        "The list of rules",
+        "Every rule held, by place: clause, edition, dates, how it was read and when it is to be read again.",
+        answer=rule_shapes.RuleList,
+        spoken=True,
+        examples=(Example("all", "The list"), Example("spanish", "The list in Spanish", language="es")),
+    ),
     _code_list("problems", "listProblems", list_shapes.PROBLEMS, "Every type of problem and every error code."),
     listed(
         "/v1/problems/<code>",
