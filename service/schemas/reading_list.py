@@ -31,6 +31,7 @@ ANSWERS = {
     "choices": "choices",
     "text": "text",
     "label": "choice",
+    "place": "text",
     "date": "date",
     "date_time": "date_time",
     "resistance": "resistance",
