@@ -3,7 +3,7 @@
 import pytest
 
 from service.app import create_app
-from tests.golden import differences, golden_cases, golden_reads
+from tests.golden import differences, golden_cases, golden_reads, to_run
 
 CASES = dict(golden_cases())
 READS = dict(golden_reads())
@@ -14,7 +14,7 @@ def client():
     return create_app().test_client()
 
 
-@pytest.mark.parametrize("identifier", CASES)
+@pytest.mark.parametrize("identifier", to_run(CASES))
 def test_golden_case(client, identifier):
     case = CASES[identifier]
     response = client.post(case["endpoint"], json=case["request"])

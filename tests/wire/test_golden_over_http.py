@@ -3,7 +3,7 @@
 import pytest
 import requests
 
-from tests.golden import differences, golden_cases
+from tests.golden import differences, golden_cases, to_run
 from tests.wire.serving import served
 
 CASES = dict(golden_cases())
@@ -19,7 +19,7 @@ def post(tmp_path_factory):
         yield lambda case: session.post(base + case["endpoint"], json=case["request"], timeout=60)
 
 
-@pytest.mark.parametrize("identifier", CASES)
+@pytest.mark.parametrize("identifier", to_run(CASES))
 def test_golden_case_over_http(post, identifier):
     case = CASES[identifier]
     response = post(case)

@@ -1,0 +1,1 @@
+"""The ten laws of an answer, as properties that any answer to any document keeps."""

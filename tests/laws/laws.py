@@ -1,0 +1,269 @@
+"""One function a law: document and answer in, a line for each break out (the laws: judgement, one case)."""
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import steps as step_rows
+from tests.golden_visits import covers, needed_parts, readings, sold
+from tests.laws.answers import (
+    MENDS,
+    OPEN,
+    READINGS,
+    RUNNING_SET,
+    TAKEN_BY,
+    Body,
+    Document,
+    codes,
+    failing,
+    in_doubt,
+    is_settled,
+    posted,
+    repairs,
+)
+from tests.laws.parts import unproven
+
+STOPS = re.compile(
+    r"\b(shut it (off|down)|keep (it|the unit) off|do not (energise|run it|start)|stop the compressor"
+    r"|burns|charge is gone|lost its charge|thaw it)\b",
+    re.I,
+)
+SURE = 0.9
+LIKELY = 0.5
+SAFETY_STAGES = 2
+DANGERS = {"burnt_smell", "breaker_trips", "refrigerant_smell_or_hiss"}
+NO_ADDING = {"cause.outdoor-coil-blocked", "cause.non-condensables", "cause.low-indoor-airflow"}
+
+
+def nothing_posted_is_asked_again(document: Document, body: Body) -> list[str]:
+    """Law 1. Exempt: doubtful readings, those of a unit not yet settled, the proof of dead."""
+    there = set(posted(document)) - in_doubt(body)
+    if not is_settled(document, body):
+        there = {pointer for pointer in there if not pointer.startswith(("/running", "/air"))}
+    there = {pointer for pointer in there if not pointer.startswith(("/isolation", "/electrical/run_capacitors"))}
+    asked = [f"asks again for {pointer}" for pointer in readings(body) if pointer in there]
+    ordered = [
+        f"orders {code}, which was posted"
+        for code in codes(body["next_steps"])
+        if code in TAKEN_BY and there.issuperset(TAKEN_BY[code]) and not _acts(code, body)
+    ]
+    return asked + ordered
+
+
+def _acts(code: str, body: Body) -> bool:
+    """A step that also mends what its reading found wrong."""
+    mends = MENDS.get(code)
+    return mends is not None and mends in codes(failing(body))
+
+
+def a_fault_needs_a_firm_failed_check(document: Document, body: Body) -> list[str]:
+    """Law 2. Disagreements of readings are none; the cycle model's verdict is one."""
+    if body["outcome"]["state"] != "fault":
+        return []
+    firm = [
+        item["code"]
+        for item in failing(body)
+        if item["confidence"] == "firm" and not item["code"].startswith("readings.")
+    ]
+    if not firm:
+        return [f"a fault on {codes(failing(body, *OPEN)) or 'nothing'}"]
+    strangers = [
+        item["finding"] for item in body["outcome"]["found"] if item["finding"] not in codes(failing(body))
+    ]
+    return [f"found {code}, which did not fail" for code in strangers]
+
+
+def a_fault_has_its_step(document: Document, body: Body) -> list[str]:
+    """Law 3, first half: a step that comes from what was found, and a summary that does not deny it."""
+    outcome, steps = body["outcome"], body["next_steps"]
+    if outcome["state"] != "fault":
+        return []
+    lines = []
+    grounds = {*codes(failing(body, *OPEN)), *codes(body["holds"]), outcome["lead_cause"]}
+    if not any(grounds.intersection(step["why"]) for step in steps):
+        lines.append(f"a fault ({sorted(grounds)}) without a step of its own: {codes(steps)}")
+    if re.search(r"nothing read so far|establish no fault", outcome["summary"], re.I):
+        lines.append(f"a fault whose summary says: {outcome['summary']}")
+    return lines
+
+
+def proof_comes_before_repair(document: Document, body: Body) -> list[str]:
+    """Law 3, second half: what confirms a cause stands before what repairs it; what is likely is proved first."""
+    lines = []
+    for cause in body["causes"]:
+        mended = repairs(body, cause["code"])
+        tested = [place for place, step in enumerate(body["next_steps"]) if step["code"] in cause["confirm_by"]]
+        if mended and tested and min(mended) < max(tested):
+            late = body["next_steps"][max(tested)]["code"]
+            lines.append(f"{body['next_steps'][min(mended)]['code']} before its proof {late}")
+    return lines + _suspicion_before_the_lead(body)
+
+
+def _suspicion_before_the_lead(body: Body) -> list[str]:
+    lead, others = body["causes"][0], {cause["code"] for cause in body["causes"][1:]}
+    if lead["probability"] < SURE or cause_rows()[lead["code"]].sound:
+        return []
+    for step in body["next_steps"]:
+        why = set(step["why"])
+        if lead["code"] in why or step_rows()[step["code"]].stage <= SAFETY_STAGES:
+            return []
+        if why and why <= others:
+            return [f"{step['code']} chases {sorted(why)} before {lead['code']} ({lead['probability']})"]
+    return []
+
+
+def stop_is_stop_everywhere(document: Document, body: Body) -> list[str]:
+    """Law 4: permission, summary, customer's words, steps and findings agree; nothing read is unknown."""
+    outcome = body["outcome"]
+    permission, runs = outcome["run_permission"], outcome["run_permission"].startswith("may_run")
+    lines = []
+    if runs and not any(document.get(part) for part in READINGS):
+        lines.append(f"nothing read, and the permission is {permission}")
+    reported = DANGERS.intersection(document.get("complaint", {}).get("symptoms", []))
+    if permission != "keep_off" and reported and not any(document.get(part) for part in READINGS):
+        lines.append(f"reported {sorted(reported)}, and the permission is {permission}")
+    if runs:
+        lines += [
+            f"{permission}, and {item['code']} says: {item['detail']}"
+            for item in failing(body, *OPEN)
+            if STOPS.search(item["detail"])
+        ]
+    for name in ("summary", "customer_note"):
+        if not runs and re.search(
+            r"\bmay run\b(?! *$)|use it normally", outcome[name].replace("whether the unit may run", "")
+        ):
+            lines.append(f"{permission}, and the {name} says: {outcome[name]}")
+        if runs and re.search(r"keep the unit off|leave it switched off", outcome[name], re.I):
+            lines.append(f"{permission}, and the {name} says: {outcome[name]}")
+    return lines + _powered_under_a_hold(body)
+
+
+def _powered_under_a_hold(body: Body) -> list[str]:
+    if not set(codes(body["holds"])) - {"hold.readings-contradict"}:
+        return []
+    return [f"power on under a hold: {step['code']}" for step in body["next_steps"] if step["power"] == "on"]
+
+
+def one_share_a_cause(document: Document, body: Body) -> list[str]:
+    """Law 5: shares descend, sum to 1, none is 1, no text says another; from 90 % on a reading confirms."""
+    shares = {cause["code"]: cause["probability"] for cause in body["causes"]}
+    lines = []
+    if len(shares) != len(body["causes"]):
+        lines.append("a cause stands twice")
+    if list(shares.values()) != sorted(shares.values(), reverse=True) or abs(sum(shares.values()) - 1) > 0.01:
+        lines.append(f"shares {shares}")
+    if max(shares.values()) >= 1:
+        lines.append(f"a share of 1: {shares}")
+    if max(shares.values()) >= SURE:
+        lines += [
+            f"at {max(shares.values())} {item['pointer']} asks as if the question were open"
+            for item in body["next_readings"]
+            if item.get("purpose") == "tell_apart"
+        ]
+    return lines + _other_shares(body)
+
+
+def _other_shares(body: Body) -> list[str]:
+    texts = [item["detail"] for item in body["findings"]]
+    texts += [body["outcome"]["summary"]] if "outcome" in body else []
+    lines = []
+    for cause in body["causes"]:
+        said = re.compile(re.escape(cause["title"]) + r"(?: leads with| \()\s?(\d+) ?%")
+        for text in texts:
+            for percent in said.findall(text):
+                if abs(int(percent) - 100 * cause["probability"]) > 1:
+                    lines.append(f"{cause['code']} is {cause['probability']} and in words {percent} %")
+    return lines
+
+
+def contradicted_readings_carry_nothing(document: Document, body: Body) -> list[str]:
+    """Law 6: what rests on them judges nothing, gives no direction, no headline, no argument."""
+    if "hold.readings-contradict" not in codes(body["holds"]):
+        return []
+    blamed = {
+        pointer
+        for item in failing(body)
+        if item["code"].startswith("readings.")
+        for pointer in item["evidence"]
+        if pointer.startswith(("/running", "/air"))
+    }
+    lines = [
+        f"{item['code']} is {item['state']} on contradicted {sorted(blamed.intersection(item['evidence']))}"
+        for item in failing(body, *OPEN)
+        if blamed.intersection(item["evidence"])
+        and not item["code"].startswith(("readings.", "pressure.high-side", "refrigerant.fits", "cycle."))
+    ]
+    lines += [
+        f"{item['code']} was not judged and has the headline {item['headline']}"
+        for item in failing(body, "undecided")
+        if "contradict" in item["detail"] and item.get("headline")
+    ]
+    charge = body["computed"].get("charge", {})
+    gauges = {pointer for pointer in blamed if pointer in RUNNING_SET[:4]}
+    if gauges and charge.get("direction", "none") != "none":
+        lines.append(f"{charge['direction']} on contradicted {sorted(gauges)}")
+    return lines
+
+
+def no_part_without_its_proof(document: Document, body: Body) -> list[str]:
+    """Law 7: a part is needed by its own failed test or a proven repair's list, and only where the unit has it."""
+    return unproven(document, body, needed_parts(body), sold(body))
+
+
+def nothing_is_added_under_high_head(document: Document, body: Body) -> list[str]:
+    """Law 8: no `add` and no `undercharged` while the head is high or air, gas or a coil leads."""
+    charge = body["computed"].get("charge", {})
+    if charge.get("direction") != "add" and charge.get("status") != "undercharged":
+        return []
+    lines = []
+    if "running.condensing-high" in codes(failing(body)):
+        lines.append("adds while the head is high")
+    lead = body["causes"][0]
+    if lead["code"] in NO_ADDING and lead["probability"] >= LIKELY:
+        lines.append(f"adds while {lead['code']} leads with {lead['probability']}")
+    return lines
+
+
+def a_sound_set_is_sound(document: Document, body: Body) -> list[str]:
+    """Law 9: on target in every check it is sound; sound is not asked for anything again."""
+    outcome = body["outcome"]
+    lines = []
+    if outcome["state"] == "sound":
+        lines += [f"sound, and next comes {code}" for code in codes(body["next_steps"])]
+        lines += [f"sound, and asked for {pointer}" for pointer in readings(body)]
+    if _whole_set_on_target(document, body) and outcome["state"] != "sound":
+        lines.append(f"the full set is on target and the state is {outcome['state']}")
+    return lines
+
+
+def _whole_set_on_target(document: Document, body: Body) -> bool:
+    there = set(posted(document))
+    full = there.issuperset(RUNNING_SET) and covers("/air/return_wet_bulb", there) and is_settled(document, body)
+    open_items = [
+        item
+        for item in failing(body, "fail", "review", "undecided")
+        if item["severity"] != "info" and not item["code"].startswith(("cycle.", "complaint."))
+    ]
+    passed = {item["code"] for item in failing(body, "pass")}
+    return full and not open_items and {"charge.correct", "air.split-normal"} <= passed and _only_cooling(document)
+
+
+def _only_cooling(document: Document) -> bool:
+    asked = set(document.get("complaint", {}).get("symptoms", []))
+    return asked <= {"poor_cooling", "runs_constantly", "high_bill"}
+
+
+Law = Callable[[Any, Any], list[str]]
+LAWS: dict[str, Law] = {
+    "1 nothing posted and firm is asked for again": nothing_posted_is_asked_again,
+    "2 a fault needs a firm failed check": a_fault_needs_a_firm_failed_check,
+    "3 a fault has its step": a_fault_has_its_step,
+    "3 proof comes before repair": proof_comes_before_repair,
+    "4 stop is stop everywhere": stop_is_stop_everywhere,
+    "5 one share a cause": one_share_a_cause,
+    "6 contradicted readings carry nothing": contradicted_readings_carry_nothing,
+    "7 no part without its proof": no_part_without_its_proof,
+    "8 nothing is added under high head": nothing_is_added_under_high_head,
+    "9 a sound set is sound": a_sound_set_is_sound,
+}
