@@ -14,12 +14,13 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-FEWEST_SAMPLES = 4  # below it three parameters cannot be told from noise
+FEWEST_SAMPLES = 3  # below it no bend can be seen, whatever the noise
 # The gauge's known repeatability counts as so many residuals, so that a few lucky readings prove nothing.
 PRIOR_FREEDOM = 2
 DECISION_LEVEL = 0.99  # two-sided, for calling a shape
 REPORTED_LEVEL = 0.95  # two-sided, for an uncertainty in an answer
 _TIME_CONSTANTS = np.geomspace(0.02, 2000.0, 400)  # over the time watched; the last is a line
+_FEWEST_FOR_SHARE = 4  # parameters of a curve with a line on top of it
 _SHORT = np.geomspace(0.02, 2.0, 160)  # beyond, a curve and a line on top of it cannot be told apart
 
 
@@ -197,6 +198,8 @@ def _trend(pressure: Array, best: _Fit, variance: float, freedom: int) -> int:
 
 def _steady_share(x: Array, pressure: Array, best: _Fit, repeatability: float) -> float:
     """Part of the rise [1] that is a line on top of a curve, if it takes away more residuals than chance would."""
+    if len(x) < _FEWEST_FOR_SHARE:
+        return 0.0
     shape = -np.expm1(-x[None, :] / _SHORT[:, None])
     line = np.stack([np.ones_like(x), x])
     # What no straight line can explain, of the shapes and of the readings: one more slope fits the rest.

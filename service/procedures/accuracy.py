@@ -1,7 +1,16 @@
-"""How good the instruments of a procedure are: the caller's, or the documented defaults."""
+"""How good the instruments of a procedure are: the caller's, or the documented defaults.
+
+Accuracy is a gauge against the truth; repeatability is one gauge against itself, which is what counts where
+two of its readings are compared.
+"""
+
+from math import hypot, sqrt
 
 from service.knowledge.limits import limit
 from service.results.visit.site import Instruments
+
+COVERAGE = 2.0  # of a 95 % half-width
+WITHIN_DIGIT = sqrt(12.0)  # a reading lies anywhere within its last digit; JCGM 100:2008, 4.3.7
 
 
 def pressure_accuracy(instruments: Instruments) -> float:
@@ -14,3 +23,26 @@ def temperature_accuracy(instruments: Instruments) -> float:
     """95 % half-width of a temperature reading [K]."""
     given = instruments.temperature_accuracy
     return limit("instruments.temperature").value if given is None else given
+
+
+def pressure_deviation(instruments: Instruments, pressure: float) -> float:
+    """Standard deviation of one gauge against itself [Pa] at a pressure [Pa absolute]."""
+    given = instruments.pressure_resolution
+    digit = limit("instruments.pressure-resolution").value if given is None else given
+    own = pressure * limit("instruments.pressure-repeatability-percent").value / 100.0
+    deviation = hypot(digit / WITHIN_DIGIT, own / COVERAGE)
+    stated = instruments.pressure_accuracy
+    return deviation if stated is None or given is not None else min(deviation, max(stated, 1.0) / COVERAGE)
+
+
+def temperature_deviation(instruments: Instruments) -> float:
+    """Standard deviation of one thermometer against itself [K]; never above its accuracy."""
+    own = limit("instruments.temperature-repeatability").value
+    return min(own, max(temperature_accuracy(instruments), 1e-3)) / COVERAGE
+
+
+def vacuum_deviation(instruments: Instruments, vacuum: float) -> float:
+    """Standard deviation of one vacuum gauge against itself [Pa] at an absolute pressure [Pa]."""
+    given = instruments.vacuum_resolution
+    digit = limit("procedures.vacuum-gauge-step").value if given is None else given / WITHIN_DIGIT
+    return max(digit, 1e-4) + vacuum * limit("procedures.vacuum-gauge-percent").value / 100.0

@@ -1,52 +1,64 @@
 """Is the circuit dry and tight? Reads the rise of the vacuum with the pump valved off."""
 
-import numpy as np
+from dataclasses import replace
 
 from service.knowledge.limits import limit
-from service.physics.vacuum_rise import FEWEST_SAMPLES, Rise, fit_rise
+from service.physics.vacuum_rise import Rise
 from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature, vapour_pressure
-from service.procedures.evacuation_computed import Reading, evacuation_computed, rise_rate
-from service.procedures.rise_shape import call
+from service.procedures.accuracy import vacuum_deviation
+from service.procedures.evacuation_computed import SECONDS, evacuation_computed, rise_rate
+from service.procedures.gauge_stop import Stop, gauge_stop
+from service.procedures.rests_on import rests_on
+from service.procedures.rise_shape import call, call_two, fitted, pair_rate
+from service.procedures.series import Series, judged_stretch, series
 from service.results.finding import Assumption, Bounds, Finding, Missing, State, Value
 from service.results.procedures.evacuation import EvacuationRequest
 from service.results.quantity import Quantity
 from service.verdicts.report import Checked, report
 
 STATES = {"tight": State.PASS, "leak": State.FAIL, "moisture": State.REVIEW, "undecided": State.UNDECIDED}
-INSTANT = 0.01  # min: readings closer together are one reading
 ROOM = 298.15  # K: water's pressure where no temperature was given is that of a warm room; project choice
 
 
 def evacuation(request: EvacuationRequest) -> Checked:
     """Judge an evacuation by the readings after the pump was valved off."""
-    read = _readings(request)
-    rise = _fitted(read)
-    curve, variant = ("undecided", "too-few-readings")
-    if rise is not None:
-        curve, variant = call(rise, _target(request), _hold(request), _ceiling(request))
-    wait = _wait(request, read) if curve == "undecided" else None
-    finding = _finding(request, read, rise, curve, variant, wait)
-    findings = [finding, *_reached(request, read), *_ice(read, curve)]
-    computed = evacuation_computed(read, rise, curve, request.volume, wait)
-    return Checked(tuple(findings), _missing(request, rise), _assumptions(request), computed)
+    whole = _readings(request)
+    stop = gauge_stop(whole, request.instruments)
+    stretch = judged_stretch(whole.kept(stop.below))
+    rise = fitted(stretch)
+    curve, variant = _called(request, stretch, rise, stop)
+    wait = _wait(request, whole) if curve == "undecided" else None
+    finding = _finding(request, whole, stretch, rise, curve, variant, wait)
+    findings = [finding, *_reached(request, whole), *_ice(whole, curve), *_seen(stretch)]
+    computed = evacuation_computed(whole, rise, curve, request.volume, wait)
+    if curve == "tight":
+        computed = replace(computed, rests_on=rests_on(request, "evacuation", _pointers(stretch)))
+    return Checked(tuple(findings), _missing(request, whole, stop), _assumptions(request), computed)
 
 
-def _readings(request: EvacuationRequest) -> list[Reading]:
+def _readings(request: EvacuationRequest) -> Series:
     """Complete readings in order of time."""
-    return sorted(
-        (sample.minutes, index, sample.vacuum)
-        for index, sample in enumerate(request.samples)
-        if sample.minutes is not None and sample.vacuum is not None
+    return series(
+        [
+            (sample.minutes, index, sample.vacuum, vacuum_deviation(request.instruments, sample.vacuum))
+            for index, sample in enumerate(request.samples)
+            if sample.minutes is not None and sample.vacuum is not None
+        ]
     )
 
 
-def _fitted(read: list[Reading]) -> Rise | None:
-    if len(read) < FEWEST_SAMPLES or read[-1][0] - read[0][0] < INSTANT:
-        return None
-    pressure = np.array([item[2] for item in read])
-    step, percent = limit("procedures.vacuum-gauge-step").value, limit("procedures.vacuum-gauge-percent").value
-    repeatability = step + percent / 100.0 * float(pressure.max())
-    return fit_rise(np.array([item[0] for item in read]), pressure, repeatability)
+def _called(request: EvacuationRequest, stretch: Series, rise: Rise | None, stop: Stop) -> tuple[str, str]:
+    """The curve and, where undecided, why: a gauge at its stop and a moved valve come before the shape."""
+    target, hold = _target(request), _hold(request)
+    if rise is not None:
+        curve, variant = call(rise, target, hold, _ceiling(request))
+    else:
+        curve, variant = call_two(stretch, target, hold)
+    if stop.reached and curve != "leak":
+        return "undecided", "at-stop" if stop.stated else "perhaps-at-stop"
+    if curve == "undecided" and any(seen.what != "stray" for seen in stretch.seen):
+        return "undecided", "moved"
+    return curve, variant
 
 
 def _target(request: EvacuationRequest) -> float:
@@ -64,16 +76,17 @@ def _ceiling(request: EvacuationRequest) -> float:
     return vapour_pressure(ROOM if request.ambient_temperature is None else request.ambient_temperature)
 
 
-def _wait(request: EvacuationRequest, read: list[Reading]) -> Quantity:
+def _wait(request: EvacuationRequest, whole: Series) -> Quantity:
     """Read on to the end of the hold, or as long again where that is past."""
-    watched = read[-1][0] - read[0][0] if read else 0.0
+    watched = whole.duration
     hold = _hold(request)
     return Quantity(hold - watched if watched < hold else watched, "minutes")
 
 
 def _finding(
     request: EvacuationRequest,
-    read: list[Reading],
+    whole: Series,
+    stretch: Series,
     rise: Rise | None,
     curve: str,
     variant: str,
@@ -87,6 +100,10 @@ def _finding(
         values["wait"] = wait
     if rise is not None:
         values["rate"] = rise_rate(rise)
+    elif stretch.apart:
+        values["rate"] = Quantity(pair_rate(stretch) / SECONDS, "vacuum_rate")
+    if curve == "tight" and rise is None:
+        variant = "two-readings"
     if curve == "moisture" and rise is not None:
         values["plateau"] = Quantity(rise.plateau, "vacuum")
         values["water"] = Quantity(boiling_temperature(rise.plateau), "temperature")
@@ -94,7 +111,7 @@ def _finding(
         "evacuation.curve",
         STATES[curve],
         ("/samples",) if request.samples else (),
-        measured=Quantity(read[-1][2], "vacuum") if read else None,
+        measured=Quantity(float(whole.values[-1]), "vacuum") if whole.places else None,
         limit=_bounds(request),
         values=values,
         variant=variant,
@@ -107,32 +124,55 @@ def _bounds(request: EvacuationRequest) -> Bounds:
     return Bounds("vacuum", "request", "target of the request", high=request.target_vacuum)
 
 
-def _reached(request: EvacuationRequest, read: list[Reading]) -> tuple[Finding, ...]:
+def _reached(request: EvacuationRequest, whole: Series) -> tuple[Finding, ...]:
     """Whether the pump brought the circuit down to the target before it was valved off."""
-    if not read:
+    if not whole.places:
         return ()
-    _, index, pressure = read[0]
+    pressure = float(whole.values[0])
     return (
         report(
             "evacuation.target",
             State.PASS if pressure <= _target(request) else State.REVIEW,
-            (f"/samples/{index}/vacuum",),
+            (f"/samples/{whole.places[0]}/vacuum",),
             measured=Quantity(pressure, "vacuum"),
             limit=_bounds(request),
         ),
     )
 
 
-def _ice(read: list[Reading], curve: str) -> tuple[Finding, ...]:
+def _ice(whole: Series, curve: str) -> tuple[Finding, ...]:
     """Water left below its triple point is ice, and ice gives way slowly."""
-    if curve != "moisture" or read[-1][2] >= TRIPLE_POINT_PRESSURE:
+    if curve != "moisture" or whole.values[-1] >= TRIPLE_POINT_PRESSURE:
         return ()
-    water = Quantity(boiling_temperature(read[-1][2]), "temperature")
-    pointer = f"/samples/{read[-1][1]}/vacuum"
-    return (report("evacuation.ice", State.REVIEW, (pointer,), values={"water": water}),)
+    water = Quantity(boiling_temperature(float(whole.values[-1])), "temperature")
+    return (report("evacuation.ice", State.REVIEW, _pointers(whole)[-1:], values={"water": water}),)
 
 
-def _missing(request: EvacuationRequest, rise: Rise | None) -> tuple[Missing, ...]:
+def _seen(stretch: Series) -> tuple[Finding, ...]:
+    """Each step, gap or stray reading."""
+    return tuple(
+        report(
+            "evacuation.series",
+            State.REVIEW,
+            tuple(f"/samples/{place}/vacuum" for place in seen.evidence),
+            measured=Quantity(seen.after, "vacuum"),
+            values={
+                "before": Quantity(seen.before, "vacuum"),
+                "start": Quantity(seen.start, "minutes"),
+                "end": Quantity(seen.end, "minutes"),
+            },
+            variant=seen.what,
+        )
+        for seen in stretch.seen
+    )
+
+
+def _pointers(stretch: Series) -> tuple[str, ...]:
+    """The first and the last reading."""
+    return tuple(f"/samples/{stretch.places[end]}/vacuum" for end in (0, -1))
+
+
+def _missing(request: EvacuationRequest, whole: Series, stop: Stop) -> tuple[Missing, ...]:
     """Readings that are incomplete, the next reading where there are too few, and what would sharpen the call."""
     missing = [
         Missing(f"/samples/{index}/{name}", "missing.evacuation-reading")
@@ -140,10 +180,12 @@ def _missing(request: EvacuationRequest, rise: Rise | None) -> tuple[Missing, ..
         for name in ("minutes", "vacuum")
         if getattr(sample, name) is None
     ]
-    if rise is None and not missing:
+    if not whole.apart and not missing:
         missing.append(Missing(f"/samples/{len(request.samples)}", "missing.evacuation-reading"))
     if request.ambient_temperature is None:
         missing.append(Missing("/ambient_temperature", "missing.evacuation-ambient-temperature"))
+    if stop.reached and not stop.stated:
+        missing.append(Missing("/instruments/vacuum_maximum", "missing.vacuum-maximum"))
     return tuple(missing)
 
 

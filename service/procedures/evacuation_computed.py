@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from service.physics.vacuum_rise import Rise
 from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature
+from service.procedures.series import Series
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.evacuation import EvacuationComputed
 from service.results.quantity import Quantity
 
-Reading = tuple[float, int, float]  # minutes, index in the request, pressure [Pa]
 SECONDS = 60.0
 
 
@@ -18,10 +18,10 @@ def rise_rate(rise: Rise) -> Quantity:
 
 
 def evacuation_computed(
-    read: list[Reading], rise: Rise | None, curve: str, volume: float | None, wait: Quantity | None
+    whole: Series, rise: Rise | None, curve: str, volume: float | None, wait: Quantity | None
 ) -> EvacuationComputed:
     """The computed members; each only where the readings bear it."""
-    water, state = _water(read)
+    water, state = _water(whole)
     known = EvacuationComputed(
         curve=curve, water_boiling_temperature=water, water_state=state, minutes_to_decide=wait
     )
@@ -45,12 +45,12 @@ def _leak(rate: Quantity, volume: float) -> Quantity:
     return Quantity(rate.value * volume, "gas_flow", None if width is None else width * volume)
 
 
-def _water(read: list[Reading]) -> tuple[Quantity | None, str | None]:
+def _water(whole: Series) -> tuple[Quantity | None, str | None]:
     """Where water boils or ice sublimes at the last reading; nothing at a reading of zero."""
     try:
-        temperature = boiling_temperature(read[-1][2]) if read else None
+        temperature = boiling_temperature(float(whole.values[-1])) if whole.places else None
     except OutOfRange:
         temperature = None
     if temperature is None:
         return None, None
-    return Quantity(temperature, "temperature"), "ice" if read[-1][2] < TRIPLE_POINT_PRESSURE else "liquid"
+    return Quantity(temperature, "temperature"), "ice" if whole.values[-1] < TRIPLE_POINT_PRESSURE else "liquid"

@@ -3,19 +3,24 @@
 from collections.abc import Iterator
 
 from service.knowledge.limits import limit
-from service.procedures.accuracy import pressure_accuracy
+from service.physics.series import QUANTILE
+from service.procedures.accuracy import COVERAGE, pressure_accuracy
 from service.procedures.pressure_change import Change, measured_change
 from service.procedures.pressure_hazards import judge_design_pressure, judge_gas
+from service.procedures.rests_on import rests_on
 from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.pressure_test import PressureTestComputed, PressureTestRequest
 from service.results.quantity import Quantity
 from service.results.refusal import FieldError, Refusal
-from service.verdicts.judge import below
+from service.verdicts.judge import above, below
 from service.verdicts.refrigerant_refusals import below_absolute_zero, known_refrigerant
 from service.verdicts.report import Checked, report
 
 FLAMMABILITY_ONE = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 PASCAL_PER_MINUTE = 60.0  # Pa/s over Pa/min
+WAITS = ("within-uncertainty", "too-short", "settling", "moved")
+GONE_FROM = 5.0  # times the gauge's accuracy: a test pressure that can be told from none; project choice
+HALVINGS = 20
 LONGEST = 525600.0  # min, a year: the longest time a request can name
 MORE = 1.0 / 3.0  # of the shortest test: no sense in reading on for less; project choice
 
@@ -31,7 +36,7 @@ def pressure_test(request: PressureTestRequest) -> Checked:
     change = measured_change(request)
     hazard = gas.state is State.FAIL or (design is not None and design.state is State.FAIL)
     result, computed, missing = _result(request, change, hazard)
-    findings = [item for item in (gas, design, _target(request), result) if item is not None]
+    findings = [item for item in (gas, design, _target(request), *result) if item is not None]
     return Checked(tuple(findings), (*gas_missing, *design_missing, *missing), (), computed)
 
 
@@ -54,27 +59,53 @@ def _pressures(request: PressureTestRequest) -> Iterator[tuple[str, float | None
 
 def _result(
     request: PressureTestRequest, change: Change | None, hazard: bool
-) -> tuple[Finding, PressureTestComputed, tuple[Missing, ...]]:
+) -> tuple[tuple[Finding, ...], PressureTestComputed, tuple[Missing, ...]]:
     if change is None:
         finding = report("pressure-test.result", State.UNDECIDED, _samples(request), variant="too-few-readings")
-        return finding, PressureTestComputed(result="undecided"), _missing_readings(request)
-    result, variant = ("undecided", "not-judged") if hazard else _verdict(request, change)
-    waits = variant in ("within-uncertainty", "too-short")
-    wait = Quantity(_minutes_to_decide(request, change), "minutes") if waits else None
-    return _finding(change, result, variant, wait), _computed(change, result, wait), ()
+        return (finding,), PressureTestComputed(result="undecided"), _missing_readings(request)
+    shortest = _shortest(request)
+    result, variant = ("undecided", "not-judged") if hazard else _verdict(request, change, shortest)
+    wait = Quantity(_minutes_to_decide(change, shortest), "minutes") if variant in WAITS else None
+    missing = _missing_resolution(request) if variant in ("settling", "within-uncertainty") else ()
+    findings = (_finding(change, result, variant, wait), *_seen(change, result))
+    return findings, _computed(request, change, result, wait), missing
 
 
-def _verdict(request: PressureTestRequest, change: Change) -> tuple[str, str]:
-    """leaks beyond the decision width; holds when the smallest leak that matters would have shown."""
-    if change.change < -change.decision:
+def _verdict(request: PressureTestRequest, change: Change, shortest: float) -> tuple[str, str]:
+    """leaks where gas is surely lost; holds when the smallest leak that matters would have shown."""
+    if _all_gone(request, change):
+        return "leaks", "all-gone"
+    if change.leaks:
         return "leaks", ""
-    if change.change > change.decision:
-        return "undecided", "rose"
-    if change.undecided_band or abs(change.change) > change.uncertainty:
-        return "undecided", "within-uncertainty"
-    if below(change.minutes, _shortest(request)):
-        return "undecided", "too-short"
-    return "holds", ""
+    if _holds(change, shortest):
+        return "holds", ""
+    return "undecided", _why_undecided(change)
+
+
+def _holds(change: Change, shortest: float) -> bool:
+    seen = change.sees_smallest_leak and not below(change.minutes, shortest)
+    return seen and not (change.lost or change.rose)
+
+
+def _why_undecided(change: Change) -> str:
+    falls = change.steady.rate + QUANTILE * change.steady.deviation < 0.0
+    reasons = (
+        ("rose", change.rose),
+        ("settling", change.lost),
+        ("moved", any(seen.what != "stray" for seen in change.stretch.seen)),
+        ("too-short", change.sees_smallest_leak),
+        ("settling", falls),
+    )
+    return next((variant for variant, applies in reasons if applies), "within-uncertainty")
+
+
+def _all_gone(request: PressureTestRequest, change: Change) -> bool:
+    """Whether a gauge that showed a test pressure now shows none: such readings are flat again."""
+    accuracy = pressure_accuracy(request.instruments)
+    highest = max(sample.pressure for sample in request.samples if sample.pressure is not None)
+    return below(change.last - request.site_pressure, accuracy) and above(
+        highest - request.site_pressure, GONE_FROM * accuracy
+    )
 
 
 def _shortest(request: PressureTestRequest) -> float:
@@ -87,14 +118,20 @@ def _shortest(request: PressureTestRequest) -> float:
     return limit("procedures.shortest-pressure-test").value
 
 
-def _minutes_to_decide(request: PressureTestRequest, change: Change) -> float:
-    """How much longer [min], should the gas go on as it has: until the loss shows, or until none can hide."""
-    loss = max(-change.change, 0.0) / change.minutes
-    leak_shows = change.decision / loss if loss > 0.0 else float("inf")
-    hold_shows = change.decision / (change.smallest_leak - loss) if loss < change.smallest_leak else leak_shows
-    shortest = _shortest(request)
-    wait = max(min(leak_shows, hold_shows), shortest) - change.minutes
-    return min(max(wait, MORE * shortest), LONGEST)
+def _minutes_to_decide(change: Change, shortest: float) -> float:
+    """How much longer [min], should the gas go on as it has: until one more reading decides."""
+
+    def decided(wait: float) -> bool:
+        longer = change.one_more(wait)
+        return longer.leaks or _holds(longer, shortest)
+
+    low, high = 0.0, MORE * shortest
+    while high < LONGEST and not decided(high):
+        low, high = high, high * 2.0
+    for _ in range(HALVINGS if low > 0.0 else 0):
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if decided(middle) else (middle, high)
+    return min(high, LONGEST)
 
 
 def _finding(change: Change, result: str, variant: str, wait: Quantity | None) -> Finding:
@@ -103,7 +140,8 @@ def _finding(change: Change, result: str, variant: str, wait: Quantity | None) -
         "expected": Quantity(change.expected, "pressure"),
         "duration": Quantity(change.minutes, "minutes"),
         "loss": Quantity(max(-change.change, 0.0), "pressure_difference"),
-        "seen": Quantity(change.decision / change.minutes / PASCAL_PER_MINUTE, "pressure_rate"),
+        "rate": Quantity(max(-change.steady.rate, 0.0) / PASCAL_PER_MINUTE, "pressure_rate"),
+        "seen": Quantity(max(-change.steady.low, 0.0) / PASCAL_PER_MINUTE, "pressure_rate"),
     }
     if wait is not None:
         values["wait"] = wait
@@ -111,23 +149,68 @@ def _finding(change: Change, result: str, variant: str, wait: Quantity | None) -
     return report(
         "pressure-test.result",
         state,
-        change.evidence,
+        _pointers(change),
         measured=Quantity(change.change, "pressure_difference", width),
-        limit=Bounds("pressure_difference", "default", "instrument accuracy, 95 %", -width, width),
+        limit=Bounds("pressure_difference", "default", "one gauge against itself, 95 %", -width, width),
         values=values,
         variant=variant,
     )
 
 
-def _computed(change: Change, result: str, wait: Quantity | None) -> PressureTestComputed:
-    per_second = change.minutes * PASCAL_PER_MINUTE
+def _seen(change: Change, result: str) -> tuple[Finding, ...]:
+    """What the readings show beside a steady change: each step, gap or stray reading, and settling."""
+    found = [
+        report(
+            "pressure-test.series",
+            State.REVIEW,
+            tuple(f"/samples/{place}/pressure" for place in seen.evidence),
+            measured=Quantity(seen.after - seen.before, "pressure_difference"),
+            values={
+                "size": Quantity(abs(seen.after - seen.before), "pressure_difference"),
+                "start": Quantity(seen.start, "minutes"),
+                "end": Quantity(seen.end, "minutes"),
+            },
+            variant=seen.what,
+        )
+        for seen in change.stretch.seen
+    ]
+    if result != "leaks" and change.steady.settled > COVERAGE * float(change.stretch.deviations[0]):
+        settled = Quantity(change.steady.settled, "pressure_difference")
+        evidence = _pointers(change)
+        found.append(
+            report("pressure-test.series", State.PASS, evidence, measured=settled, values={"size": settled})
+        )
+    return tuple(found)
+
+
+def _pointers(change: Change) -> tuple[str, ...]:
+    return tuple(
+        f"/samples/{change.stretch.places[end]}/{name}"
+        for end in (0, -1)
+        for name in ("minutes", "pressure", "temperature")
+    )
+
+
+def _computed(
+    request: PressureTestRequest, change: Change, result: str, wait: Quantity | None
+) -> PressureTestComputed:
+    steady = change.steady
     return PressureTestComputed(
         Quantity(change.expected, "pressure", change.expected_uncertainty),
         Quantity(change.change, "pressure_difference", change.uncertainty),
-        Quantity(-change.change / per_second, "pressure_rate", change.uncertainty / per_second),
+        Quantity(
+            -steady.rate / PASCAL_PER_MINUTE, "pressure_rate", COVERAGE * steady.deviation / PASCAL_PER_MINUTE
+        ),
         wait,
         result,
+        rests_on(request, "pressure-test", _pointers(change)) if result == "holds" else (),
     )
+
+
+def _missing_resolution(request: PressureTestRequest) -> tuple[Missing, ...]:
+    if request.instruments.pressure_resolution is not None:
+        return ()
+    return (Missing("/instruments/pressure_resolution", "missing.pressure-resolution"),)
 
 
 def _samples(request: PressureTestRequest) -> tuple[str, ...]:

@@ -3,9 +3,43 @@
 from math import inf
 
 from service.knowledge.limits import limit
-from service.physics.vacuum_rise import Rise
+from service.physics.series import QUANTILE
+from service.physics.vacuum_rise import FEWEST_SAMPLES, Rise, fit_rise
+from service.procedures.series import Series
 
+FLAT = 0.01  # of the highest reading; project choice
 TAU_SEEN = 1.0  # a plateau is known when the readings cover one time constant or more; project choice
+
+
+def fitted(stretch: Series) -> Rise | None:
+    """Both shapes fitted to a vacuum's readings; None where there are too few to show a bend."""
+    if len(stretch.places) < FEWEST_SAMPLES or not stretch.apart:
+        return None
+    return fit_rise(stretch.minutes, stretch.values, float(stretch.deviations.max()))
+
+
+def pair_rate(stretch: Series) -> float:
+    """Rise between the first and the last reading [Pa/min]."""
+    return float(stretch.values[-1] - stretch.values[0]) / stretch.duration
+
+
+def call_two(stretch: Series, target: float, hold: float) -> tuple[str, str]:
+    """What two readings can decide: that it holds, or that it does not; never why it does not.
+
+    Parameters and answer as of `call`.
+    """
+    if not stretch.apart:
+        return "undecided", "too-few-readings"
+    rate = pair_rate(stretch)
+    width = QUANTILE * float((stretch.deviations**2).sum() ** 0.5) / stretch.duration
+    negligible = limit("procedures.negligible-vacuum-rise").value
+    if rate + width < 0.0 and -rate > negligible:
+        return "undecided", "falling"
+    if stretch.values.max() > target:
+        return "undecided", "rose-above-target" if rate - width > 0.0 else "flat-above-target"
+    if rate + width >= negligible:
+        return "undecided", "rising-under-target"
+    return ("tight", "") if stretch.duration >= hold * (1.0 - 1e-9) else ("undecided", "too-short")
 
 
 def call(rise: Rise, target: float, hold: float, ceiling: float) -> tuple[str, str]:
@@ -18,7 +52,7 @@ def call(rise: Rise, target: float, hold: float, ceiling: float) -> tuple[str, s
     if max(rise.last, rise.highest) <= target:
         return _under_target(rise, target, hold)
     if rise.trend <= 0:
-        return "undecided", "flat-above-target" if _negligible(rise) else "shape-not-clear"
+        return "undecided", "flat-above-target" if _negligible(rise) or _flat(rise) else "shape-not-clear"
     return _above_target(rise, target, ceiling)
 
 
@@ -43,6 +77,11 @@ def _under_target(rise: Rise, target: float, hold: float) -> tuple[str, str]:
 def _negligible(rise: Rise) -> bool:
     """Whether the rise is surely slower than what oil gives off."""
     return rise.rate + rise.rate_decision < limit("procedures.negligible-vacuum-rise").value
+
+
+def _flat(rise: Rise) -> bool:
+    """Whether the readings went nowhere that would be worth a name."""
+    return abs(rise.rate) * rise.duration < FLAT * rise.highest
 
 
 def _straight(rise: Rise, ceiling: float) -> bool:

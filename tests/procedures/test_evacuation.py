@@ -87,7 +87,20 @@ def test_no_boiling_temperature_at_zero():
         ([2900, 1700, 1100, 800], (0, 5, 10, 15), "undecided", "falling"),
         ([300, 298, 296, 294], (0, 5, 10, 15), "tight", ""),
         ([1500, 1490, 1480, 1470], (0, 5, 10, 15), "undecided", "flat-above-target"),
-        ([300, 800], (0, 5), "undecided", "too-few-readings"),
+        ([300, 800], (0, 5), "undecided", "rose-above-target"),
+        ([250, 260], (0, 15), "tight", "two-readings"),
+        ([250, 260], (0, 9), "undecided", "too-short"),
+        ([250, 480], (0, 15), "undecided", "rising-under-target"),
+        ([700, 701], (0, 15), "undecided", "flat-above-target"),
+        ([700, 300], (0, 15), "undecided", "falling"),
+        ([250, 255, 260], (0, 8, 15), "tight", ""),
+        ([300, 1300, 2300], (0, 5, 10), "leak", ""),
+        ([300, 1500, 1900], (0, 5, 10), "moisture", ""),
+        ([300, 302, 304, 900, 902, 905, 907], range(0, 14, 2), "undecided", "moved"),
+        ([300, 302, 304, 400, 402, 405, 407, 409, 411], range(0, 18, 2), "tight", ""),
+        ([300, 301, 302, 303, 5000], (0, 1, 2, 3, 60), "undecided", "moved"),
+        ([300, 301, 302, 303, 5000, 5001], (0, 1, 2, 3, 60, 61), "undecided", "moved"),
+        ([300, 301, 4000, 303, 304, 305], (0, 3, 6, 9, 12, 15), "tight", ""),
         ([300], (0,), "undecided", "too-few-readings"),
         ([300, 310, 320, 330], (5, 5, 5, 5), "undecided", "too-few-readings"),
     ],
@@ -104,6 +117,45 @@ def test_a_plateau_reached_early_is_moisture(time_constant):
     minutes = np.array([0, 2, 4, 6, 8, 10, 14, 20, 30.0])
     microns = np.round(400 + 7700 * (1 - np.exp(-minutes / time_constant)))
     assert curve(microns, minutes, ambient_temperature=70).computed["curve"] == "moisture"
+
+
+TWENTY = {"instruments": {"vacuum_maximum": 20000}}
+
+
+@pytest.mark.parametrize(
+    ("microns", "instruments", "curve_class", "variant"),
+    [
+        ([20000] * 5, TWENTY, "undecided", "at-stop"),
+        ([20000] * 5, {}, "undecided", "perhaps-at-stop"),
+        ([20000] * 5, {"instruments": {"vacuum_maximum": 25000}}, "undecided", "flat-above-target"),
+        ([300, 5000, 10000, 15000, 20000, 20000], TWENTY, "leak", ""),
+        ([300, 9000, 14000, 17000, 18500, 19200, 19600, 20000, 20000], TWENTY, "undecided", "at-stop"),
+        ([300, 9000, 14000, 17000, 18500, 19200, 19600, 20000, 20000], {}, "undecided", "perhaps-at-stop"),
+        ([300, 9000, 14000, 17000, 18500, 19200, 19610, 19750, 19850], TWENTY, "moisture", ""),
+    ],
+)
+def test_a_gauge_at_its_stop(microns, instruments, curve_class, variant):
+    """20,000 micron is water at 72 F (IAPWS R7-97) and the end of many gauges: only the range can tell."""
+    answer = curve(microns, range(0, 2 * len(microns), 2), **instruments)
+    assert (answer.computed["curve"], answer.variants["evacuation.curve"]) == (curve_class, variant)
+    assert ("/instruments/vacuum_maximum" in answer.missing) == (variant == "perhaps-at-stop")
+
+
+@pytest.mark.parametrize("rate", [500, 1000])
+def test_a_fast_straight_rise_with_one_percent_of_noise_is_a_leak(rate):
+    for seed in range(20):
+        minutes = np.arange(0.0, 16.0)
+        noise = np.random.default_rng(seed).normal(0.0, 0.01, 16)
+        assert curve(np.round((300 + rate * minutes) * (1 + noise)), minutes).computed["curve"] == "leak"
+
+
+def test_a_pass_lists_what_it_rests_on():
+    answer = curve([250, 270, 280, 285], target_vacuum=500)
+    basis = {item["pointer"]: item["basis"] for item in answer.computed["rests_on"]}
+    assert basis["/samples/3/vacuum"] == "told"
+    assert basis["/target_vacuum"] == "told"
+    assert basis["/hold_minutes"] == "assumed"
+    assert "rests_on" not in curve([300, 800, 1300, 1800]).computed
 
 
 def test_both_shapes_together_are_left_open():

@@ -26,55 +26,108 @@ def test_expected_pressure_in_closed_form():
 
 
 def test_uncertainty_of_the_change_in_closed_form():
-    """Gauge 1 psi twice and thermometer 0.5 F twice in quadrature (GUM equation 10), no temperature change."""
-    answer = judge(
-        "pressure-test", {"gas": "nitrogen", "instruments": GOOD, "samples": samples((0, 450, 75), (60, 450, 75))}
-    )
-    share = (450 + ATMOSPHERE) / (75 + 459.67) * 0.5
-    assert answer.computed["pressure_change"]["uncertainty"] == pytest.approx((2 + 2 * share**2) ** 0.5, abs=0.01)
+    """One gauge and one thermometer against themselves, k = 2, each read twice (JCGM 100:2008 equation 10).
+
+    Gauge: 1 psi within its digit (4.3.7) and 0.1 % of reading; thermometer 0.5 F; no temperature change.
+    """
+    answer = judge("pressure-test", {"gas": "nitrogen", "samples": samples((0, 450, 75), (60, 450, 75))})
+    absolute = 450 + ATMOSPHERE
+    gauge = np.hypot(2 / 12**0.5, 0.001 * absolute)
+    thermometer = absolute / (75 + 459.67) * 0.5
+    by_hand = (2 * gauge**2 + 2 * thermometer**2) ** 0.5
+    assert answer.computed["pressure_change"]["uncertainty"] == pytest.approx(by_hand, abs=0.01)
 
 
 @pytest.mark.parametrize(
     ("minutes", "last", "result", "variant"),
     [
         (60, 450.0, "holds", ""),
-        (60, 446.5, "leaks", ""),
-        (60, 448.2, "undecided", "within-uncertainty"),
+        (60, 435.0, "leaks", ""),
+        (60, 446.5, "undecided", "settling"),
         (20, 450.0, "undecided", "within-uncertainty"),
         (24 * 60, 449.5, "holds", ""),
-        (24 * 60, 440.0, "leaks", ""),
+        (24 * 60, 430.0, "leaks", ""),
+        (24 * 60, 440.0, "undecided", "settling"),
         (60, 455.0, "undecided", "rose"),
     ],
 )
-def test_verdicts_at_the_instruments_accuracy(minutes, last, result, variant):
-    """Half-width of the change is 1.54 psi, a leak is called beyond 1.99 psi, 4.65 psi/h must be visible."""
-    answer = judge(
-        "pressure-test",
-        {"gas": "nitrogen", "instruments": GOOD, "samples": samples((0, 450, 75), (minutes, last, 75))},
-    )
+def test_two_readings(minutes, last, result, variant):
+    """Two readings cannot tell a loss of up to 2 % from settling, however far apart; 4.65 psi/h must show."""
+    answer = judge("pressure-test", {"gas": "nitrogen", "samples": samples((0, 450, 75), (minutes, last, 75))})
     assert (answer.computed["result"], answer.variants["pressure-test.result"]) == (result, variant)
-    assert ("minutes_to_decide" in answer.computed) == (variant == "within-uncertainty")
+    assert ("minutes_to_decide" in answer.computed) == (variant in ("within-uncertainty", "settling"))
+
+
+@pytest.mark.parametrize(
+    ("rows", "result", "variant", "seen"),
+    [
+        ([(0, 400), (30, 394), (60, 388)], "leaks", "", ""),
+        ([(0, 450), (30, 448), (60, 446)], "leaks", "", ""),
+        ([(0, 450), (30, 450), (60, 449)], "holds", "", ""),
+        ([(0, 300), (15, 296), (60, 296), (120, 296), (195, 296)], "holds", "", "settled"),
+        ([(0, 300), (15, 296), (195, 296)], "holds", "", "settled"),
+        ([(0, 300), (15, 296), (60, 293), (120, 289), (195, 284)], "leaks", "", ""),
+        ([(0, 300), (15, 296)], "undecided", "settling", ""),
+        ([(0, 450), (5, 450), (10, 450), (600, 430), (605, 430), (610, 430)], "leaks", "", ""),
+        ([(t, 450 if t < 30 else 440) for t in range(0, 70, 10)], "holds", "", "step"),
+        ([(t, 450 if t < 30 else 440) for t in range(0, 40, 5)], "undecided", "moved", "step"),
+        ([(t, 450 if t < 30 else 440 - (t - 30) / 4) for t in range(0, 70, 10)], "leaks", "", ""),
+        ([(0, 450), (5, 450), (10, 450), (15, 450), (90, 440), (95, 440), (100, 440)], "leaks", "", ""),
+        ([(t, 450 if t <= 60 else 425) for t in (0, 15, 30, 45, 60, 240, 245, 250)], "undecided", "moved", "gap"),
+        ([(t, 430 if t == 20 else 450) for t in range(0, 70, 10)], "holds", "", "stray"),
+        ([(0, 450), (10, 0), (20, 0), (30, 0), (40, 0)], "leaks", "all-gone", ""),
+        ([(0, 450), (1440, 3)], "leaks", "all-gone", ""),
+    ],
+)
+def test_readings_over_time(rows, result, variant, seen):
+    """Common practice, no source: a leak goes on, settling stops in 15 min, a moved valve is sudden."""
+    document = {"gas": "nitrogen", "samples": samples(*((*row, 75) for row in rows))}
+    answer = judge("pressure-test", document)
+    assert (answer.computed["result"], answer.variants["pressure-test.result"]) == (result, variant)
+    found = [item.variant or "settled" for item in answer.checked.findings if item.code == "pressure-test.series"]
+    assert found == ([seen] if seen else [])
+
+
+def test_a_finer_gauge_decides_sooner():
+    """Two psi in twenty minutes between three readings: settling by the pound, a leak by the tenth."""
+    rows = samples((20, 450, 75), (30, 449.2, 75), (40, 448.4, 75), (50, 447.6, 75))
+    document = {"gas": "nitrogen", "samples": rows}
+    coarse = judge("pressure-test", document | {"instruments": {"pressure_resolution": 5}})
+    assert coarse.computed["result"] == "undecided"
+    fine = judge("pressure-test", document | {"instruments": {"pressure_resolution": 0.1}})
+    assert fine.computed["result"] == "leaks"
+    assert "/instruments/pressure_resolution" not in coarse.missing
+    unknown = judge("pressure-test", {"gas": "nitrogen", "samples": samples((0, 300, 75), (15, 296, 75))})
+    assert "/instruments/pressure_resolution" in unknown.missing
+
+
+def test_a_pass_lists_what_it_rests_on():
+    answer = judge("pressure-test", {"gas": "nitrogen", "samples": samples((0, 450, 75), (60, 450, 75))})
+    basis = {item["pointer"]: item["basis"] for item in answer.computed["rests_on"]}
+    assert basis["/samples/1/pressure"] == "told"
+    assert basis["/gas"] == "told"
+    assert basis["/instruments/pressure_resolution"] == "assumed"
+    leak = judge("pressure-test", {"gas": "nitrogen", "samples": samples((0, 450, 75), (60, 430, 75))})
+    assert "rests_on" not in leak.computed
 
 
 def test_waiting_as_long_as_told_decides():
-    """A tight circuit, default instruments: undecided at 15 minutes, and after the wait it holds."""
-    first = {"gas": "nitrogen", "samples": samples((0, 450, 75), (15, 450, 75))}
-    wait = judge("pressure-test", first).value("minutes_to_decide")
-    later = first | {"samples": samples((0, 450, 75), (15 + wait + 0.1, 450, 75))}
-    assert judge("pressure-test", later).computed["result"] == "holds"
-    sooner = first | {"samples": samples((0, 450, 75), (15 + wait - 1.0, 450, 75))}
-    assert judge("pressure-test", sooner).computed["result"] == "undecided"
+    """A tight circuit: undecided at 10 minutes, and one more reading after the wait decides."""
+    rows = [(0, 450, 75), (10, 450, 75)]
+    wait = judge("pressure-test", {"gas": "nitrogen", "samples": samples(*rows)}).value("minutes_to_decide")
+    for more, result in ((wait + 0.1, "holds"), (wait - 1.0, "undecided")):
+        later = {"gas": "nitrogen", "samples": samples(*rows, (10 + more, 450, 75))}
+        assert judge("pressure-test", later).computed["result"] == result
 
 
 def test_waiting_as_long_as_told_shows_a_leak():
-    """A leak of 6 psi/h shows once the loss passes the decision width."""
-
-    def after(minutes):
-        document = {"gas": "nitrogen", "samples": samples((0, 450, 75), (minutes, 450 - 6 * minutes / 60, 75))}
-        return judge("pressure-test", document)
-
-    wait = after(30).value("minutes_to_decide")
-    assert after(30 + wait + 0.1).computed["result"] == "leaks"
+    """A leak of 6 psi/h shows with one more reading after the wait, and not much sooner."""
+    rows = [(minutes, 450 - 6 * minutes / 60, 75) for minutes in (0, 12, 24)]
+    wait = judge("pressure-test", {"gas": "nitrogen", "samples": samples(*rows)}).value("minutes_to_decide")
+    for more, result in ((wait + 0.1, "leaks"), (wait - 2.0, "undecided")):
+        row = (24 + more, 450 - 6 * (24 + more) / 60, 75)
+        later = {"gas": "nitrogen", "samples": samples(*rows, row)}
+        assert judge("pressure-test", later).computed["result"] == result
 
 
 @pytest.mark.parametrize(("minutes", "result"), [(14, "undecided"), (15, "holds")])

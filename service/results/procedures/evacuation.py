@@ -5,11 +5,12 @@ from typing import Any
 
 from service.results.computed import quantity
 from service.results.declare import choice, member, part, parts
+from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import minutes, temperature
-from service.results.visit.site import Site
+from service.results.visit.site import Instruments, Site
 
 
 def vacuum(description: str) -> Any:
@@ -38,6 +39,7 @@ class EvacuationRequest:
     visit_date: str | None = member("date", "Date of the visit, ISO 8601.")
     site: Site = part(Site, "Where the unit stands.")
     equipment: Equipment = part(Equipment, "What the nameplates say.")
+    instruments: Instruments = part(Instruments, "Resolution and range of the vacuum gauge.")
     samples: tuple[VacuumSample, ...] = parts(VacuumSample, "Readings with the pump valved off.", 500)
     target_vacuum: float | None = vacuum("Vacuum to be held; 500 micron when absent.")
     hold_minutes: float | None = minutes("How long it must be held; 10 minutes when absent.")
@@ -60,3 +62,4 @@ class EvacuationComputed:
         "gas_flow", "Leak rate of the known volume, pressure times volume per time."
     )
     minutes_to_decide: Quantity | None = quantity("minutes", "How much longer to read before a call.")
+    rests_on: tuple[RestsOn, ...] = parts(RestsOn, "What tight rests on; empty where nothing passed.", 40)

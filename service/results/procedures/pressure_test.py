@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from service.results.computed import quantity
 from service.results.declare import choice, member, part, parts
+from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
@@ -59,3 +60,4 @@ class PressureTestComputed:
         "minutes", "How much longer the test must run before these instruments can decide."
     )
     result: str | None = choice("Verdict.", "holds", "leaks", "undecided")
+    rests_on: tuple[RestsOn, ...] = parts(RestsOn, "What holding rests on; empty where nothing passed.", 40)

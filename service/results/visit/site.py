@@ -38,6 +38,18 @@ class Instruments:
     pressure_accuracy: float | None = member(
         "pressure_difference", "Accuracy of the pressure gauges.", low=0.0, high=700e3
     )
+    pressure_resolution: float | None = member(
+        "pressure_difference", "Smallest step that the pressure gauge shows.", low=0.0, high=200e3
+    )
+    vacuum_resolution: float | None = member(
+        "vacuum", "Smallest step that the vacuum gauge shows.", low=0.0, high=10e3
+    )
+    vacuum_maximum: float | None = member(
+        "vacuum",
+        "Highest pressure that the vacuum gauge can show; it stands there when there is more.",
+        low=1.0,
+        high=120e3,
+    )
     temperature_accuracy: float | None = difference("Accuracy of the thermometers and pipe clamps.")
     humidity_accuracy: float | None = member(
         "humidity", "Accuracy of the humidity probe in percent of relative humidity.", low=0.0, high=0.5

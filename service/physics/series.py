@@ -1,0 +1,175 @@
+"""Readings of one gauge over time: a step, a stray reading, and a steady rate beside a settling that dies away.
+
+All readings count, each with the standard deviation of that gauge against itself. Models are straight lines
+in their parameters for a given settling time, so least squares is exact (JCGM 100:2008 and any textbook of
+linear regression); the amount that can settle is known beforehand and enters as one more observation.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+FEWEST_FOR_STEP = 5  # two readings before it, and more than a broken line can follow anyway
+QUANTILE = 2.576  # of the normal distribution, two-sided 99 %
+_ALLOWED = QUANTILE**2  # squares above the best that a model may have
+_FEWEST_FREE = 3  # residuals that may speak of more scatter than the gauge's own
+_BEND = np.geomspace(0.03, 3.0, 24)  # time constants over the time watched of a curve that is no step
+_STEP_GAIN = 12.0  # how far a step must beat a line, in units of the scatter that it leaves; project choice
+_STEP_OVER_CURVE = 0.3  # of the squares that the best curve leaves; project choice
+_STEP_OVER_SLOPE = 3.0  # times what the steady rate brings in that interval; project choice
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A sudden change: readings from `index` on lie after it; `size` in the unit of the readings."""
+
+    index: int
+    size: float
+
+
+@dataclass(frozen=True, slots=True)
+class SteadyRate:
+    """Change per minute that neither scatter nor settling explains, with its 99 % range.
+
+    rate: of the plainest model that fits. deviation: its standard deviation. low, high: over all models that
+    fit, where settling can only have lowered the readings. settled: what settling took away in all (0 where
+    none is needed, below 0 where the readings settled upward).
+    """
+
+    rate: float
+    deviation: float
+    low: float
+    high: float
+    settled: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Model:
+    squares: float
+    rate: float
+    deviation: float
+    settling: float
+
+
+def find_step(minutes: Array, readings: Array, deviations: Array) -> Step | None:
+    """The sudden change between two neighbouring readings that a line or a curve cannot follow.
+
+    Parameters
+    ----------
+    minutes: ascending. readings, deviations: as many, in one unit; deviations above 0.
+
+    Returns
+    -------
+    The step, or None where there is none or fewer than five readings.
+    """
+    count = len(minutes)
+    if count < FEWEST_FOR_STEP:
+        return None
+    line = np.stack([np.ones(count), minutes - minutes[0]], axis=1)
+    straight = _squares(line, readings, deviations)[0]
+    tried = [_stepped(line, readings, deviations, index) for index in range(2, count)]
+    squares, index, size, slope = min(tried)
+    scatter = max(1.0, squares / (count - 3))
+    between = float(minutes[index] - minutes[index - 1])
+    clear = straight - squares > _STEP_GAIN * (1.0 + 10.0 / (count - 3)) * scatter
+    sudden = abs(size) > _STEP_OVER_SLOPE * abs(slope) * between
+    if not (clear and sudden) or squares > _STEP_OVER_CURVE * _curved(line, readings, deviations):
+        return None
+    return Step(index, size)
+
+
+def find_stray(minutes: Array, readings: Array, deviations: Array) -> int | None:
+    """The one reading in between that alone keeps the others from a line; None where there is none."""
+    count = len(minutes)
+    if count < FEWEST_FOR_STEP:
+        return None
+    line = np.stack([np.ones(count), minutes - minutes[0]], axis=1)
+    straight = _squares(line, readings, deviations)[0]
+    tried = [(_without(line, readings, deviations, index), index) for index in range(1, count - 1)]
+    squares, index = min(tried)
+    scatter = max(1.0, squares / (count - 3))
+    clear = straight - squares > _STEP_GAIN * (1.0 + 10.0 / (count - 3)) * scatter
+    return index if clear and squares <= _STEP_OVER_CURVE * _curved(line, readings, deviations) else None
+
+
+def steady_rate(
+    minutes: Array, readings: Array, deviations: Array, most_settling: float, time_constants: tuple[float, ...]
+) -> SteadyRate:
+    """The steady rate of readings that may also settle downward, a + r t + b exp(-t / tau) with b >= 0.
+
+    Parameters
+    ----------
+    minutes: ascending, two or more, apart in time, from the start of the settling.
+    readings, deviations: as many, in one unit; deviations above 0.
+    most_settling: 95 % half-width of the settling that can be, above 0, same unit.
+    time_constants: of settling [min], each above 0.
+
+    Returns
+    -------
+    The rate per minute with its range.
+    """
+    plain = _fitted(minutes, readings, deviations)
+    settling = [_fitted(minutes, readings, deviations, most_settling / 2.0, tau) for tau in time_constants]
+    best = min(model.squares for model in (plain, *settling))
+    free = len(minutes) - _FEWEST_FREE
+    scatter = max(1.0, best / free) if free >= _FEWEST_FREE else 1.0
+    reach, width = best + _ALLOWED * scatter, QUANTILE * sqrt(scatter)
+    allowed = [model for model in settling if model.squares <= reach]
+    highest = [model.rate + width * model.deviation for model in allowed]
+    lowest = [model.rate - width * model.deviation for model in allowed]
+    if plain.squares <= reach:
+        # Settling lowers the readings: it can be part of a loss, and hides none.
+        low, high = plain.rate - width * plain.deviation, plain.rate + width * plain.deviation
+        return SteadyRate(plain.rate, sqrt(scatter) * plain.deviation, low, max(high, *highest), 0.0)
+    chosen = min(settling, key=lambda model: model.squares)
+    deviation = sqrt(scatter) * chosen.deviation
+    return SteadyRate(chosen.rate, deviation, min(lowest), max(highest), chosen.settling)
+
+
+def _fitted(
+    minutes: Array, readings: Array, deviations: Array, prior: float | None = None, time_constant: float = 1.0
+) -> _Model:
+    """Least squares of a line, or of a line and a settling whose size is known to within `prior` (1 sigma)."""
+    elapsed = minutes - minutes[0]
+    columns = [np.ones(len(minutes)), elapsed]
+    sought = readings / deviations
+    if prior is not None:
+        columns.append(np.exp(-elapsed / time_constant))
+    weighted = np.stack(columns, axis=1) / deviations[:, None]
+    if prior is not None:
+        weighted = np.vstack([weighted, [0.0, 0.0, 1.0 / prior]])
+        sought = np.append(sought, 0.0)
+    found = np.linalg.lstsq(weighted, sought, rcond=None)[0]
+    squares = float(((sought - weighted @ found) ** 2).sum())
+    variance = float(np.linalg.pinv(weighted.T @ weighted)[1, 1])
+    return _Model(squares, float(found[1]), sqrt(variance), float(found[2]) if prior is not None else 0.0)
+
+
+def _stepped(line: Array, readings: Array, deviations: Array, index: int) -> tuple[float, int, float, float]:
+    """Squares, place, size and slope of a line that is broken before the reading `index`."""
+    after = (np.arange(len(readings)) >= index).astype(float)
+    squares, found = _squares(np.column_stack([line, after]), readings, deviations)
+    return squares, index, float(found[2]), float(found[1])
+
+
+def _without(line: Array, readings: Array, deviations: Array, index: int) -> float:
+    keep = np.arange(len(readings)) != index
+    return _squares(line[keep], readings[keep], deviations[keep])[0]
+
+
+def _curved(line: Array, readings: Array, deviations: Array) -> float:
+    """Squares of the best line with a curve on it that levels off."""
+    elapsed = line[:, 1]
+    bends = (np.exp(-elapsed / (elapsed[-1] * share)) for share in _BEND)
+    return min(_squares(np.column_stack([line, bend]), readings, deviations)[0] for bend in bends)
+
+
+def _squares(columns: Array, readings: Array, deviations: Array) -> tuple[float, Array]:
+    weighted, sought = columns / deviations[:, None], readings / deviations
+    found = np.asarray(np.linalg.lstsq(weighted, sought, rcond=None)[0], dtype=np.float64)
+    return float(((sought - weighted @ found) ** 2).sum()), found
