@@ -10,4 +10,8 @@ class RestsOn:
     """One condition of a pass."""
 
     pointer: str | None = member("text", "JSON Pointer of the member in the request.", length=200)
-    basis: str | None = choice("Told by the request, or taken for granted because it was not.", "told", "assumed")
+    basis: str | None = choice(
+        "Where the condition comes from. `told`: the request says it. `assumed`: taken for granted, not said.",
+        "told",
+        "assumed",
+    )
