@@ -5,8 +5,7 @@ from service.knowledge.limits import limit
 from service.reasoning.cycle_question import POINTERS
 from service.reasoning.shares import percent
 from service.results.cycle import CycleInputs, CycleVerdict
-from service.results.finding import Assumption, Finding, Missing, State, Value
-from service.results.visit import Visit
+from service.results.finding import Assumption, Finding, State, Value
 from service.verdicts.report import Checked, report
 
 SOUND = "none_found"
@@ -32,16 +31,6 @@ def check_cycle(inputs: CycleInputs | None, verdict: CycleVerdict | None) -> Che
     if not evidence or verdict.state == "no_readings":
         return Checked()
     return Checked((_finding(verdict, evidence),), assumptions=_assumptions(verdict))
-
-
-def missing_for_cycle(visit: Visit) -> tuple[Missing, ...]:
-    """What the model needs before it can say anything."""
-    needed = {
-        "/equipment/refrigerant": visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant,
-        "/air/outdoor_dry_bulb": visit.air.outdoor_dry_bulb,
-        "/air/return_dry_bulb": visit.air.return_dry_bulb,
-    }
-    return tuple(Missing(pointer, "missing.cycle") for pointer, value in needed.items() if value is None)
 
 
 def taken(inputs: CycleInputs) -> tuple[str, ...]:

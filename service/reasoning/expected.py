@@ -2,8 +2,10 @@
 
 from collections.abc import Callable, Mapping
 
+from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
-from service.knowledge.refrigerants import find
+from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.reasoning.expected_cool import cool_weather_ranges, is_cool
 from service.results.cycle import CycleInputs, CycleLoss, CycleVerdict, Range
 from service.results.expected import (
     ExpectedAir,
@@ -23,15 +25,27 @@ Ranges = Mapping[str, Range]
 
 
 def expected_computed(visit: Visit, inputs: CycleInputs | None, verdict: CycleVerdict | None) -> ExpectedComputed:
-    """Expected readings with 90 % ranges; empty where the model does not speak."""
-    if inputs is None or verdict is None or not verdict.expected:
+    """Expected readings with 90 % ranges; the standing pressure alone where the model does not speak."""
+    refrigerant = _refrigerant(visit)
+    if refrigerant is None:
         return ExpectedComputed()
-    refrigerant = find(inputs.refrigerant)
+    if inputs is None or verdict is None or not (verdict.expected or is_cool(inputs)):
+        return ExpectedComputed(ExpectedReadings(standing=ExpectedStanding(_saturated(visit, refrigerant))))
+    if not verdict.expected:
+        return ExpectedComputed(expected_readings(visit, refrigerant, cool_weather_ranges(inputs)))
     return ExpectedComputed(
         expected_readings(visit, refrigerant, verdict.expected),
         expected_readings(visit, refrigerant, verdict.after_repair),
         loss_computed(verdict.loss),
     )
+
+
+def _refrigerant(visit: Visit) -> Refrigerant | None:
+    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
+    try:
+        return find(name) if name is not None else None
+    except UnknownRefrigerant:
+        return None
 
 
 def expected_readings(visit: Visit, refrigerant: Refrigerant, ranges: Ranges) -> ExpectedReadings:
@@ -81,9 +95,24 @@ def _pressure(found: Range | None, pressure_at: Callable[[float], float]) -> Ran
 def _standing(visit: Visit, refrigerant: Refrigerant, ranges: Ranges) -> RangeOf | None:
     found, outdoor = ranges.get("standing_saturation_excess"), visit.air.outdoor_dry_bulb
     if found is None or outdoor is None:
-        return None
+        return _saturated(visit, refrigerant)
     at_outdoor = Range(outdoor + found.low, outdoor + found.likely, outdoor + found.high)
     return _pressure(at_outdoor, refrigerant.saturation.bubble_pressure)
+
+
+def _saturated(visit: Visit, refrigerant: Refrigerant) -> RangeOf | None:
+    """Saturation at the outdoor air: where liquid stands, the pressure needs no model; None without that air.
+
+    The liquid may lie at the indoor coil, so the return air, where read, widens the range.
+    """
+    outdoor, back = visit.air.outdoor_dry_bulb, visit.air.return_dry_bulb
+    if outdoor is None:
+        return None
+    width = limit("expected.standing-width").value
+    places = (outdoor, outdoor if back is None else back)
+    return _pressure(
+        Range(min(places) - width, outdoor, max(places) + width), refrigerant.saturation.bubble_pressure
+    )
 
 
 def loss_computed(loss: CycleLoss | None) -> LossComputed:

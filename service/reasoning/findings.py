@@ -8,9 +8,10 @@ from dataclasses import replace
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case, CycleCase
 from service.reasoning.cycle import judge_cycles
-from service.reasoning.cycle_findings import check_cycle, missing_for_cycle
+from service.reasoning.cycle_findings import check_cycle
 from service.reasoning.cycle_question import cycle_inputs
 from service.reasoning.cycle_weighing import weigh
+from service.reasoning.expected_silent import why_not_told
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Finding, State
 from service.results.pointers import without
@@ -61,10 +62,10 @@ def _with_cycle(case: Case, inputs: CycleInputs | None, verdict: CycleVerdict | 
     if not case.profile.asks_cycle:
         return case
     said = check_cycle(inputs, verdict)
-    owed = Checked(missing=missing_for_cycle(case.visit)) if case.profile.explains else Checked()
+    owed = why_not_told(case.visit, inputs, verdict) if case.profile.explains else Checked()
     return replace(
         case,
         checked=(*case.checked, said, owed),
-        findings=(*case.findings, *said.findings),
+        findings=(*case.findings, *said.findings, *owed.findings),
         cycle=CycleCase(inputs, verdict, weigh(inputs, verdict)),
     )
