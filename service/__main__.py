@@ -24,7 +24,8 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m service", description="Diagnosis of air conditioners.")
     commands = parser.add_subparsers(dest="command", required=True)
     serve = commands.add_parser("serve", help="start the production server; settings come from the environment")
-    serve.add_argument("--bind", default="127.0.0.1:8080", help=settings.BIND_ALLOWED)
+    said = f"{settings.BIND_ALLOWED}; without it 127.0.0.1:8080, with API keys 0.0.0.0:8080"
+    serve.add_argument("--bind", help=said)
     for name, purpose in COMMANDS.items():
         commands.add_parser(name, help=purpose, add_help=False)
     given, rest = parser.parse_known_args(arguments)
@@ -62,7 +63,7 @@ def _run(command: str, rest: list[str]) -> int:
     return bench.main(rest)
 
 
-def _serve(bind: str) -> int:
+def _serve(bind: str | None) -> int:
     """Check every setting before the slow imports, so that a wrong one is told at once."""
     messages: tuple[str, ...] = ()
     try:
@@ -70,7 +71,7 @@ def _serve(bind: str) -> int:
     except settings.SettingsError as error:
         messages = error.messages
     try:
-        settings.bind_address(bind)
+        settings.bind_address("127.0.0.1:8080" if bind is None else bind)
     except ValueError:
         messages = (*messages, f"--bind: allowed is {settings.BIND_ALLOWED}")
     if messages:
@@ -90,7 +91,7 @@ def _serve(bind: str) -> int:
         from service.app import create_app
         from service.wire.server import Server
 
-        Server(bind, chosen, create_app).run()
+        Server(bind or settings.default_bind(chosen.keys_asked_for), chosen, create_app).run()
     return 0
 
 

@@ -63,5 +63,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     versions = provenance()
     metrics.describe_build(settings.service_commit, versions)
     admission = Admission(app.wsgi_app, settings.in_flight_limit, settings.queue_milliseconds)
-    app.wsgi_app = Observed(admission)  # type: ignore[method-assign]
+    app.wsgi_app = Observed(  # type: ignore[method-assign]
+        admission, settings.proxy_networks, private=settings.keys_asked_for
+    )
     return app

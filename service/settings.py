@@ -6,10 +6,11 @@ import os
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from ipaddress import ip_network
 from pathlib import Path
 from typing import Any
 
-_DIGEST = re.compile(r"[0-9a-f]{64}")
+_KEY = re.compile(r"([a-z0-9][a-z0-9._-]{0,31}):([0-9a-f]{64})")
 _BIND = re.compile(r"(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]*):(\d{1,5})")
 _PLACE = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")
 NOWHERE = "none"
@@ -35,7 +36,9 @@ class Settings:
         that has waited for more than about eight others while the queue outlasts a burst.
     body_seconds: time in which a body must arrive, 1 to 300.
     worker_requests: requests after which a worker is replaced, 0 (never) or 1,000 to 1,000,000,000.
-    api_keys: SHA-256 digests (64 hexadecimal digits) of the accepted API keys; none: no key is asked for.
+    api_keys: `name:digest` of the accepted API keys, the digest being SHA-256 in 64 hexadecimal digits.
+    api_keys_file: a file with more of them, read again when it changes; neither: no key is asked for.
+    proxy_networks: networks of the proxies whose X-Forwarded-For is believed; none: the header is not read.
     operations_bind: HOST:PORT of a second port that alone serves probes and metrics.
     metrics_directory: folder for the counters of all workers, emptied at start; default a new temporary one.
     service_commit: the commit that the image was built from, for /version.
@@ -50,34 +53,35 @@ class Settings:
     body_seconds: int = 10
     worker_requests: int = 1_000_000
     api_keys: frozenset[str] = frozenset()
+    api_keys_file: Path | None = None
+    proxy_networks: tuple[str, ...] = ()
     operations_bind: str | None = None
     metrics_directory: Path | None = None
     service_commit: str = "unknown"
     default_jurisdiction: str | None = "US"
     rules_folder: Path | None = None
 
+    @property
+    def keys_asked_for(self) -> bool:
+        """Whether callers must have a key."""
+        return bool(self.api_keys or self.api_keys_file)
+
 
 def from_environment(environment: Mapping[str, str]) -> Settings:
     """The settings of an environment; raises SettingsError that names every wrong variable."""
     values: dict[str, Any] = {}
     messages: list[str] = []
-    keys: set[str] = set()
     for name, (member, read, allowed) in _VARIABLES.items():
         text = environment.get(name)
         if text is None or text == "":
             continue
         try:
-            value = read(text)
+            values[member] = read(text)
         except (ValueError, OSError):
             messages.append(f"{name}: allowed is {allowed}")
-            continue
-        if member == "api_keys":
-            keys |= value
-        else:
-            values[member] = value
     if messages:
         raise SettingsError(tuple(messages))
-    return Settings(api_keys=frozenset(keys), **values)
+    return Settings(**values)
 
 
 def bind_address(text: str) -> str:
@@ -86,6 +90,17 @@ def bind_address(text: str) -> str:
     if match is None or int(match[2]) > 65535:
         raise ValueError(text)
     return text
+
+
+def default_bind(keys_asked_for: bool) -> str:
+    """Where to listen when nobody says: on this machine alone as long as everybody may call."""
+    return "0.0.0.0:8080" if keys_asked_for else "127.0.0.1:8080"
+
+
+def is_loopback(bind: str) -> bool:
+    """Whether a listening address can be reached from this machine alone."""
+    host = bind.rpartition(":")[0]
+    return host in ("localhost", "[::1]") or host.startswith("127.")
 
 
 BIND_ALLOWED = "HOST:PORT with a port from 0 to 65535, as in 127.0.0.1:8080 or [::]:8080"
@@ -103,12 +118,31 @@ def _whole(low: int, high: int, *, or_zero: bool = False) -> tuple[Callable[[str
     return read, f"{'0 or ' if or_zero else ''}a whole number from {low} to {high}"
 
 
-def _digests(text: str) -> frozenset[str]:
-    found = [line.split("#")[0].strip().lower() for line in text.replace(",", "\n").splitlines()]
-    digests = frozenset(line for line in found if line)
-    if not digests or not all(_DIGEST.fullmatch(digest) for digest in digests):
-        raise ValueError("digests")
-    return digests
+def _keys(text: str) -> frozenset[str]:
+    found = [line.split("#")[0].strip() for line in text.replace(",", "\n").splitlines()]
+    keys = frozenset(line.lower() for line in found if line)
+    matches = [_KEY.fullmatch(key) for key in keys]
+    digests = {match[2] for match in matches if match}
+    if not keys or len(digests) != len(keys):  # one that is none, or one key under two names
+        raise ValueError("keys")
+    return keys
+
+
+def read_keys(file: Path) -> frozenset[str]:
+    """The `name:digest` lines of a file; raises OSError or ValueError."""
+    return _keys(file.read_text(encoding="ascii"))
+
+
+def _keys_file(text: str) -> Path:
+    read_keys(Path(text))
+    return Path(text)
+
+
+def _networks(text: str) -> tuple[str, ...]:
+    found = tuple(part.strip() for part in text.split(",") if part.strip())
+    for network in found:
+        ip_network(network)
+    return found
 
 
 def _folder(text: str) -> Path:
@@ -139,7 +173,10 @@ def _existing_folder(text: str) -> Path:
     return path
 
 
-_DIGESTS_ALLOWED = "SHA-256 digests of 64 hexadecimal digits, at least one"
+_KEYS_ALLOWED = (
+    "name:digest, the name of a-z 0-9 . _ - (32 at most), the digest SHA-256 in 64 hexadecimal digits, "
+    "each digest once, at least one"
+)
 _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
     "WEB_CONCURRENCY": ("web_concurrency", *_whole(1, 64)),
     "DRAIN_SECONDS": ("drain_seconds", *_whole(0, 300)),
@@ -147,12 +184,9 @@ _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
     "QUEUE_MILLISECONDS": ("queue_milliseconds", *_whole(10, 60_000)),
     "BODY_SECONDS": ("body_seconds", *_whole(1, 300)),
     "WORKER_REQUESTS": ("worker_requests", *_whole(1_000, 1_000_000_000, or_zero=True)),
-    "API_KEYS": ("api_keys", _digests, f"{_DIGESTS_ALLOWED}, separated by commas"),
-    "API_KEYS_FILE": (
-        "api_keys",
-        lambda text: _digests(Path(text).read_text(encoding="ascii")),
-        f"a readable file with {_DIGESTS_ALLOWED}, one a line",
-    ),
+    "API_KEYS": ("api_keys", _keys, f"{_KEYS_ALLOWED}, separated by commas"),
+    "API_KEYS_FILE": ("api_keys_file", _keys_file, f"a readable file with {_KEYS_ALLOWED}, one a line"),
+    "PROXY_NETWORKS": ("proxy_networks", _networks, "networks as in 10.0.0.0/8, separated by commas"),
     "OPERATIONS_BIND": ("operations_bind", bind_address, BIND_ALLOWED),
     "METRICS_DIRECTORY": ("metrics_directory", _folder, "the absolute path of a folder"),
     "DEFAULT_JURISDICTION": (

@@ -63,6 +63,7 @@ class Pace:
         self._in_turn = 0
         self._in_a_row = 0
         self._waiting_since = monotonic()
+        self._turned_at = self._waiting_since
 
     def wait(self) -> None:
         """The loop is about to look for something to do."""
@@ -70,12 +71,17 @@ class Pace:
 
     def turn(self) -> None:
         """The loop has found something to do."""
-        empty = not self._in_turn or monotonic() - self._waiting_since > _PAUSE
+        self._turned_at = monotonic()
+        empty = not self._in_turn or self._turned_at - self._waiting_since > _PAUSE
         if empty or (self._in_turn <= _SHORT and not self.stands):
             self._in_a_row = _BURST if self.stands else 0
             self.stands = False
         self._in_turn = 0
         self.turns += 1
+
+    def lasted(self) -> float:
+        """How long this turn of the loop has lasted [s]."""
+        return monotonic() - self._turned_at
 
     def request(self) -> None:
         """A request has its turn."""

@@ -13,6 +13,8 @@ from service.wire.problems import ProblemError, of_refusal, render
 
 LOG = logging.getLogger("service")
 REQUEST_ID = "service.request_id"
+GONE = "service.client_gone"
+"""Set where the client has vanished before its request was whole: nobody is answered, no answer is counted."""
 REFUSED = "service.refused"
 """Where the outermost layer finds the codes of a refusal for log and metrics."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import hmac
 from collections.abc import Callable
 from typing import Any, TypeVar
 
@@ -11,13 +9,18 @@ from flask import Flask, request
 
 from service.results.refusal import FieldError
 from service.settings import Settings
+from service.wire.callers import Callers
 from service.wire.problems import ProblemError
 from service.wire.reading import representation, request_object
-from service.wire.short_way import ShortWay
 
 View = TypeVar("View", bound=Callable[..., Any])
 ROUTE = "service.route"
 """Where the outermost layer finds the template of the matched route."""
+CALLER = "service.caller"
+"""Where it finds the name behind the key."""
+VARY = "service.vary"
+"""Where it finds the request headers that the answer depends on, besides those that the answer names itself."""
+KEY_HEADER = "X-Api-Key"
 
 
 def query_parameters(*names: str) -> Callable[[View], View]:
@@ -44,7 +47,7 @@ def without_key(view: View) -> View:
 
 def install(app: Flask, settings: Settings) -> None:
     """Make the app pass each request through the gate."""
-    digests = [bytes.fromhex(key) for key in settings.api_keys]
+    callers = Callers(settings.api_keys, settings.api_keys_file)
     operations_port = (settings.operations_bind or "").rpartition(":")[2]
 
     views = app.view_functions
@@ -60,15 +63,17 @@ def install(app: Flask, settings: Settings) -> None:
             raise ProblemError("request.not-found")
         if is_open:
             return
-        if digests and not getattr(view, "without_key", False):
-            _require_key(digests)
+        media_types = getattr(view, "media_types", ("application/json",))
+        with_key = callers.asked_for and not getattr(view, "without_key", False)
+        environ[VARY] = ("Accept",) * (len(media_types) > 1) + (KEY_HEADER,) * with_key
+        if with_key:
+            environ[CALLER] = _require_key(callers)
         if view is not None and environ["REQUEST_METHOD"] != "OPTIONS":
             if environ.get("QUERY_STRING"):
                 _require_known_query(getattr(view, "accepted_parameters", frozenset()))
-            representation(*getattr(view, "media_types", ("application/json",)))
+            representation(*media_types)
 
     app.before_request(pass_gate)
-    app.wsgi_app = ShortWay(app, pass_gate)  # type: ignore[method-assign]
 
 
 def _marking(attribute: str, value: object) -> Callable[[View], View]:
@@ -79,12 +84,13 @@ def _marking(attribute: str, value: object) -> Callable[[View], View]:
     return mark
 
 
-def _require_key(digests: list[bytes]) -> None:
-    """Compare with every digest, each in constant time, so that timing tells nothing about any of them."""
-    given = hashlib.sha256(request.headers.get("X-Api-Key", "").encode("utf-8", "surrogateescape")).digest()
-    matches = [hmac.compare_digest(given, digest) for digest in digests]
-    if not any(matches):
-        raise ProblemError("request.key-required", headers=(("WWW-Authenticate", 'ApiKey header="X-Api-Key"'),))
+def _require_key(callers: Callers) -> str:
+    name = callers.name_of(request.headers.get(KEY_HEADER, ""))
+    if name is None:
+        raise ProblemError(
+            "request.key-required", headers=(("WWW-Authenticate", f'ApiKey header="{KEY_HEADER}"'),)
+        )
+    return name
 
 
 def _require_known_query(accepted: frozenset[str]) -> None:

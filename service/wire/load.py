@@ -6,6 +6,10 @@ from weakref import WeakSet
 
 LOAD = "service.load"
 """Where a request finds the load of its process."""
+ARRIVED = "service.arrived"
+"""Where the outermost layer finds how long the body took to arrive, and the processor time when it had [s]."""
+COST = "service.processor_seconds"
+"""Where it finds what an answer has cost that was worked out elsewhere [s]."""
 _EVERY: WeakSet[Load] = WeakSet()
 
 

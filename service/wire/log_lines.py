@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import logging
 import sys
+import threading
 import time
 from datetime import UTC, datetime
 from functools import lru_cache
@@ -12,6 +13,8 @@ from typing import Any
 
 import orjson
 
+MOST_TRACE = 3000
+"""Characters of a trace: a line of at most 4,096 bytes is never mixed with another in a pipe (POSIX, PIPE_BUF)."""
 _ENCODER = json.JSONEncoder(ensure_ascii=True, separators=(",", ":"), default=str)
 """For lines with other than ASCII text, which the fast library would leave as it is."""
 
@@ -42,8 +45,21 @@ class JsonLines(logging.Handler):
         if request_id is not None:
             members["request_id"] = request_id
         if record.exc_info and record.exc_info[1] is not None:
-            members["trace"] = (logging.Formatter().formatException(record.exc_info))[-8000:]
+            members["trace"] = logging.Formatter().formatException(record.exc_info)[-MOST_TRACE:]
         write_line(record.levelname.lower(), **members)
+
+
+def take_over_exceptions() -> None:
+    """Let whatever nobody catches end as a JSON line: of this process, of its threads, of what is collected."""
+    log = logging.getLogger("service")
+    sys.excepthook = lambda kind, error, trace: log.critical("exception", exc_info=(kind, error, trace))
+    threading.excepthook = lambda found: _unhandled(log, found.exc_value)
+    sys.unraisablehook = lambda found: _unhandled(log, found.exc_value)
+    logging.captureWarnings(True)
+
+
+def _unhandled(log: logging.Logger, error: BaseException | None) -> None:
+    log.error("exception that nobody caught", exc_info=error)
 
 
 def take_over(*names: str) -> None:

@@ -35,7 +35,7 @@ _SECONDS = (0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 1.0, 5.0)
 _REQUESTS = Counter("http_requests", "Requests answered.", ("route", "method", "code"), registry=REGISTRY)
 _DURATION = Histogram(
     "http_request_duration_seconds",
-    "Time from the request's headers to the end of its answer.",
+    "Time from the request's headers to the end of its answer, without the time in which its body arrived.",
     ("route",),
     buckets=_SECONDS,
     registry=REGISTRY,
@@ -48,6 +48,25 @@ _IN_FLIGHT_LIMIT = Gauge(
     "Requests that all workers take before they answer 503.",
     registry=REGISTRY,
     multiprocess_mode="livesum",
+)
+_CALLERS = Counter(
+    "caller_requests", "Requests answered, by the name of the key.", ("caller", "code"), registry=REGISTRY
+)
+_COST = Counter(
+    "caller_processor_seconds",
+    "Processor time of answers, by the name of the key.",
+    ("caller",),
+    registry=REGISTRY,
+)
+_UPLOAD = Histogram(
+    "http_request_upload_seconds",
+    "Time in which bodies arrived; not part of http_request_duration_seconds.",
+    ("route",),
+    buckets=(0.01, 0.1, 0.5, 1.0, 5.0, 30.0),
+    registry=REGISTRY,
+)
+_GONE = Counter(
+    "clients_gone", "Requests whose client vanished before they were whole.", ("route",), registry=REGISTRY
 )
 _FINDINGS = Counter("findings", "Findings answered that failed or are for review.", ("code",), registry=REGISTRY)
 _PROBLEMS = Counter("problems", "Problem documents answered.", ("code",), registry=REGISTRY)
@@ -80,6 +99,28 @@ def count_request(route: str, method: str, status: str, seconds: float) -> None:
 @cache
 def _series(route: str, method: str, status: str) -> tuple[Counter, Histogram]:
     return _REQUESTS.labels(route, method, status), _DURATION.labels(route)
+
+
+def count_caller(caller: str | None, status: str, processor_seconds: float) -> None:
+    """Count one answer of a caller; `none` where no key is asked for. The names come from the keys' file."""
+    requests, cost = _caller_series(caller or "none", status)
+    requests.inc()
+    cost.inc(processor_seconds)
+
+
+@cache
+def _caller_series(caller: str, status: str) -> tuple[Counter, Counter]:
+    return _CALLERS.labels(caller, status), _COST.labels(caller)
+
+
+def count_upload(route: str, seconds: float) -> None:
+    """Count one body that has arrived."""
+    _UPLOAD.labels(route).observe(seconds)
+
+
+def count_gone(route: str) -> None:
+    """Count one client that vanished; no answer is counted for it."""
+    _GONE.labels(route).inc()
 
 
 def count_findings(codes: Iterable[str]) -> None:

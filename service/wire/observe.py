@@ -6,7 +6,8 @@ import os
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
-from time import perf_counter
+from http import HTTPStatus
+from time import perf_counter, thread_time
 from typing import TYPE_CHECKING, Any
 
 from flask import request
@@ -14,9 +15,10 @@ from flask import request
 from service.library.provenance import edition
 from service.results.finding import Finding, State
 from service.wire import metrics
-from service.wire.failures import LOG, REFUSED, REQUEST_ID
-from service.wire.gate import ROUTE
-from service.wire.load import LOAD, Load
+from service.wire.addresses import address_finder
+from service.wire.failures import GONE, LOG, REFUSED, REQUEST_ID
+from service.wire.gate import CALLER, ROUTE, VARY
+from service.wire.load import ARRIVED, COST, LOAD, Load
 from service.wire.log_lines import write_line
 from service.wire.problems import ProblemError, render
 
@@ -41,21 +43,32 @@ def findings(codes: Iterable[str]) -> None:
 
 
 class Observed:
-    """A WSGI application under observation."""
+    """A WSGI application under observation.
 
-    def __init__(self, application: WSGIApplication) -> None:
+    Parameters
+    ----------
+    application: what serves the requests.
+    proxy_networks: of the proxies that are believed when they say where a request comes from.
+    private: nothing may be kept by a cache that several callers share, because callers have keys.
+    """
+
+    def __init__(
+        self, application: WSGIApplication, proxy_networks: tuple[str, ...] = (), private: bool = False
+    ) -> None:
         self._application = application
+        self._address_of = address_finder(proxy_networks)
+        self._private = private
         self._load = Load()
 
     def __call__(self, environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
         """Serve one request, and write it down when its last byte has been handed over."""
-        watch = _Watch(environ, self._load)
+        watch = _Watch(environ, self._load, self._address_of(environ))
 
         def start(status: str, headers: list[tuple[str, str]], *rest: Any) -> Callable[[bytes], object]:
             watch.start(status, headers)
-            return start_response(
-                status, [*headers, ("X-Request-Id", watch.request_id), ("X-Edition", edition())], *rest
-            )
+            kept = _for_caches(headers, environ.get(VARY, ()), self._private)
+            own = (("X-Request-Id", watch.request_id), ("X-Edition", edition()), ("Server-Timing", watch.timing()))
+            return start_response(status, [*kept, *own], *rest)
 
         try:
             body = self._application(environ, start)
@@ -72,6 +85,37 @@ class Observed:
         return [rendered.body]
 
 
+def _for_caches(headers: list[tuple[str, str]], also: tuple[str, ...], private: bool) -> Iterable[tuple[str, str]]:
+    """The headers with everything that the answer depends on in Vary; with keys on nothing is public."""
+    vary = [*also, *(part for name, value in headers if name == "Vary" for part in value.split(", "))]
+    if vary:
+        named = ", ".join(sorted(dict.fromkeys(vary)))
+        headers = [*(item for item in headers if item[0] != "Vary"), ("Vary", named)]
+    if private:
+        return [
+            (name, value.replace("public", "private") if name == "Cache-Control" else value)
+            for name, value in headers
+        ]
+    return headers
+
+
+def refused_early(error: ProblemError, address: str) -> tuple[bytes, str]:
+    """Count and log a request that no application could be given; its problem document and id."""
+    request_id = os.urandom(16).hex()
+    rendered = render(error, request_id)
+    metrics.count_request(UNMATCHED, "other", str(rendered.status), 0.0)
+    metrics.count_refusal(error.kind.code, rendered.codes)
+    write_line(
+        "error" if rendered.status >= 500 else "info",
+        request_id=request_id, route=UNMATCHED, method="other", status=rendered.status, ms=0.0,
+        bytes=len(rendered.body), address=address, refused=sorted({error.kind.code, *rendered.codes}),
+    )  # fmt: skip
+    head = [f"HTTP/1.1 {rendered.status} {HTTPStatus(rendered.status).phrase}", "Connection: close"]
+    head += [f"{name}: {value}" for name, value in [*rendered.headers, ("X-Request-Id", request_id)]]
+    length = f"Content-Length: {len(rendered.body)}"
+    return "\r\n".join([*head, length, "", ""]).encode("ascii") + rendered.body, request_id
+
+
 class _Watch:
     """One request from its start to its end, which is written down once.
 
@@ -80,8 +124,9 @@ class _Watch:
 
     body: Iterable[bytes]
 
-    def __init__(self, environ: WSGIEnvironment, load: Load) -> None:
+    def __init__(self, environ: WSGIEnvironment, load: Load, address: str) -> None:
         self.environ = environ
+        self._address = address
         self.status = "500"
         given = environ.get("HTTP_X_REQUEST_ID")
         self.request_id = given if given and _REQUEST_ID.fullmatch(given) else os.urandom(16).hex()
@@ -89,7 +134,7 @@ class _Watch:
         self._load = load
         environ[LOAD] = load
         load.enter()
-        self._started = perf_counter()
+        self._started, self._computed = perf_counter(), thread_time()
         self._length: int | None = None
         self._sent = 0
         self._ended = False
@@ -100,6 +145,22 @@ class _Watch:
         for name, value in headers:
             if name == "Content-Length":
                 self._length = int(value)
+
+    def timing(self) -> str:
+        """What the answer has cost until now (Server-Timing, W3C): time without the upload, processor time."""
+        upload = self._upload()[0]
+        total = perf_counter() - self._started - upload
+        return f"total;dur={total * 1000:.1f}, processor;dur={self._processor() * 1000:.1f}"
+
+    def _upload(self) -> tuple[float, float]:
+        """Seconds in which the body arrived, and the processor time when it had."""
+        found: tuple[float, float] = self.environ.get(ARRIVED, (0.0, self._computed))
+        return found
+
+    def _processor(self) -> float:
+        """Processor time [s] of this answer; what others got while its body was on the way does not count."""
+        elsewhere: float | None = self.environ.get(COST)
+        return max(thread_time() - self._upload()[1], 0.0) if elsewhere is None else elsewhere
 
     def over(self, body: Iterable[bytes]) -> Iterable[bytes]:
         """The body to hand to the server."""
@@ -127,20 +188,33 @@ class _Watch:
         if not self._ended:
             self._ended = True
             self._load.leave()
-            self._write_down(perf_counter() - self._started)
+            self._write_down(perf_counter() - self._started - self._upload()[0])
 
     def _write_down(self, seconds: float) -> None:
         environ = self.environ
         route, method = environ.get(ROUTE, UNMATCHED), environ["REQUEST_METHOD"]
-        metrics.count_request(route, method, self.status, seconds)
+        caller, upload, gone = environ.get(CALLER), environ.get(ARRIVED), GONE in environ
         members: dict[str, Any] = {
             "request_id": self.request_id,
             "route": route,
             "method": method if method in metrics.METHODS else "other",
-            "status": int(self.status),
+            "status": None if gone else int(self.status),
             "ms": round(seconds * 1000, 3),
             "bytes": self._sent,
+            "address": self._address,
         }
+        if caller is not None:
+            members["caller"] = caller
+        if upload is not None:
+            members["upload_ms"] = round(upload[0] * 1000, 3)
+            metrics.count_upload(route, upload[0])
+        if gone:
+            members["gone"] = True
+            metrics.count_gone(route)
+            write_line("info", **members)
+            return
+        metrics.count_request(route, method, self.status, seconds)
+        metrics.count_caller(caller, self.status, self._processor())
         parent = environ.get("HTTP_TRACEPARENT")
         if parent and (trace := _TRACEPARENT.fullmatch(parent)):
             members["trace_id"] = trace[1]

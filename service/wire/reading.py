@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from time import perf_counter, thread_time
 from typing import IO, Any
 
 from flask import Request, request
 
 from service.results.refusal import FieldError
 from service.wire import strict_json
-from service.wire.load import LOAD
+from service.wire.load import ARRIVED, LOAD
 from service.wire.problems import ProblemError
 
 BODY_LIMIT = 64 * 1024
@@ -44,8 +45,10 @@ def read_body(media_type: str, limit: int) -> bytes:
     length, stream = _announced(current)
     if length is not None and length > limit:
         raise _too_large(limit)
+    started = perf_counter()
     with current.environ[LOAD].arriving:
         raw = _read_up_to(stream, limit + 1 if length is None else length)
+    current.environ[ARRIVED] = (perf_counter() - started, thread_time())
     if len(raw) > limit:
         raise _too_large(limit)
     if length is not None and len(raw) < length:

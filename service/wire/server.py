@@ -12,11 +12,12 @@ from gunicorn.app.base import BaseApplication
 from gunicorn.arbiter import Arbiter
 from gunicorn.glogging import Logger
 
-from service.settings import Settings
+from service.settings import Settings, is_loopback
 from service.wire import metrics, readiness
-from service.wire.log_lines import take_over, write_line
+from service.wire.body import ArrivingBody
+from service.wire.log_lines import take_over, take_over_exceptions, write_line
 from service.wire.warm import warm_up
-from service.wire.worker import BodyInTime, Worker
+from service.wire.worker import Worker
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -125,15 +126,20 @@ class Server(BaseApplication):  # type: ignore[misc]
         seconds = self.settings.body_seconds
 
         def in_time(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
-            environ["wsgi.input"] = BodyInTime(environ["wsgi.input"], seconds)
+            environ["wsgi.input"] = ArrivingBody(environ["wsgi.input"], seconds, environ)
             return application(environ, start_response)
 
         return in_time
 
     def run(self) -> None:
         """Serve until told to stop; leaves by SystemExit."""
-        keys = f"{len(self.settings.api_keys)} API keys" if self.settings.api_keys else "API keys are off"
-        write_line("info", message="starting", bind=self._bind, access=keys)
+        take_over("service", "py.warnings")
+        take_over_exceptions()
+        keys = self.settings.keys_asked_for
+        write_line("info", message="starting", bind=self._bind, access=f"API keys are {'on' if keys else 'off'}")
+        if not keys and not is_loopback(self._bind):
+            said = "no API keys are set: whoever reaches this address may use the service"
+            write_line("warning", message=said, bind=self._bind)
         Master(self).run()
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import socket
 import time
+from contextlib import suppress
 from functools import partial
 from typing import Any
 
@@ -19,11 +20,16 @@ from gevent import socket as cooperative
 from gevent.pool import Pool
 from gevent.server import StreamServer
 from gunicorn.http import wsgi
+from gunicorn.http.errors import ParseException
 from gunicorn.workers.base import Worker as BaseWorker
 from gunicorn.workers.ggevent import GeventWorker
 
 from service.wire import metrics
 from service.wire.admission import PACE
+from service.wire.body import read_to_the_end, unreadable
+from service.wire.connection import Connection
+from service.wire.failures import LOG, REQUEST_ID
+from service.wire.observe import refused_early
 from service.wire.problems import ProblemError
 from service.wire.whole_response import WholeResponse
 
@@ -31,23 +37,6 @@ BEAT = 0.2
 """Seconds between heartbeats, and the longest time until a stop is noticed."""
 LAST_WORDS = 0.5
 """Seconds that a stopping worker gives to requests that are on their way on kept connections."""
-
-
-class BodyInTime:
-    """A request body that must arrive whole before a deadline; the first read starts the clock."""
-
-    def __init__(self, body: Any, seconds: float) -> None:
-        self._body = body
-        self._seconds = seconds
-        self._deadline: float | None = None
-
-    def read(self, size: int | None = None) -> bytes:
-        """Read like the body itself; raises ProblemError 408 at the deadline."""
-        now = time.monotonic()
-        self._deadline = self._deadline or now + self._seconds
-        with gevent.Timeout(max(self._deadline - now, 0.001), ProblemError("request.too-slow")):
-            found: bytes = self._body.read(size)
-        return found
 
 
 class _Name:
@@ -93,6 +82,7 @@ class Worker(GeventWorker):  # type: ignore[misc]
             for listener in self.sockets
         ]
         hub.reinit()
+        hub.get_hub().handle_error = _nobody_caught
         BaseWorker.init_process(self)
 
     def timeout_ctx(self) -> _Waiting:
@@ -102,9 +92,20 @@ class Worker(GeventWorker):  # type: ignore[misc]
     def handle(self, listener: Any, client: socket.socket, address: Any) -> None:
         """Serve one connection."""
         gevent.getcurrent().connection = client
-        super().handle(listener, client, address)
+        super().handle(listener, Connection(client), address)
 
-    def handle_request(self, listener_name: Any, req: Any, sock: socket.socket, addr: Any) -> None:
+    def handle_error(self, _req: Any, client: Any, addr: Any, exc: BaseException) -> None:
+        """Answer what could not even be handed to the application: the client's mistake, or ours."""
+        ours = not isinstance(exc, ParseException)
+        problem = ProblemError("server.internal-error") if ours else unreadable(exc)
+        answer, request_id = refused_early(problem, str((addr or ("unknown",))[0]))
+        if ours:
+            LOG.error("exception outside the application", exc_info=exc, extra={"request_id": request_id})
+        with suppress(OSError):
+            client.sendall(answer)
+            client.linger()
+
+    def handle_request(self, listener_name: Any, req: Any, sock: Any, addr: Any) -> None:
         """Serve one request; raises StopIteration when its connection is to be closed."""
         _take_turns()
         self.cfg.pre_request(self, req)
@@ -116,19 +117,15 @@ class Worker(GeventWorker):  # type: ignore[misc]
             response.force_close()
         body = self.wsgi(environ, response.start_response)
         try:
-            for piece in body:
-                response.write(piece)
-            response.close()
-        except Exception as error:
-            if isinstance(error, OSError) or not response.headers_sent:
-                raise
-            self.log.exception("an answer broke off")  # an error page in its middle would look like part of it
-            response.force_close()
+            _send(response, body, environ.get(REQUEST_ID))
+        except ConnectionResetError:
+            raise StopIteration from None  # nobody is there any more, and nobody is to be told
         finally:
             close = getattr(body, "close", None)
             if close is not None:
                 close()
-        if response.should_close():
+        if response.should_close() or not read_to_the_end(req.body):
+            sock.linger()
             raise StopIteration
 
     def run(self) -> None:
@@ -169,6 +166,26 @@ class Worker(GeventWorker):  # type: ignore[misc]
                 _end_reading(connection)
             self.notify()
             gevent.sleep(BEAT)
+
+
+def _send(response: Any, body: Any, request_id: str | None) -> None:
+    try:
+        for piece in body:
+            response.write(piece)
+        response.close()
+    except ConnectionResetError:
+        raise
+    except Exception:
+        if not response.headers_sent:
+            raise
+        LOG.exception("an answer broke off", extra={"request_id": request_id})
+        response.force_close()  # an error page in its middle would look like part of it
+
+
+def _nobody_caught(_context: object, kind: Any, error: Any, trace: Any) -> None:
+    """What ends a connection's greenlet in an unforeseen way is a line like every other."""
+    if not issubclass(kind, hub.Hub.NOT_ERROR):
+        LOG.error("exception that nobody caught", exc_info=(kind, error, trace))
 
 
 def _take_turns() -> None:

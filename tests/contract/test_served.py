@@ -17,6 +17,6 @@ def test_the_committed_bytes_are_served_with_an_etag():
 
 
 def test_it_asks_for_no_key_while_everything_else_does():
-    client = create_app(Settings(api_keys=frozenset({"0" * 64}))).test_client()
+    client = create_app(Settings(api_keys=frozenset({"platform:" + "0" * 64}))).test_client()
     assert client.get("/openapi.json").status_code == 200
     assert client.get("/v1/refrigerants").status_code == 401

@@ -51,7 +51,7 @@ def test_holds_come_first_and_no_placeholder_is_left(watched, address):
 
 
 def test_pages_ask_for_no_key_and_refuse_unknown_files():
-    client = create_app(Settings(api_keys=frozenset({"0" * 64}))).test_client()
+    client = create_app(Settings(api_keys=frozenset({"platform:" + "0" * 64}))).test_client()
     for path in ("/docs", "/docs/guide", "/docs/files/docs.css"):
         assert client.get(path).status_code == 200
     assert client.get("/docs/files/openapi.json").status_code == 404

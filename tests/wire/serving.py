@@ -68,12 +68,14 @@ def free_port() -> int:
 
 
 @contextmanager
-def served(folder: Path, application: str | None = None, **environment: str) -> Iterator[Served]:
+def served(
+    folder: Path, application: str | None = None, host: str = "127.0.0.1", **environment: str
+) -> Iterator[Served]:
     """Run `python -m service serve`, or the given module instead, until the block ends."""
     port = free_port()
     log = folder / f"serve-{port}.log"
     with log.open("wb") as out:
-        process = _start(application or "service", port, out, environment)
+        process = _start(application or "service", f"{host}:{port}", out, environment)
         running = Served(port, process, log)
         try:
             _wait_until_ready(running)
@@ -84,8 +86,8 @@ def served(folder: Path, application: str | None = None, **environment: str) -> 
                 process.wait(20)
 
 
-def _start(module: str, port: int, out: IO[bytes], environment: dict[str, str]) -> subprocess.Popen[bytes]:
-    command = [sys.executable, "-m", module, "serve", "--bind", f"127.0.0.1:{port}"]
+def _start(module: str, bind: str, out: IO[bytes], environment: dict[str, str]) -> subprocess.Popen[bytes]:
+    command = [sys.executable, "-m", module, "serve", "--bind", bind]
     kept = {"PATH": os.environ["PATH"], "PYTHONWARNINGS": "error", **environment}
     return subprocess.Popen(command, env=kept, stdout=out, stderr=subprocess.STDOUT)
 

@@ -17,20 +17,21 @@ from service.wire.admission import waited_milliseconds
 from tests.wire.conftest import make_app
 
 KEY, OTHER = "k-7f1c", "other"
-DIGESTS = frozenset(hashlib.sha256(key.encode()).hexdigest() for key in (KEY, OTHER))
+DIGESTS = {hashlib.sha256(key.encode()).hexdigest(): name for key, name in ((KEY, "dispatch"), (OTHER, "office"))}
+KEYS = frozenset(f"{name}:{digest}" for digest, name in DIGESTS.items())
 PROBES = ["/livez", "/readyz", "/version", "/metrics"]
 
 
 @pytest.mark.parametrize("key", [KEY, OTHER])
 def test_a_known_key_opens(key: str) -> None:
-    client = make_app(api_keys=DIGESTS).test_client()
+    client = make_app(api_keys=KEYS).test_client()
     assert client.get("/v1/problems", headers={"X-Api-Key": key}).status_code == 200
 
 
 @pytest.mark.parametrize("key", [None, "", "wrong", KEY + " x", *sorted(DIGESTS), "é", "x" * 5000])
 @pytest.mark.parametrize("path", ["/v1/problems", "/nowhere", "/test/echo"])
 def test_without_a_known_key_nothing_opens(key: str | None, path: str) -> None:
-    client = make_app(api_keys=DIGESTS).test_client()
+    client = make_app(api_keys=KEYS).test_client()
     response = client.get(path, headers={} if key is None else {"X-Api-Key": key})
     assert response.status_code == 401
     assert response.headers["WWW-Authenticate"] == 'ApiKey header="X-Api-Key"'
@@ -39,20 +40,20 @@ def test_without_a_known_key_nothing_opens(key: str | None, path: str) -> None:
 
 @pytest.mark.parametrize("path", PROBES)
 def test_probes_need_no_key(path: str) -> None:
-    assert make_app(api_keys=DIGESTS).test_client().get(path).status_code == 200
+    assert make_app(api_keys=KEYS).test_client().get(path).status_code == 200
 
 
 def test_every_digest_is_compared_in_constant_time(monkeypatch: pytest.MonkeyPatch) -> None:
     compared: list[tuple[bytes, bytes]] = []
     genuine = hmac.compare_digest
     monkeypatch.setattr(hmac, "compare_digest", lambda a, b: compared.append((a, b)) or genuine(a, b))
-    client = make_app(api_keys=DIGESTS).test_client()
+    client = make_app(api_keys=KEYS).test_client()
     assert client.get("/v1/problems", headers={"X-Api-Key": KEY}).status_code == 200
-    assert {b.hex() for _, b in compared} == DIGESTS
+    assert {b.hex() for _, b in compared} == set(DIGESTS)
 
 
 def test_only_probes_the_contract_and_its_pages_ask_for_no_key() -> None:
-    app = create_app(Settings(api_keys=DIGESTS))
+    app = create_app(Settings(api_keys=KEYS))
     client = app.test_client()
     without = set()
     for rule in app.url_map.iter_rules():

@@ -57,6 +57,7 @@ def test_one_line_a_request_with_these_members(client: FlaskClient, log_lines: L
     (line,) = log_lines()
     assert line.pop("request_id")
     assert line.pop("ms") > 0
+    assert line.pop("upload_ms") >= 0
     assert datetime.fromisoformat(line.pop("time")).utcoffset().total_seconds() == 0
     assert line == {
         "level": "info",
@@ -65,6 +66,7 @@ def test_one_line_a_request_with_these_members(client: FlaskClient, log_lines: L
         "method": "POST",
         "status": 200,
         "bytes": len(body),
+        "address": "127.0.0.1",
     }
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from service.settings import Settings, SettingsError, bind_address, from_environment
+from service.settings import Settings, SettingsError, bind_address, default_bind, from_environment, is_loopback
 
 DIGEST = "0" * 64
 
@@ -22,7 +22,7 @@ def test_nothing_set_gives_the_defaults() -> None:
 
 def test_every_setting_is_read(tmp_path: Path) -> None:
     keys = tmp_path / "keys"
-    keys.write_text(f"# the dispatch platform\n{DIGEST}\n\n{'A' * 64}  # the other one\n")
+    keys.write_text(f"# the dispatch platform\ndispatch:{DIGEST}\n\nOffice-2:{'A' * 64}  # the other one\n")
     found = from_environment(
         {
             "WEB_CONCURRENCY": "3",
@@ -31,7 +31,8 @@ def test_every_setting_is_read(tmp_path: Path) -> None:
             "QUEUE_MILLISECONDS": "250",
             "BODY_SECONDS": "7",
             "WORKER_REQUESTS": "0",
-            "API_KEYS": "b" * 64,
+            "API_KEYS": f"shop:{'b' * 64}, shop:{'c' * 64}",
+            "PROXY_NETWORKS": "10.0.0.0/8, fd00::/8",
             "API_KEYS_FILE": str(keys),
             "OPERATIONS_BIND": "[::1]:9100",
             "METRICS_DIRECTORY": str(tmp_path),
@@ -45,7 +46,9 @@ def test_every_setting_is_read(tmp_path: Path) -> None:
         queue_milliseconds=250,
         body_seconds=7,
         worker_requests=0,
-        api_keys=frozenset({DIGEST, "a" * 64, "b" * 64}),
+        api_keys=frozenset({f"shop:{'b' * 64}", f"shop:{'c' * 64}"}),
+        api_keys_file=keys,
+        proxy_networks=("10.0.0.0/8", "fd00::/8"),
         operations_bind="[::1]:9100",
         metrics_directory=tmp_path,
         service_commit="1a2b3c",
@@ -65,6 +68,11 @@ WRONG = [
     ("BODY_SECONDS", "301"),
     ("WORKER_REQUESTS", "999"),
     ("API_KEYS", "secret-in-plain"),
+    ("API_KEYS", DIGEST),
+    ("API_KEYS", f"a b:{DIGEST}"),
+    ("API_KEYS", f"one:{DIGEST},two:{DIGEST}"),
+    ("PROXY_NETWORKS", "10.0.0.1/8"),
+    ("PROXY_NETWORKS", "proxy"),
     ("API_KEYS", ","),
     ("API_KEYS_FILE", "/nowhere/keys"),
     ("API_KEYS_FILE", "/etc/hostname"),
@@ -94,6 +102,14 @@ def test_a_listening_address_is_read(text: str) -> None:
 def test_any_other_listening_address_is_refused(text: str) -> None:
     with pytest.raises(ValueError):  # noqa: PT011 - any ValueError will do
         bind_address(text)
+
+
+def test_without_a_word_about_it_only_this_machine_is_listened_to_as_long_as_everybody_may_call() -> None:
+    assert is_loopback(default_bind(keys_asked_for=False))
+    assert not is_loopback(default_bind(keys_asked_for=True))
+    assert [is_loopback(bind) for bind in ("[::1]:1", "localhost:1", ":1", "[::]:1", "10.0.0.1:1")] == [
+        True, True, False, False, False,
+    ]  # fmt: skip
 
 
 def run(arguments: list[str], **environment: str) -> tuple[int, str, float]:

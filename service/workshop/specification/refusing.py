@@ -32,7 +32,7 @@ PROVOKED: dict[str, dict[str, Any]] = {
     "duplicate name": {**_POST, **_JSON, "data": b'{"refrigerant":"R-22","refrigerant":"R-32"}'},
     "not a number": {**_POST, **_JSON, "data": b'{"refrigerant":"R-22","points":[{"pressure":NaN}]}'},
     "too deep": {**_POST, **_JSON, "data": b'{"points":' + b"[" * 40 + b"]" * 40 + b"}"},
-    "no key": {"method": "GET", "path": "/v1/refrigerants", "keys": frozenset({"0" * 64})},
+    "no key": {"method": "GET", "path": "/v1/refrigerants", "keys": frozenset({"example:" + "0" * 64})},
     "unknown refrigerant": {"method": "GET", "path": "/v1/refrigerants/R-999"},
     "method not allowed": {"method": "GET", "path": SATURATION},
     "no such representation": {"method": "GET", "path": "/v1/refrigerants", "headers": {"Accept": "text/html"}},

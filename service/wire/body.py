@@ -1,0 +1,104 @@
+"""The body of a request as it comes over the wire: in time, in turns; whatever breaks it is the client's doing."""
+
+from __future__ import annotations
+
+import time
+from typing import Any
+
+import gevent
+from gunicorn.http import errors
+
+from service.results.refusal import FieldError
+from service.wire.failures import GONE
+from service.wire.problems import ProblemError
+from service.wire.turns import give_way
+
+STEP = 16 * 1024
+"""Read at most so much [byte] between two looks at the time."""
+FRAMING = "The framing of the body cannot be read: a chunk size, the end of a chunk or a trailer is wrong."
+TRUNCATED = "The body ended before its last chunk."
+RESET = "The connection broke off before the body had arrived."
+
+LEFT_SECONDS = 1.0
+LEFT_BYTES = 256 * 1024
+"""So much of a body that nobody wanted is read before the connection is used again; of more it is closed."""
+_HEADS: tuple[tuple[Any, str], ...] = (
+    (errors.InvalidRequestLine, "The request line cannot be read."),
+    (errors.InvalidRequestMethod, "The method cannot be read."),
+    (errors.InvalidHTTPVersion, "This version of HTTP is not spoken here; use HTTP/1.1."),
+    (errors.UnsupportedTransferCoding, "The only transfer coding that is read is chunked."),
+    (errors.ExpectationFailed, "The only expectation that is met is 100-continue."),
+    (errors.LimitRequestLine, "The request line is too long."),
+    (errors.LimitRequestHeaders, "There are too many headers, or they are too long."),
+    ((errors.InvalidHeader, errors.InvalidHeaderName, errors.ObsoleteFolding), "A header cannot be read."),
+)
+
+
+class ArrivingBody:
+    """A request body that must arrive whole before a deadline; the first read starts the clock.
+
+    Parameters
+    ----------
+    body: what the HTTP parser gives; reading it raises what it makes of broken bytes.
+    seconds: time in which the whole of it must arrive [s].
+    environ: of its request; says under GONE when there is nobody left to answer.
+    """
+
+    def __init__(self, body: Any, seconds: float, environ: dict[str, Any]) -> None:
+        self._body = body
+        self._seconds = seconds
+        self._environ = environ
+        self._deadline: float | None = None
+
+    def read(self, size: int | None = None) -> bytes:
+        """Read at least one byte and at most `size`, nothing at the end.
+
+        Raises
+        ------
+        ProblemError: 408 at the deadline, 400 for a body that is cut off or wrongly framed.
+        """
+        now = time.monotonic()
+        self._deadline = self._deadline or now + self._seconds
+        if now > self._deadline:
+            raise ProblemError("request.too-slow")
+        give_way()
+        try:
+            with gevent.Timeout(max(self._deadline - now, 0.001), ProblemError("request.too-slow")):
+                found: bytes = self._body.read(STEP if size is None else min(size, STEP))
+        except ProblemError:
+            raise
+        except (errors.NoMoreData, errors.ChunkMissingTerminator):
+            raise _broken("request.not-json", "json.truncated", TRUNCATED) from None
+        except OSError:
+            self._environ[GONE] = True
+            raise ProblemError("request.malformed", RESET) from None
+        except Exception:  # whatever the parser makes of these bytes, they are the client's
+            raise _broken("request.malformed", "body.framing", FRAMING) from None
+        return found
+
+
+def read_to_the_end(body: Any) -> bool:
+    """Throw away what an answered request has still to say; False where its connection cannot be used again."""
+    end, left = time.monotonic() + LEFT_SECONDS, LEFT_BYTES
+    try:
+        while not body.failed and left > 0 and (seconds := end - time.monotonic()) > 0:
+            with gevent.Timeout(seconds, False):
+                read = len(body.read(STEP))
+                left -= read
+                if read == 0:
+                    return True
+    except Exception:  # it was answered already; what else is wrong with it does not matter
+        return False
+    return False
+
+
+def unreadable(error: BaseException) -> ProblemError:
+    """The problem of a request whose head the parser refuses; nothing of its text is repeated."""
+    for kinds, said in _HEADS:
+        if isinstance(error, kinds):
+            return ProblemError("request.malformed", said)
+    return ProblemError("request.malformed")
+
+
+def _broken(problem: str, code: str, said: str) -> ProblemError:
+    return ProblemError(problem, errors=(FieldError("", code, said),))
