@@ -9,8 +9,8 @@ from importlib.metadata import packages_distributions
 from pathlib import Path
 
 TOP = Path(__file__).parents[2]
-NOT_IN_THE_IMAGE = ("build", "benchmarking")
-"""Folders whose commands (tables, bench) are for developers."""
+NOT_IN_THE_IMAGE = ("workshop",)
+"""Folders of commands for developers, which the image leaves out or cannot run."""
 
 
 def imported() -> set[str]:
