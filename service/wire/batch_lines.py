@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any, NamedTuple
 
 from service.library import Answered, Assessed, Failed, assess_beside
+from service.results.finding import Finding
 from service.results.refusal import FieldError
-from service.wire import metrics, observe, strict_json
+from service.wire import metrics, strict_json
 from service.wire.problems import ProblemError, document, of_refusal
 from service.wire.reading import BODY_LIMIT
 from service.wire.responding import encode
 
 LOG = logging.getLogger("service")
 MOST_LINES = 1000
+MOST_ANSWER = 64 * 1024 * 1024
+"""Bytes of a batch's answer after which no more of its lines are judged."""
 REFERENCE_LENGTH = 64
 
 
@@ -28,25 +31,37 @@ class Line(NamedTuple):
 
 
 def require_countable(body: bytes) -> None:
-    """Refuse a batch of no visit (400) or of more than a thousand (413); lines without text do not count."""
-    count = sum(1 for line in io.BytesIO(body) if line.strip())
+    """Refuse a batch of no visit (400) or of more than a thousand lines (413), those without text included."""
+    count = body.count(b"\n") + (not body.endswith(b"\n"))
     if count > MOST_LINES:
-        raise ProblemError("request.too-large", f"A batch has at most {MOST_LINES} lines; this one has {count}.")
-    if count == 0:
+        said = f"A batch has at most {MOST_LINES} lines, empty ones included; this one has {count}."
+        raise ProblemError("request.too-large", said)
+    if not body.strip():
         error = FieldError("", "json.empty", "The body is empty; it must hold a visit document on each line.")
         raise ProblemError("request.not-json", errors=(error,))
 
 
-def answer_lines(body: bytes, language: str, request_id: str) -> Iterator[bytes]:
-    """One line of answer for each line with text, in order.
+def answer_lines(
+    body: bytes, language: str, request_id: str, note: Callable[[Iterable[Finding]], None]
+) -> Iterator[bytes]:
+    """One line of answer for each line with text, in order; once there are 64 MiB of them, lines are only refused.
 
     body: visit documents as newline-delimited JSON. language: of the texts. request_id: goes into the problem
-    documents of refused lines.
+    documents of refused lines. note: told the findings of each line that was judged.
     """
-    read = read_lines(io.BytesIO(body))
-    lines = ((line, line.content if line.problem is None else None) for line in read)
-    for line, found in assess_beside(lines):
-        yield encode(_answer(line, found, language, request_id)) + b"\n"
+    sent = 0
+
+    def wanted() -> Iterator[tuple[Line, dict[str, Any] | None]]:
+        for read in read_lines(io.BytesIO(body)):
+            line = read if sent < MOST_ANSWER else read._replace(problem=_too_much())
+            yield line, line.content if line.problem is None else None
+
+    for line, found in assess_beside(wanted()):
+        if isinstance(found, Assessed):
+            note(found.answer.findings)
+        answer = encode(_answer(line, found, language, request_id)) + b"\n"
+        sent += len(answer)
+        yield answer
 
 
 def read_lines(lines: Iterable[bytes]) -> Iterator[Line]:
@@ -63,7 +78,6 @@ def _answer(line: Line, found: Answered | None, language: str, request_id: str) 
     reference = reference_of(line.content)
     begun: dict[str, Any] = {"line": line.number} | ({} if reference is None else {"reference": reference})
     if isinstance(found, Assessed):
-        observe.judged(found.answer.findings)
         return {**begun, "status": 200, "assessment": found.document(language)}
     problem = line.problem if found is None else problem_of(found)
     assert problem is not None
@@ -72,6 +86,11 @@ def _answer(line: Line, found: Answered | None, language: str, request_id: str) 
         LOG.error(said, line.number, exc_info=found.error, extra={"request_id": request_id})
     metrics.count_refusal(problem.kind.code, (entry.code for entry in problem.errors))
     return {**begun, "status": problem.kind.status, "problem": document(problem, request_id)}
+
+
+def _too_much() -> ProblemError:
+    said = f"The answer of this batch has reached {MOST_ANSWER} bytes; send this line in another batch."
+    return ProblemError("request.too-large", said)
 
 
 def problem_of(found: Answered) -> ProblemError:

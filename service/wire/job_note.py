@@ -1,17 +1,14 @@
-"""The job note and the chart over HTTP: what is drawn, and headers that let nothing else in.
+"""The job note and the chart over HTTP: what is drawn, and what a browser may load from it: nothing.
 
 Drawing is imported where it is used: it takes a third of a second to load, and most callers never ask for it.
 """
 
 from __future__ import annotations
 
-from flask import Response
-
 from service.library import Assessed
 from service.reasoning.assessment import judge_expected
 from service.results.expected import ExpectedReadings
 from service.results.visit import Visit
-from service.wire.responding import send
 from service.words.say import Speaker
 
 HTML = "text/html"
@@ -19,8 +16,8 @@ SVG = "image/svg+xml"
 CLOSED = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 
-def answer_note(assessed: Assessed, spoken: str) -> Response:
-    """A judged visit as a page to read on a phone or to print."""
+def note_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
+    """A judged visit as a page to read on a phone or to print, and its Content-Security-Policy."""
     from service.report.note import job_note, style_digest
     from service.report.pictures import note_pictures
 
@@ -28,26 +25,19 @@ def answer_note(assessed: Assessed, spoken: str) -> Response:
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
     pictures = note_pictures(visit, assessed.answer, _expected(visit), speaker)
     page = job_note(visit, assessed.document(spoken), pictures, speaker)
-    policy = f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
-    return _closed(send(page, f"{HTML}; charset=utf-8", language=spoken), policy)
+    return page, f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
 
 
-def answer_chart(visit: Visit, spoken: str) -> Response:
-    """The pressure-enthalpy chart alone."""
+def chart_drawing(visit: Visit, spoken: str) -> tuple[bytes, str]:
+    """The pressure-enthalpy chart alone, and its Content-Security-Policy."""
     from service.report.pictures import chart_picture
 
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
     picture = chart_picture(visit, _expected(visit), speaker)
     # A drawing carries its colours in style attributes; nothing in it can load or run anything.
-    return _closed(send(picture.svg, SVG, language=spoken), f"{CLOSED}; style-src 'unsafe-inline'")
+    return picture.svg, f"{CLOSED}; style-src 'unsafe-inline'"
 
 
 def _expected(visit: Visit) -> ExpectedReadings:
     expected: ExpectedReadings = judge_expected(visit).computed.expected
     return expected
-
-
-def _closed(response: Response, policy: str) -> Response:
-    response.headers["Content-Security-Policy"] = policy
-    response.headers["X-Content-Type-Options"] = "nosniff"
-    return response

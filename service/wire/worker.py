@@ -29,6 +29,7 @@ from service.wire.admission import PACE
 from service.wire.body import read_to_the_end, unreadable
 from service.wire.connection import Connection
 from service.wire.failures import LOG, REQUEST_ID
+from service.wire.helper import HELPER
 from service.wire.observe import refused_early
 from service.wire.problems import ProblemError
 from service.wire.whole_response import WholeResponse
@@ -81,6 +82,7 @@ class Worker(GeventWorker):  # type: ignore[misc]
             cooperative.socket(listener.FAMILY, socket.SOCK_STREAM, fileno=listener.sock.detach())
             for listener in self.sockets
         ]
+        HELPER.start(*self.sockets)
         hub.reinit()
         hub.get_hub().handle_error = _nobody_caught
         BaseWorker.init_process(self)
@@ -132,10 +134,11 @@ class Worker(GeventWorker):  # type: ignore[misc]
         """Accept until told to stop, then finish what has arrived."""
         watchers = _watch_the_queue()
         servers = [self._listen(listener) for listener in self.sockets]
-        while self.alive:
+        while self.alive and not HELPER.broken:
             self.notify()
             metrics.state_load()
             gevent.sleep(BEAT)
+        self.alive = False
         for server in servers:
             _take_backlog(server)
             server.close()

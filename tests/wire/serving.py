@@ -39,7 +39,7 @@ class Served:
         port: int | None = None,
     ) -> http.client.HTTPResponse:
         """Send one request; the body of the answer is in `.content`."""
-        connection = http.client.HTTPConnection("127.0.0.1", port or self.port, timeout=10)
+        connection = http.client.HTTPConnection("127.0.0.1", port or self.port, timeout=60)
         try:
             connection.request(method, path, body, headers or {})
             response = connection.getresponse()

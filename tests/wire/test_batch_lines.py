@@ -6,6 +6,7 @@ import pytest
 
 from service.library import lots
 from service.reasoning.assessment import assess
+from service.wire import batch_lines
 from service.wire.batch_lines import answer_lines, require_countable
 from service.wire.problems import ProblemError
 
@@ -35,7 +36,7 @@ def breaking(monkeypatch):
 
 
 def answers(body):
-    return [json.loads(line) for line in answer_lines(body, "en", "test")]
+    return [json.loads(line) for line in answer_lines(body, "en", "test", lambda _: None)]
 
 
 def test_lines_are_answered_in_order_with_the_caller_s_reference():
@@ -98,7 +99,7 @@ def test_a_number_is_no_reference():
 
 
 def test_lines_are_judged_only_when_they_are_asked_for(breaking):
-    lines = answer_lines(b"\n".join([b'{"reference": "x"}'] * 20), "en", "test")
+    lines = answer_lines(b"\n".join([b'{"reference": "x"}'] * 20), "en", "test", lambda _: None)
     next(lines)
     assert sum(map(len, breaking)) == lots.FIRST_LOT
 
@@ -113,5 +114,23 @@ def test_nothing_and_too_many_are_refused_before_the_answer_begins(body, code):
     assert raised.value.kind.code == code
 
 
-def test_a_thousand_lines_are_accepted():
-    require_countable(b"{}\n\n" * 1000)
+@pytest.mark.parametrize("body", [b"{}\n" * 1000, b"{}\n" * 999 + b"{}", b"{}\n\n" * 500])
+def test_a_thousand_lines_are_accepted(body):
+    require_countable(body)
+
+
+def test_lines_without_text_count():
+    with pytest.raises(ProblemError) as caught:
+        require_countable(b"{}\n\n" * 501)
+    assert caught.value.kind.code == "request.too-large"
+    assert "1002" in caught.value.detail
+
+
+def test_once_an_answer_is_large_enough_lines_are_refused(monkeypatch):
+    monkeypatch.setattr(batch_lines, "MOST_ANSWER", 1)
+    lines = [b'{"reference": "%d"}' % number for number in range(40)]
+    found = [json.loads(line) for line in answer_lines(b"\n".join(lines), "en", "test", lambda _: None)]
+    assert [line["reference"] for line in found] == [str(number) for number in range(40)]
+    assert found[0]["status"] == 200
+    assert {line["status"] for line in found[20:]} == {413}
+    assert "another batch" in found[-1]["problem"]["detail"]

@@ -5,8 +5,9 @@ from flask import Blueprint, Response
 from service.checks.plausible.refusals import refuse_impossible
 from service.results.visit import Visit
 from service.schemas.documents import load
+from service.wire.drawn import answer_drawn
 from service.wire.gate import produces
-from service.wire.job_note import SVG, answer_chart
+from service.wire.job_note import SVG
 from service.wire.reading import language, read_document
 
 BLUEPRINT = Blueprint("chart", __name__)
@@ -16,6 +17,6 @@ BLUEPRINT = Blueprint("chart", __name__)
 @produces(SVG)
 def post_chart() -> Response:
     """The chart as SVG; it draws what the readings give and says in words what they do not."""
-    visit = load(Visit, read_document())
-    refuse_impossible(visit)
-    return answer_chart(visit, language())
+    document = read_document()
+    refuse_impossible(load(Visit, document))
+    return answer_drawn("chart", document, language(), SVG)

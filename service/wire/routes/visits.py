@@ -12,8 +12,9 @@ from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire import observe
+from service.wire.drawn import answer_drawn
 from service.wire.gate import produces
-from service.wire.job_note import HTML, answer_note
+from service.wire.job_note import HTML
 from service.wire.reading import language, read_document, representation
 from service.wire.responding import respond
 from service.words.say import Speaker
@@ -70,6 +71,10 @@ def post_expected() -> Response:
 def post_assessment() -> Response:
     """The whole visit; as a page to print where the caller prefers text/html."""
     as_page, spoken = representation("application/json", HTML) == HTML, language()
-    assessed = assess_one(read_document())
+    document = read_document()
+    if as_page:
+        refuse_impossible(load(Visit, document))
+        return answer_drawn("note", document, spoken, f"{HTML}; charset=utf-8")
+    assessed = assess_one(document)
     observe.judged(assessed.answer.findings)
-    return answer_note(assessed, spoken) if as_page else respond(assessed.document(spoken), language=spoken)
+    return respond(assessed.document(spoken), language=spoken)

@@ -7,6 +7,7 @@ from typing import Any
 
 from service.results.contract import CONTRACT
 from service.results.saturation import MOST_POINTS
+from service.wire.batch_lines import MOST_ANSWER, MOST_LINES
 from service.wire.problems import MOST_ERRORS
 from service.wire.reading import BATCH_LIMIT, BODY_LIMIT
 from service.wire.strict_json import MOST_DIGITS, MOST_LEVELS
@@ -19,6 +20,8 @@ LIMITS = {
     "digits": MOST_DIGITS,
     "points": MOST_POINTS,
     "errors": MOST_ERRORS,
+    "lines": MOST_LINES,
+    "answer": MOST_ANSWER,
 }
 
 
@@ -89,6 +92,11 @@ HEADERS = {
     "X-Request-Id": _header(
         "Id of the request, the caller's or a new one; it stands in the logs.", "job-4711.visit-2"
     ),
+    "Server-Timing": _header(
+        "What the answer cost (W3C Server Timing): total and processor time in ms, without the upload.",
+        "total;dur=7.1, processor;dur=5.3",
+    ),
+    "Vary": _header("Request headers that the answer depends on.", "Accept, Accept-Language"),
     "X-Edition": _header("The edition that answered: the same edition gives the same bytes.", "0" * 16),
     "ETag": _header("Strong validator of the bytes.", '"0123456789abcdef0123456789abcdef"'),
     "Cache-Control": _header("How long the list may be kept.", "public, max-age=3600"),
