@@ -22,7 +22,9 @@ class FindingRow:
     contradiction or protects the unit meanwhile. disagreement: it is about readings, not the unit. unsafe: states
     that make the outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have
     passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn as withdrawn_as where
-    all readings together speak for another. together: it is the verdict of all running readings.
+    all readings together speak for another. together: it is the verdict of all running readings. forbids_charge:
+    verdicts on charge that it forbids: `any`, or `remove` alone. instead: steps that give way to another one
+    while it stands.
     """
 
     code: str
@@ -48,6 +50,8 @@ class FindingRow:
     stands_for: str = ""
     withdrawn_as: str = ""
     together: bool = False
+    forbids_charge: PerState[str] = field(default_factory=dict)
+    instead: PerState[Words] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +120,8 @@ class StepRow:
     yields: groups of readings; once all of one group were posted and stand firm, the step is done. only_for: in a
     whole visit it is taken only while the readings put one of these causes in suspicion. unit: `heat_pump`, on a
     part that a unit which only cools does not have. brief: power is on for the seconds of a test, so a motor that
-    stands still may have it. proves_dead: it is the proof that goes before every hand in the unit. minutes: [low,
+    stands still may have it. proves_dead: it is the proof that goes before every hand in the unit.
+    waits_while: findings whose own repair comes first. minutes: [low,
     high].
     """
 
@@ -132,6 +137,7 @@ class StepRow:
     only_for: tuple[str, ...] = ()
     brief: bool = False
     proves_dead: bool = False
+    waits_while: ByFinding = field(default_factory=dict)
     yields: Groups = ()
     certificates: tuple[str, ...] = ()
     tools: tuple[str, ...] = ()
@@ -192,9 +198,13 @@ class SymptomRow:
 
 @dataclass(frozen=True, slots=True)
 class MotorRow:
-    """A motor, and groups of running readings that are only there while it turns."""
+    """A motor, and groups of running readings that are only there while it turns.
+
+    called_as: which call runs it: outdoor (compressor and outdoor fan) or blower.
+    """
 
     code: str
+    called_as: str
     since: str
     shown_turning_by: Groups = ()
 

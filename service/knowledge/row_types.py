@@ -95,7 +95,7 @@ def _by_state(of: Callable[[Any], Value]) -> Callable[[Any], dict[str, Value]]:
 
 def _states(value: Any) -> tuple[str, ...]:
     found = _texts(value)
-    if set(found) - _STATES:
+    if {state.split("/")[0] for state in found} - _STATES:
         raise ValueError
     return found
 
@@ -128,9 +128,10 @@ Words = Mapping[str, str]
 Groups = tuple[tuple[str, ...], ...]
 States = tuple[str, ...]
 ByFinding = Mapping[str, States]
-"""Finding codes with the states in which they count."""
+"""Finding codes with the states, or `state/variant`, in which they count."""
 
 
 def matches(wanted: ByFinding, finding: Finding) -> bool:
     """Whether a finding is one of those wanted, in one of their states."""
-    return str(finding.state) in wanted.get(finding.code, ())
+    states = wanted.get(finding.code, ())
+    return str(finding.state) in states or f"{finding.state}/{finding.variant}" in states

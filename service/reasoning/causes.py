@@ -33,7 +33,7 @@ def rank_causes(case: Case) -> Case:
     weighed = [is_weighed(finding, weighing) for finding in case.findings]
     counted = [finding for finding, is_in in zip(case.findings, weighed, strict=True) if not is_in]
     heard = _heard(case.findings, weighed, weighing)
-    scores = _scores(case.visit.complaint, heard, weighing)
+    scores = _scores(case.visit.complaint, heard, weighing, _facts(case.findings))
     for code, weight in weights_of_circumstances(case).items():
         scores[code] += weight
     none_found = sound().code
@@ -65,19 +65,20 @@ def speaks(finding: Finding) -> Mapping[str, float]:
     row = finding_rows()[finding.code]
     if finding.variant == CONTRADICTED or (str(finding.state) in row.contradicts and not row.stands):
         return {}
-    return _says(finding.code, finding.state)
+    return _says(finding.code, finding.state, finding.variant)
 
 
 @cache
-def _says(code: str, state: State) -> dict[str, float]:
+def _says(code: str, state: State, variant: str) -> dict[str, float]:
     """What a finding in a state says: natural-log likelihood ratios by cause, without those that say nothing."""
-    said = finding_rows()[code].speaks.get(state, {})
+    by_state = finding_rows()[code].speaks
+    said = by_state.get(f"{state}/{variant}", by_state.get(state, {}))
     return {cause: weight for cause, weight in said.items() if weight}
 
 
 @lru_cache(maxsize=256)
 def _says_beside_model(
-    code: str, state: State, shares: frozenset[str], relative: frozenset[str]
+    code: str, state: State, variant: str, shares: frozenset[str], relative: frozenset[str]
 ) -> dict[str, float]:
     """What a finding says of the causes that do not show on the gauges; of the others the model has weighed it.
 
@@ -89,7 +90,7 @@ def _says_beside_model(
         looks_like = class_of(cause_rows()[cause].cycle_class)
         return class_of(cause) in shares or (looks_like in relative and looks_like != SOUND)
 
-    return {cause: weight for cause, weight in _says(code, state).items() if not is_modelled(cause)}
+    return {cause: weight for cause, weight in _says(code, state, variant).items() if not is_modelled(cause)}
 
 
 def _heard(
@@ -100,13 +101,25 @@ def _heard(
         return [speaks(finding) for finding in findings]
     shares, relative = frozenset(weighing.shares), frozenset(weighing.relative)
     return [
-        _says_beside_model(finding.code, finding.state, shares, relative) if is_in else speaks(finding)
+        _says_beside_model(finding.code, finding.state, finding.variant, shares, relative)
+        if is_in
+        else speaks(finding)
         for finding, is_in in zip(findings, weighed, strict=True)
     ]
 
 
+def _facts(findings: Sequence[Finding]) -> frozenset[str]:
+    """Causes that a critical failed check names: a fact that readings taken while it still ran do not speak
+    against."""
+    named = (item for item in findings if item.state is State.FAIL and item.severity is Severity.CRITICAL)
+    return frozenset(cause for item in named for cause, weight in speaks(item).items() if weight > 0)
+
+
 def _scores(
-    complaint: Complaint, heard: Sequence[Mapping[str, float]], weighing: CycleWeighing | None
+    complaint: Complaint,
+    heard: Sequence[Mapping[str, float]],
+    weighing: CycleWeighing | None,
+    facts: frozenset[str],
 ) -> dict[str, float]:
     """Prior, complaint and findings; with a weighing, its posterior or its likelihood instead of the prior."""
     said = _sums(heard)
@@ -115,7 +128,10 @@ def _scores(
     for row, log_prior in _priors():
         base = log_prior + complained.get(row.code, 0.0)
         if weighing is not None:
-            base = weighing.log_posterior(row, base - _log_prior_of_sound())
+            beside_sound = base - _log_prior_of_sound()
+            posterior = weighing.log_posterior(row, beside_sound)
+            alone = math.log(weighing.sound_prior) + beside_sound
+            base = max(posterior, alone) if row.code in facts else posterior
         scores[row.code] = base + said.get(row.code, 0.0)
     return scores
 

@@ -15,6 +15,7 @@ that tells is unknown; a reported danger keeps off without a reading.
 
 from dataclasses import replace
 
+from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import sound
@@ -27,7 +28,7 @@ from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, keeps_off
 from service.reasoning.motors import standing
 from service.reasoning.proof import faults, is_likely, is_refuted, names
-from service.reasoning.set_aside import is_disagreement
+from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.pointers import present_pointers
 
@@ -100,11 +101,15 @@ def _doubtful(case: Case) -> bool:
     """
     weighing = case.cycle.weighing if model_finds_sound(case) else None
     doubts = (item for item in case.findings if item.state in OPEN and item.severity is not Severity.INFO)
-    return any(not (_is_no_doubt(item) or is_weighed(item, weighing)) for item in doubts)
+    return any(not (_is_no_doubt(case, item) or is_weighed(item, weighing)) for item in doubts)
 
 
-def _is_no_doubt(item: Finding) -> bool:
-    return (is_disagreement(item) and item.state is State.REVIEW) or not rests_on_readings(item)
+def _is_no_doubt(case: Case, item: Finding) -> bool:
+    """Readings that agree within their accuracy, what was only reported, and a model that names no fault."""
+    review = item.state is State.REVIEW
+    names_none = finding_rows()[item.code].together and cause_rows()[case.lead.code].sound
+    agrees = is_disagreement(item) and not is_contradiction(item)
+    return (review and (names_none or agrees)) or not rests_on_readings(item)
 
 
 def rests_on_readings(item: Finding) -> bool:

@@ -53,7 +53,36 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code, rank)
     if _is_to_be_repaired(case):
         _want(wanted, cause_rows()[case.lead.code].repair, case.lead.code, REPAIR)
-    return {code: want for code, want in wanted.items() if _is_called_for(case, code)}
+        wanted = {code: want for code, want in wanted.items() if not _can_wait(case, code, want)}
+    wanted = {code: want for code, want in wanted.items() if _is_called_for(case, code)}
+    return _with_instead(case, wanted)
+
+
+def _can_wait(case: Case, code: str, want: Wanted) -> bool:
+    """What only a suspected cause asks for waits for the readings after a proven repair.
+
+    A compressor's own confirmation does not wait: it is read once more whatever was read.
+    """
+    lead = cause_rows()[case.lead.code]
+    if code in lead.repair or (lead.condemns and code in lead.confirm_by):
+        return False
+    return all(reason in cause_rows() for reason in want.why)
+
+
+def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
+    """Steps that give way to another one while a finding stands: a line set gets its charge, no leak is
+    searched."""
+    swapped: dict[str, str] = {}
+    for finding in case.findings:
+        swapped |= of_state(finding_rows()[finding.code].instead, finding, {})
+    if leak_signs(case):
+        return wanted
+    found: dict[str, Wanted] = {}
+    for code, want in wanted.items():
+        other = found.setdefault(swapped.get(code, code), Wanted(list(want.why), want.rank))
+        other.why = list(dict.fromkeys((*other.why, *want.why)))
+        other.rank = min(other.rank, want.rank)
+    return found
 
 
 def _want(wanted: dict[str, Wanted], codes: Iterable[str], reason: str, rank: int) -> None:
@@ -72,22 +101,24 @@ def _is_to_confirm(case: Case, cause: Cause) -> bool:
     row = cause_rows()[cause.code]
     if cause.probability < limit("reasoning.suspected").value or _waits_for_a_sign(case, cause):
         return False
-    certain = cause.probability >= limit("reasoning.certain").value and is_read(cause) and not row.condemns
-    if certain and has_proof(case, cause):
+    certain = cause.probability >= limit("reasoning.certain").value and is_read(cause) and has_proof(case, cause)
+    if not row.condemns and (certain or is_proven(case, cause)):
         return False
     return cause is case.lead or not _is_to_be_repaired(case)
 
 
 def _waits_for_a_sign(case: Case, cause: Cause) -> bool:
-    """Only its prior speaks for the cause: while readings contradict they are repeated first, and where the gauges
-    were on and show no shortage, no leak is searched for without a sign of one.
+    """Whether a suspicion waits: for readings that contradict or have not settled, for a call where only its prior
+    speaks, and a search for a leak for a sign of one.
     """
-    if is_read(cause):
+    row = cause_rows()[cause.code]
+    if is_likely(cause) or (row.needs_a_sign and leak_signs(case)):
         return False
-    if contradicts(case.holds):
+    if case.unsettled or contradicts(case.holds):
         return True
-    gauged = case.profile.whole and case.visit.running.suction_pressure is not None
-    return gauged and cause_rows()[cause.code].needs_a_sign and not leak_signs(case)
+    if not is_read(cause) and (case.asked.outdoor_may_stand or case.asked.blower_may_stand):
+        return True
+    return case.profile.whole and row.needs_a_sign
 
 
 def _is_to_be_repaired(case: Case) -> bool:
@@ -100,8 +131,10 @@ def _is_to_be_repaired(case: Case) -> bool:
 
 
 def _is_called_for(case: Case, code: str) -> bool:
-    """In a whole visit some steps are taken only while the readings put one of their causes in suspicion."""
+    """Some steps wait for another finding's repair; in a whole visit some are taken only for a suspected cause."""
     only_for = step_rows()[code].only_for
+    if any(matches(step_rows()[code].waits_while, item) for item in case.findings):
+        return False
     if not case.profile.whole or not only_for:
         return True
     least = limit("reasoning.suspected").value

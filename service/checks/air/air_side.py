@@ -31,6 +31,7 @@ def air_of(visit: Visit, state: RunningState) -> Checked:
         *(_split(visit, values) if cooling else ()),
         *_airflow(visit, values),
         *_static(visit, values),
+        *_ducts(visit),
         *_drops(visit),
         *_capacity(visit, values),
     )
@@ -100,6 +101,18 @@ def _static(visit: Visit, values: AirValues) -> Iterator[Finding]:
         return
     usual = limit("air.static-usual").as_high()
     yield judged("air.static-high", static, usual, worst=State.REVIEW)
+
+
+def _ducts(visit: Visit) -> Iterator[Finding]:
+    """Which side of the blower is tight: high return static is a duct or its filter, not the coil."""
+    for code, pointer, most in (
+        ("air.return-restricted", "/air/static_return", "air.return-share"),
+        ("air.supply-restricted", "/air/static_supply", "air.supply-share"),
+    ):
+        static = measured(visit, pointer)
+        if static is not None:
+            size = Uncertain(abs(static.value), static.shares)
+            yield judged(code, size, limit(most).as_high(), worst=State.REVIEW)
 
 
 def _drops(visit: Visit) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ from service.verdicts.judge import above, below, confidence
 from service.verdicts.report import Checked, report
 
 BASE = "/electrical/control"
+TAPS = (115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 460.0, 480.0)  # primary voltages of ANSI C84.1 systems
 
 
 def check_control(visit: Visit) -> Checked:
@@ -34,26 +35,44 @@ def _secondary(visit: Visit) -> tuple[Finding, ...]:
     if is_unfed(volts):
         return (_dead_secondary(visit),)
     low, high = limit("control.secondary-low"), limit("control.secondary-high")
-    state, variant = State.PASS, ""
-    if below(volts, limit("control.wrong-tap-low").value):
-        state, variant = State.FAIL, "low"
-    elif below(volts, low.value):
-        state, variant = State.REVIEW, "tap-low"
-    elif not below(volts, limit("control.wrong-tap-high").value):
-        state, variant = State.REVIEW, "tap-high"
-    elif above(volts, high.value):
-        state, variant = State.REVIEW, "high"
+    state, variant = _of_secondary(visit, volts, low.value, high.value)
     return (
         report(
             "control.secondary-voltage",
             state,
-            (f"{BASE}/secondary_volts",),
+            given(visit.electrical.control, BASE, ("secondary_volts", "primary_volts")),
             measured=electrical(visit, volts, "volts"),
             limit=low.bounds(low.value, high.value),
             confidence=confidence(volts, electrical_uncertainty(visit, volts), low.value, high.value),
             variant=variant,
         ),
     )
+
+
+def _of_secondary(visit: Visit, volts: float, low: float, high: float) -> tuple[State, str]:
+    """State and variant: its primary tells a wrong tap from a failing transformer, and a high line from either."""
+    tap = _fits_another_tap(visit, volts)
+    if below(volts, low):
+        if tap:
+            return State.FAIL, "wrong-tap"
+        far = below(volts, limit("control.wrong-tap-low").value)
+        return (State.FAIL, "low") if far else (State.REVIEW, "tap-low")
+    if not below(volts, limit("control.wrong-tap-high").value):
+        return State.REVIEW, "tap-high"
+    return (
+        (State.REVIEW, "high") if above(volts, high + electrical_uncertainty(visit, volts)) else (State.PASS, "")
+    )
+
+
+def _fits_another_tap(visit: Visit, volts: float) -> bool:
+    """Whether secondary over primary is the ratio of a tap that the line is not on."""
+    primary = visit.electrical.control.primary_volts
+    if not primary:
+        return False
+    near = limit("control.tap-percent").value / 100.0
+    ratio, nominal = volts / primary, limit("control.nominal").value
+    own = min(TAPS, key=lambda tap: abs(tap - primary))
+    return any(tap != own and abs(ratio * tap / nominal - 1.0) <= near for tap in TAPS)
 
 
 def _dead_secondary(visit: Visit) -> Finding:

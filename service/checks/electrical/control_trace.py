@@ -28,7 +28,7 @@ def _call(visit: Visit) -> tuple[Finding, ...]:
     if is_fed(control.y_volts):
         return (report("control.call", State.PASS, evidence),)
     if control.thermostat_calling is False:
-        return (report("control.call", State.FAIL, evidence, variant="not-calling"),)
+        return (report("control.call", State.REVIEW, evidence, variant="not-calling"),)
     if is_unfed(control.y_volts) and control.thermostat_calling and not _indoor_switch_open(visit):
         return (report("control.call", State.FAIL, evidence, variant="not-arriving"),)
     return ()

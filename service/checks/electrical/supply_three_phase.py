@@ -25,7 +25,7 @@ def check_three_lines(visit: Visit) -> Checked:
     """
     volts, amps = _three(visit.electrical.supply, VOLTS), _three(visit.electrical.currents, AMPS)
     unbalance = unbalance_percent(volts) if volts else None
-    found: tuple[Finding, ...] = () if unbalance is None else _voltage(visit, unbalance)
+    found: tuple[Finding, ...] = () if unbalance is None else _lost_leg(visit, volts) or _voltage(visit, unbalance)
     if amps:
         # A lost phase makes both unbalances by itself: it is the only verdict then.
         found = _lost_phase(amps) or (*found, _current(visit, amps, unbalance))
@@ -68,6 +68,24 @@ def _unbalance(visit: Visit, code: str, state: State, unbalance: float, applied:
         measured=Quantity(unbalance, "percent", width),
         limit=applied.as_high(),
         confidence=confidence(unbalance, width, high=applied.value),
+    )
+
+
+def _lost_leg(visit: Visit, volts: tuple[float, ...]) -> tuple[Finding, ...]:
+    """A line far below the others is lost: what is read there is fed back through the motor's windings."""
+    share = 100.0 * min(volts) / max(volts)
+    line = limit("supply.lost-leg-percent")
+    if not below(share, line.value):
+        return ()
+    return (
+        report(
+            "supply.single-phasing",
+            State.FAIL,
+            given(visit.electrical.supply, SUPPLY, VOLTS),
+            measured=Quantity(share, "percent"),
+            limit=line.as_low(),
+            variant="fed-back",
+        ),
     )
 
 

@@ -6,6 +6,7 @@ contradicting readings). Each finding names the readings.
 
 from collections.abc import Iterator
 
+from service.checks.plausible.bounds import check_bounds
 from service.checks.plausible.unit_slips import check_units
 from service.checks.refrigerant.before_port import flashes_below_outdoor
 from service.checks.refrigerant.running_state import FIXED, RunningState
@@ -39,7 +40,17 @@ def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
         _humidities(visit),
         _zero(visit),
         check_units(visit, state),
-        *((_lines(visit), _saturated_lines(state), _airs(visit), _outdoors(visit, state)) if cooling else ()),
+        *(
+            (
+                _lines(visit),
+                _saturated_lines(state),
+                _airs(visit),
+                _outdoors(visit, state),
+                check_bounds(visit, state),
+            )
+            if cooling
+            else ()
+        ),
     )
     return tuple(finding for group in groups for finding in group)
 

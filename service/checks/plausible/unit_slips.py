@@ -1,12 +1,14 @@
 """Numbers that make no sense in the unit given and good sense in another one."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from service.checks.refrigerant.running_state import RunningState
 from service.knowledge.limits import limit
 from service.physics.saturation import SaturationCurve
 from service.results.finding import Finding, State
 from service.results.out_of_range import OutOfRange
+from service.results.pointers import present_pointers
 from service.results.units import TABLE, Units, from_si, to_si
 from service.results.visit import Visit
 from service.verdicts.report import report
@@ -16,10 +18,38 @@ SIDES = {"suction_pressure": "suction", "liquid_pressure": "liquid"}
 
 def check_units(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """Temperatures and pressures that were probably read in another unit than the request says."""
-    yield from _return_air(visit)
-    yield from _liquid_line(visit, state)
+    yield from _all_in_doubt(visit, (*_return_air(visit), *_outdoor_air(visit), *_liquid_line(visit, state)))
     if state.refrigerant is not None:
         yield from _pressure(visit, state.refrigerant.saturation)
+
+
+def _all_in_doubt(visit: Visit, slips: tuple[Finding, ...]) -> Iterator[Finding]:
+    """A thermometer that shows another unit on one reading puts every temperature of the visit in doubt."""
+    if not slips:
+        return
+    first = slips[0]
+    others = tuple(sorted(pointer for pointer in present_pointers(visit) if _is_temperature(pointer)))
+    yield replace(first, evidence=tuple(dict.fromkeys((*first.evidence, *others))))
+
+
+def _is_temperature(pointer: str) -> bool:
+    return pointer.startswith(("/running/", "/air/", "/standing/")) and pointer.endswith(("_temperature", "_bulb"))
+
+
+def _outdoor_air(visit: Visit) -> Iterator[Finding]:
+    """Nobody cools a room by a condenser in such air, and the number is an ordinary day in the other unit."""
+    low, high = limit("readings.outdoor-air-lowest").value, limit("readings.outdoor-air-highest").value
+    outdoor = visit.air.outdoor_dry_bulb
+    if visit.equipment.mode != "heating" and _is_far_from_head(visit):
+        yield from _temperature(visit, "/air/outdoor_dry_bulb", outdoor, low, high)
+
+
+def _is_far_from_head(visit: Visit) -> bool:
+    """The line temperatures say a warmer day: the liquid line lies far over the outdoor air."""
+    liquid, outdoor = visit.running.liquid_line_temperature, visit.air.outdoor_dry_bulb
+    if liquid is None or outdoor is None:
+        return False
+    return liquid - outdoor > limit("readings.liquid-over-outdoor").value
 
 
 def _return_air(visit: Visit) -> Iterator[Finding]:

@@ -23,6 +23,7 @@ from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
 from service.results.computed import ChargeComputed
 from service.results.finding import Confidence, Finding, State
+from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import above, below
@@ -68,7 +69,10 @@ def charge_of(visit: Visit, parts: CoolingParts) -> Checked:
     status, verdict = _verdict(visit, parts, decided)
     missing = (*missing_for_charge(visit, state), *settling(readings))
     return Checked(
-        (*conditions, *readings, *verdict), missing, taken_for_granted(visit), _computed(visit, state, status)
+        (*conditions, *readings, *verdict, *_line_set(visit, status)),
+        missing,
+        taken_for_granted(visit),
+        _computed(visit, state, status),
     )
 
 
@@ -78,6 +82,18 @@ def _computed(visit: Visit, state: RunningState, status: str) -> ChargeComputed:
         return ChargeComputed(status, DIRECTION.get(status))
     correction = weighed_correction(visit)
     return ChargeComputed(status, DIRECTION[status], correction, size_class(visit, deviation[0]))
+
+
+def _line_set(visit: Visit, status: str) -> Iterator[Finding]:
+    """Short of charge after new work, with more line than the factory charge is made for: it never got its own."""
+    equipment, complaint = visit.equipment, visit.complaint
+    length, included = equipment.line_length, equipment.included_line_length
+    if status != UNDERCHARGED or length is None or included is None or not complaint.recent_work:
+        return
+    excess = length - included
+    if not below(excess, limit("charge.line-set-excess").value):
+        pointers = ("/equipment/line_length", "/equipment/included_line_length", "/complaint/recent_work")
+        yield report("charge.line-set", State.REVIEW, pointers, measured=Quantity(excess, "length"))
 
 
 def _verdict(visit: Visit, parts: CoolingParts, decided: bool) -> tuple[str, tuple[Finding, ...]]:

@@ -31,6 +31,7 @@ def check_running(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     cooling = visit.equipment.mode != "heating"
     groups = (
         _high_side(visit, state),
+        _vacuum(visit),
         _drier(state),
         _floodback(state),
         _outdoor_fan(visit),
@@ -83,6 +84,23 @@ def _cut_out(visit: Visit, state: RunningState) -> Bounds:
             row = None  # too near its critical point: the highest class stands in
     row = row or highest
     return row.bounds(high=row.value + visit.site_pressure, kind="pressure")
+
+
+def _vacuum(visit: Visit) -> Iterator[Finding]:
+    """Suction in vacuum with liquid on the high side: a valve is shut or a line plugged; running on destroys
+    it."""
+    suction = measured(visit, "/running/suction_pressure")
+    high = measured(visit, "/running/discharge_pressure") or measured(visit, "/running/liquid_pressure")
+    if suction is None or high is None:
+        return
+    outside, least = visit.site_pressure, limit("running.vacuum-high-side").value
+    if suction.value + suction.half_width < outside and high.value - outside >= least:
+        yield report(
+            "running.suction-in-vacuum",
+            State.FAIL,
+            evidence(suction, high),
+            measured=suction.quantity("pressure"),
+        )
 
 
 def _drier(state: RunningState) -> Iterator[Finding]:

@@ -138,10 +138,9 @@ def _all_known(visit: Visit) -> bool:
 
 
 def _places(visit: Visit) -> tuple[Uncertain, ...]:
-    read = (
-        measured(visit, "/standing/ambient_temperature"),
-        measured(visit, "/standing/indoor_temperature"),
-    )
+    """Where liquid may lie: outdoors, and at the indoor coil, which the return air tells where it was not read."""
+    indoor = measured(visit, "/standing/indoor_temperature") or measured(visit, "/air/return_dry_bulb")
+    read = (measured(visit, "/standing/ambient_temperature"), indoor)
     return tuple(value for value in read if value is not None)
 
 
@@ -168,7 +167,7 @@ def _missing(visit: Visit, refrigerant: Refrigerant | None) -> Iterator[Missing]
         yield Missing("/equipment/refrigerant", "standing.refrigerant")
     if visit.standing.ambient_temperature is None:
         yield Missing("/standing/ambient_temperature", "standing.ambient-temperature")
-    if visit.standing.indoor_temperature is None:
+    if visit.standing.indoor_temperature is None and visit.air.return_dry_bulb is None:
         yield Missing("/standing/indoor_temperature", "standing.indoor-temperature")
     if visit.standing.minutes_off is None:
         yield Missing("/standing/minutes_off", "standing.minutes-off")

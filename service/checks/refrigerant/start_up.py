@@ -31,7 +31,7 @@ def check_start_up(visit: Visit) -> Checked:
     refuse_impossible(visit)
     suction, liquid = _change(visit, "suction"), _change(visit, "liquid")
     computed = StartUpComputed(_quantity(suction), _quantity(liquid))
-    heard = tuple(_sound(visit))
+    heard = (*_sound(visit), *_assist_trial(visit))
     if suction is None and liquid is None:
         return Checked(heard, computed=computed)
     findings = (*heard, *(tuple(_not_now(visit, suction, liquid)) or _judge(visit, suction, liquid)))
@@ -45,6 +45,13 @@ def _sound(visit: Visit) -> Iterator[Finding]:
         yield report("start-up.sound", State.REVIEW, ("/start_up/sound",))
     elif visit.start_up.sound == "normal":
         yield report("start-up.sound", State.PASS, ("/start_up/sound",))
+
+
+def _assist_trial(visit: Visit) -> Iterator[Finding]:
+    """A compressor that a start kit frees was held by its start circuit; one that stays locked is seized."""
+    if visit.start_up.assist_trial is not None:
+        state = State.PASS if visit.start_up.assist_trial == "started" else State.FAIL
+        yield report("start-up.assist-trial", state, ("/start_up/assist_trial",))
 
 
 def _not_now(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> Iterator[Finding]:

@@ -37,6 +37,7 @@ class StartUp:
     liquid_pressure_after: float | None = pressure("Liquid (high side) pressure after the start.")
     seconds_after: float | None = member("seconds", "Seconds after the start.", low=0.0, high=3600.0)
     sound: str | None = choice("What is heard.", "normal", "hum", "buzz", "rattle", "click_off")
+    assist_trial: str | None = choice("What a start with a temporary start kit did.", "started", "did_not_start")
     read_at: str | None = moment(READ_AT)
 
 

@@ -145,7 +145,7 @@ def control(**members):
 @pytest.mark.parametrize(
     ("members", "code", "variant"),
     [
-        ({"secondary_volts": 26.5}, "control.secondary-voltage", "high"),
+        ({"secondary_volts": 26.9}, "control.secondary-voltage", "high"),
         ({"thermostat_calling": False}, "control.call", "not-calling"),
     ],
 )
