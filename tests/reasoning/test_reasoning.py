@@ -233,7 +233,7 @@ def test_replacement_is_facts_about_a_condemned_compressor_only():
     visit = load(Visit, {"visit_date": "2026-07-14", "equipment": {"refrigerant": "R-22", "year_made": 2008}})
     condemned = causes_of((GROUNDED,))
     codes = [sentence.code for sentence in replacement_reasons(decided(visit, condemned, "unsafe"))]
-    assert codes == ["replacement.compressor", "replacement.age", "replacement.ozone-depleting"]
+    assert codes == ["replacement.compressor", "replacement.age", "replacement.rule"]
     assert replacement_reasons(decided(visit, causes_of(), "fault")) == ()
     assert (
         replacement_reasons(decided(load(Visit, {"equipment": {"refrigerant": "R-32"}}), condemned, "unsafe"))
