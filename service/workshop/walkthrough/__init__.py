@@ -1,34 +1,28 @@
 """python -m service try: a visit in the terminal, without a server.
 
 Asks for readings in the order in which the service wants them, what makes the work safe first, and ends with the
-verdict. Nothing is kept.
+verdict and the document, ready to be posted. It can be stopped, kept in a file and gone on with; after a repair
+the same readings are taken again and compared. A procedure's name walks through that procedure.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
+from pathlib import Path
 from typing import Any
 
-from service.knowledge.readings import reading_rows
-from service.library import assess_one
-from service.results.refusal import Refusal
-from service.results.visit import Visit
-from service.schemas.documents import load
-from service.workshop.walkthrough.pointers import absent, declared_at, place
-from service.workshop.walkthrough.telling import in_columns, show_holds, show_verdict, wrapped
-from service.workshop.walkthrough.typed import NotUnderstood, how_to_type, typed, words_of
+from service.knowledge.walk import walk_rows
+from service.workshop.walkthrough.asking import KEYS, Stopped, said_at
+from service.workshop.walkthrough.keeping import Kept, NotKept, keep, kept_in
+from service.workshop.walkthrough.procedure import PROCEDURES, ProcedureWalk
+from service.workshop.walkthrough.telling import show_comparison, show_procedure, show_verdict, wrapped
+from service.workshop.walkthrough.walk import Walk, answer
 
-Document = dict[str, Any]
-FIRST = (
-    ("/complaint/symptoms", "What does the customer report?"),
-    ("/equipment/refrigerant", "Which refrigerant is in the unit (nameplate)?"),
-    ("/equipment/metering_device", "What meters the refrigerant?"),
-    ("/equipment/target_subcooling", "Which target subcooling does the nameplate give?"),
-    ("/equipment/compressor/drive", "How is the compressor motor fed?"),
-)
-PROOF = "/isolation/"
-FIRST_OF_PROOF = "/isolation/disconnect_locked"
-LAST_OF_PROOF = "/isolation/meter_proved_after"
+__all__ = ["Walk", "answer", "main"]
+
+KEPT_IN = "visit.json"
+REPAIRABLE = ("fault", "unsafe")
 UNITS: dict[str, dict[str, str]] = {
     "us": {},
     "si": {"temperature": "degC", "pressure": "barg", "static_pressure": "Pa", "airflow": "m3/h", "mass": "kg"},
@@ -36,110 +30,89 @@ UNITS: dict[str, dict[str, str]] = {
 
 
 def main(arguments: list[str]) -> int:
-    """Walk through a visit; the end of the input is the end of the readings."""
+    """Walk through a visit or a procedure; the end of the input is the end of the readings."""
     parser = argparse.ArgumentParser(prog="python -m service try", description="A visit in the terminal.")
+    parser.add_argument("procedure", nargs="?", choices=tuple(PROCEDURES), help="instead of a visit")
     parser.add_argument(
         "--units", choices=tuple(UNITS), default="us", help="us: degF, psig ...; si: degC, barg ..."
     )
+    parser.add_argument("--file", type=Path, help="where a visit that is stopped is kept, and gone on with")
     given = parser.parse_args(arguments)
-    print(
-        "Type a reading, or press Enter when it was not taken. ? says why it is asked, done ends with the verdict."
-    )
-    walk = Walk({"units": dict(UNITS[given.units])})
+    print(wrapped(f"Type a reading. {KEYS}", ""))
     try:
-        walk.run()
-    except (EOFError, KeyboardInterrupt):
-        print()
-    show_verdict(answer(walk.document))
+        kept = kept_in(given.file) if given.file else {}
+    except NotKept as reason:
+        print(wrapped(str(reason), ""))
+        return 2
+    walk = _walk(given.procedure or kept.get("procedure"), kept, UNITS[given.units])
+    return _walked(walk, given.file)
+
+
+def _walk(procedure: str | None, kept: Kept, units: dict[str, str]) -> Walk | ProcedureWalk:
+    document: dict[str, Any] = kept.get("document") or {"units": dict(units)}
+    if procedure is not None:
+        return ProcedureWalk(procedure, walk_rows()[procedure], document, kept.get("asked"))
+    return Walk(document, kept.get("asked"), kept.get("before"))
+
+
+def _walked(walk: Walk | ProcedureWalk, file: Path | None) -> int:
+    """Walk on, round by round."""
+    following: Walk | ProcedureWalk | None = walk
+    while following is not None:
+        walk, following = following, None
+        try:
+            walk.run()
+            found = _shown(walk)
+            following = _after_repair(walk, found)
+        except Stopped:
+            return _stopped(walk, file)
+        except (EOFError, KeyboardInterrupt):
+            print()
+            if following is None:
+                _shown(walk)
     return 0
 
 
-def answer(document: Document) -> Document:
-    """The assessment of a document, as the service answers it. Raises: Refusal."""
-    return assess_one(document).document()
+def _shown(walk: Walk | ProcedureWalk) -> dict[str, Any]:
+    """Print the verdict and the document; the answer."""
+    found = walk.verdict()
+    if isinstance(walk, ProcedureWalk):
+        show_procedure(found)
+    elif walk.before is not None:
+        show_comparison(found)
+    else:
+        show_verdict(found)
+    print("\nThe document, to be posted:")
+    print(json.dumps(walk.document, ensure_ascii=False))
+    return found
 
 
-class Done(Exception):
-    """No more readings."""
+def _after_repair(walk: Walk | ProcedureWalk, found: dict[str, Any]) -> Walk | None:
+    """The round after the repair, where there was something to repair and somebody wants to go on."""
+    if isinstance(walk, ProcedureWalk) or walk.before is not None:
+        return None
+    if found["outcome"]["state"] not in REPAIRABLE:
+        return None
+    try:
+        said = said_at("\nRepaired, and ready to read again? [yes/no; stop keeps it for later] > ")
+    except EOFError:
+        return None
+    return walk.next_round() if said.lower() in ("y", "yes") else None
 
 
-class Walk:
-    """A visit in progress: the document so far, and what was asked already."""
-
-    def __init__(self, document: Document) -> None:
-        self.document = document
-        self.asked: set[str] = set()
-        self.shown: set[str] = set()
-
-    def run(self) -> None:
-        """Ask until nothing that is worth its minutes is left."""
-        try:
-            for pointer, question in FIRST:
-                if pointer != "/equipment/target_subcooling" or self._has_valve():
-                    self.ask(pointer, question, "")
-            while self._ask_next():
-                pass
-        except Done:
-            return
-
-    def _has_valve(self) -> bool:
-        device = self.document.get("equipment", {}).get("metering_device", "")
-        return str(device).endswith("expansion_valve")
-
-    def _ask_next(self) -> bool:
-        so_far = answer(self.document)
-        self.shown |= show_holds(so_far, self.shown)
-        for reading in so_far["next_readings"]:
-            for pointer in self._before(reading["pointer"], so_far["missing"]):
-                self.ask(pointer, "Before a dead reading: prove dead.", "No dead reading counts before this.")
-                return True
-            if reading["pointer"] not in self.asked:
-                self.ask(reading["pointer"], reading["title"], reading["why"])
-                return True
-        return False
-
-    def _before(self, pointer: str, missing: list[Document]) -> list[str]:
-        """What the proof of dead still lacks before a dead reading; the meter's second trial comes last."""
-        if not pointer.startswith(PROOF) and not _is_dead(pointer):
-            return []
-        lacking = [item["pointer"] for item in missing if item["pointer"].startswith(PROOF)]
-        if absent(self.document, PROOF[:-1]):
-            lacking = [FIRST_OF_PROOF]
-        return sorted((item for item in lacking if item not in self.asked), key=LAST_OF_PROOF.__eq__)
-
-    def ask(self, pointer: str, title: str, why: str) -> None:
-        """Ask for one member until it is understood and accepted, or not taken."""
-        self.asked.add(pointer)
-        declared = declared_at(pointer)
-        units = load(Visit, {"units": self.document["units"]}).units
-        print(f"\n{title}")
-        print(in_columns(words_of(declared)), end="")
-        while True:
-            said = input(f"  {declared.description} {how_to_type(declared, units)} ").strip()
-            if said == "":
-                return
-            if said == "done":
-                raise Done
-            if said == "?":
-                print(wrapped(why or "It decides which rules apply.", "  "))
-            elif self._take(pointer, said):
-                return
-
-    def _take(self, pointer: str, said: str) -> bool:
-        try:
-            changed = place(self.document, pointer, typed(declared_at(pointer), said, input))
-            answer(changed)
-        except NotUnderstood as reason:
-            print(wrapped(str(reason), "  "))
-            return False
-        except Refusal as refusal:
-            print(wrapped(refusal.errors[0].detail, "  "))
-            return False
-        self.document = changed
-        return True
-
-
-def _is_dead(pointer: str) -> bool:
-    """A reading that is taken at conductors with the power off."""
-    rows = [row for row in reading_rows().values() if pointer in row.pointers]
-    return pointer.startswith("/electrical/") and any(row.power == "off" for row in rows)
+def _stopped(walk: Walk | ProcedureWalk, file: Path | None) -> int:
+    """Keep what there is."""
+    file = file or Path(KEPT_IN)
+    kept: Kept = {"document": walk.document, "asked": walk.asked}
+    if isinstance(walk, ProcedureWalk):
+        kept["procedure"] = walk.name
+    elif walk.before is not None:
+        kept["before"] = walk.before
+    try:
+        keep(file, kept)
+    except NotKept as reason:
+        print(wrapped(str(reason), ""))
+        print(json.dumps(walk.document, ensure_ascii=False))
+        return 2
+    print(wrapped(f"Kept in {file}. Go on with: python -m service try --file {file}", ""))
+    return 0

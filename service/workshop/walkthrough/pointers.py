@@ -8,12 +8,12 @@ from service.results.declare import Member, declared_members
 from service.results.visit import Visit
 
 
-def declared_at(pointer: str) -> Member:
-    """The declaration of the member that a pointer names. Raises: KeyError."""
-    of: type | None = Visit
+def declared_at(pointer: str, form: type = Visit) -> Member:
+    """The declaration of the member that a pointer names in a document of that form. Raises: KeyError."""
+    of: type | None = form
     declared: Member | None = None
     for name in pointer.split("/")[1:]:
-        declared = dict(declared_members(of or Visit))[name]
+        declared = dict(declared_members(of or form))[name]
         of = declared.part
     assert declared is not None
     return declared
