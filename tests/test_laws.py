@@ -19,6 +19,7 @@ from tests.laws.answers import READINGS, codes, failing, posted
 from tests.laws.laws import LAWS
 from tests.laws.parts import listed_parts
 
+JUMP = 0.2  # of a share: below it the order of two causes that are about as likely may change
 BROKEN = "this law is not kept yet: the breaks stand in the message"
 VISITS = {
     name: case["request"]
@@ -184,27 +185,30 @@ def _said(body):
 
 
 def _jumps(before, after, pointer):
+    was, now = before["outcome"]["run_permission"], after["outcome"]["run_permission"]
     lines = []
-    stricter = PERMISSIONS.index(after["outcome"]["run_permission"]) - PERMISSIONS.index(
-        before["outcome"]["run_permission"]
-    )
-    was, now = set(codes(failing(before, "fail", "review"))), set(codes(failing(after, "fail", "review")))
-    held = set(codes(before["holds"])), set(codes(after["holds"]))
-    if stricter > 0 and not (now - was or held[1] - held[0] or _undecided(after) - _undecided(before)):
-        lines.append(f"{pointer}: permission stricter and no finding says why")
+    if PERMISSIONS.index(now) > PERMISSIONS.index(was) and not _open(after) - _open(before):
+        lines.append(f"{pointer}: permission from {was} to {now} and no finding says why")
     if _said(before) == _said(after):
-        if stricter:
-            lines.append(f"{pointer}: permission moved and no finding changed")
-        if before["outcome"]["lead_cause"] != after["outcome"]["lead_cause"]:
-            lines.append(f"{pointer}: the leading cause moved and no finding changed")
+        if now != was:
+            lines.append(f"{pointer}: permission from {was} to {now} and no finding changed")
+        lead = after["causes"][0]
+        gained = lead["probability"] - _share(before, lead["code"])
+        if lead["code"] != before["causes"][0]["code"] and gained > JUMP and not lead["supported_by"]:
+            lines.append(f"{pointer}: {lead['code']} jumps to the lead and nothing read says why")
     return lines
 
 
-def _undecided(body):
-    return set(codes(failing(body, "undecided")))
+def _open(body):
+    """What speaks for caution: findings that did not pass, as firmly as they say it, and holds."""
+    items = failing(body, "fail", "review", "undecided")
+    return {(item["code"], item["state"], item["confidence"]) for item in items} | set(codes(body["holds"]))
 
 
-@pytest.mark.xfail(reason=BROKEN, strict=False)
+def _share(body, code):
+    return next((cause["probability"] for cause in body["causes"] if cause["code"] == code), 0.0)
+
+
 @settings(RELAXED, max_examples=60)
 @given(st.sampled_from(sorted(VISITS)), st.randoms(use_true_random=False))
 def test_a_visit_read_by_read_never_jumps(name, random):

@@ -1,0 +1,107 @@
+"""Each law, tried on an answer that was bent so that it breaks it: a law that cannot fail holds nothing."""
+
+import copy
+
+import pytest
+
+from service.app import create_app
+from tests.golden import golden_cases
+from tests.laws.laws import LAWS
+
+VISITS = {name.split(":")[1]: case["request"] for name, case in golden_cases() if name.startswith("visits/")}
+SHORT = "vis-r08-short-of-refrigerant-full-set"
+SOUND = "vis-s01-410a-valve"
+SWAPPED = "vis-d06-gauges-swapped"
+
+
+@pytest.fixture(scope="module")
+def answered():
+    client = create_app().test_client()
+    return {name: client.post("/v1/assessment", json=VISITS[name]).get_json() for name in (SHORT, SOUND, SWAPPED)}
+
+
+def failed(code, confidence="firm", pointer="/running/suction_pressure"):
+    return {
+        "code": code,
+        "state": "fail",
+        "severity": "warning",
+        "confidence": confidence,
+        "detail": "Stop the compressor.",
+        "evidence": [pointer],
+    }
+
+
+def ask_again(body):
+    body["next_readings"] = [{"pointer": "/running/suction_pressure", "purpose": "confirm"}]
+
+
+def without_firm_checks(body):
+    for item in body["findings"]:
+        item["confidence"] = "borderline"
+
+
+def without_steps(body):
+    body["next_steps"] = []
+
+
+def repair_before_proof(body):
+    lead = body["causes"][0]
+    lead["confirm_by"] = ["step.leak-search"]
+    step = {"power": "off", "parts": [{"code": "part.compressor"}], "why": [lead["code"]]}
+    body["next_steps"] = [
+        {**step, "code": "step.replace-compressor"},
+        {**step, "code": "step.leak-search", "parts": []},
+    ]
+
+
+def run_on(body):
+    body["outcome"]["run_permission"] = "may_run"
+    body["findings"].append(failed("running.floodback"))
+
+
+def certain(body):
+    body["causes"][0]["probability"] = 1.0
+
+
+def judged_all_the_same(body):
+    body["findings"].append(failed("running.coil-freezing"))
+
+
+def sell_a_compressor(body):
+    body["outcome"]["parts"] = [{"code": "part.compressor"}]
+
+
+def add_under_head(body):
+    body["computed"]["charge"] = {"status": "undercharged", "direction": "add"}
+    body["findings"].append(failed("running.condensing-high"))
+
+
+def ask_a_sound_unit(body):
+    body["next_readings"] = [{"pointer": "/inspection/oil_colour"}]
+
+
+BENT = [
+    ("1 nothing posted and firm is asked for again", SHORT, ask_again),
+    ("2 a fault needs a firm failed check", SHORT, without_firm_checks),
+    ("3 a fault has its step", SHORT, without_steps),
+    ("3 proof comes before repair", SHORT, repair_before_proof),
+    ("4 stop is stop everywhere", SHORT, run_on),
+    ("5 one share a cause", SHORT, certain),
+    ("6 contradicted readings carry nothing", SWAPPED, judged_all_the_same),
+    ("7 no part without its proof", SHORT, sell_a_compressor),
+    ("8 nothing is added under high head", SHORT, add_under_head),
+    ("9 a sound set is sound", SOUND, ask_a_sound_unit),
+]
+
+
+@pytest.mark.parametrize(("law", "visit", "bend"), BENT)
+def test_a_bent_answer_breaks_its_law(answered, law, visit, bend):
+    """The lines that the bending adds are the law's own; what the answer breaks by itself does not count."""
+    body = copy.deepcopy(answered[visit])
+    before = LAWS[law](VISITS[visit], body)
+    bend(body)
+    assert set(LAWS[law](VISITS[visit], body)) - set(before)
+
+
+def test_every_law_is_bent():
+    assert {law for law, _, _ in BENT} == set(LAWS)
