@@ -79,9 +79,11 @@ def _serve(bind: str | None) -> int:
         return WRONG_USAGE
     from service.knowledge import rule_book
     from service.knowledge.rows import KnowledgeError
+    from service.words.completeness import load_all
 
     try:
         rule_book.install(chosen.default_jurisdiction, chosen.rules_folder)
+        load_all()
     except KnowledgeError as error:
         print(error, file=sys.stderr)
         return WRONG_USAGE

@@ -12,7 +12,6 @@ from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.verdicts.report import Checked, report
 
-CODE = "expected.not-told"
 OUTDOOR = "/air/outdoor_dry_bulb"
 # What no simulated unit is: variant, what says so, and whether it is so. In the order in which it is told.
 UNLIKE: tuple[tuple[str, str, Callable[[Visit], bool]], ...] = (
@@ -84,4 +83,4 @@ def _all_read(visit: Visit) -> bool:
 
 
 def _told(variant: str, pointer: str) -> Finding:
-    return report(CODE, State.NOT_APPLICABLE, (pointer,), variant=variant)
+    return report("expected.not-told", State.NOT_APPLICABLE, (pointer,), variant=variant)

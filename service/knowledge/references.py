@@ -1,0 +1,148 @@
+"""Every reference from row to row, checked before the server listens: codes, pointers of the visit document,
+motors."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass
+
+from service.knowledge import catalogues
+from service.knowledge.complaint_checks import complaint_rows
+from service.knowledge.limits import all_limits
+from service.knowledge.questions import question_rows
+from service.knowledge.readings import reading_rows
+from service.knowledge.rows import KnowledgeError
+from service.results.declare import declared_members
+from service.results.visit import Visit
+
+RUN = ("no", "watch")
+TURNING = ("turns", "stands", "may_stand")
+NEAR = 3  # how many allowed codes a message names
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """A row that names something: where, what, and what is allowed there."""
+
+    row: str
+    member: str
+    named: str
+    allowed: Collection[str]
+
+    @property
+    def message(self) -> str:
+        """Row, member and what is allowed, for whoever wrote the row."""
+        near = sorted(self.allowed, key=lambda code: (-_alike(code, self.named), code))[:NEAR]
+        return f"{self.row}: {self.member}: {self.named!r} is not known; near it: {', '.join(near)}"
+
+
+def load_all() -> None:
+    """Read every catalogue and check what its rows name.
+
+    Raises: KnowledgeError that lists every unknown code, pointer, motor or word with its row.
+    """
+    all_limits()
+    wrong = [item.message for item in references() if item.named not in item.allowed]
+    if wrong:
+        raise KnowledgeError("\n".join(wrong))
+
+
+def references() -> Iterator[Reference]:
+    """Everything that a row names."""
+    yield from _of_findings()
+    yield from _of_causes()
+    yield from _of_work()
+    yield from _of_readings()
+
+
+def _of_findings() -> Iterator[Reference]:
+    findings, causes, steps = catalogues.findings(), catalogues.causes(), catalogues.steps()
+    for row in findings.values():
+        yield from _many(row.code, "raises", _flat(row.raises.values()), catalogues.holds())
+        yield from _many(row.code, "speaks", _flat(row.speaks.values()), causes)
+        yield from _many(row.code, "steps", _flat(row.steps.values()), steps)
+        yield from _many(row.code, "cautions", _flat(row.cautions.values()), catalogues.cautions())
+        yield from _many(row.code, "run", row.run.values(), RUN)
+        yield from _many(row.code, "motors", _flat(row.motors.values()), catalogues.motors())
+        yield from _many(row.code, "motors", _flat(said.values() for said in row.motors.values()), TURNING)
+        yield from _many(row.code, "cleared_by", _flat(row.cleared_by), findings)
+        yield from _many(row.code, "stands_for", [row.stands_for] if row.stands_for else [], causes)
+        yield from _many(row.code, "withdrawn_as", [row.withdrawn_as] if row.withdrawn_as else [], findings)
+        yield from _many(row.code, "doubts", _flat(row.doubts.values()), visit_pointers())
+        swaps = [code for swap in row.instead.values() for pair in swap.items() for code in pair]
+        yield from _many(row.code, "instead", swaps, steps)
+
+
+def _of_causes() -> Iterator[Reference]:
+    findings, steps = catalogues.findings(), catalogues.steps()
+    for row in catalogues.causes().values():
+        yield from _many(row.code, "confirm_by", row.confirm_by, steps)
+        yield from _many(row.code, "repair", row.repair, steps)
+        yield from _many(row.code, "parts", row.parts, catalogues.parts())
+        yield from _many(row.code, "symptoms", row.symptoms, catalogues.symptoms())
+        yield from _many(row.code, "proof", (*row.proof, *row.refuted_by, *row.waits_for), findings)
+    for symptom in catalogues.symptoms().values():
+        yield from _many(symptom.code, "motors", symptom.motors, catalogues.motors())
+        yield from _many(symptom.code, "finding", [symptom.finding] if symptom.finding else [], findings)
+        yield from _many(symptom.code, "cautions", symptom.cautions, catalogues.cautions())
+
+
+def _of_work() -> Iterator[Reference]:
+    findings, steps, parts = catalogues.findings(), catalogues.steps(), catalogues.parts()
+    for hold in catalogues.holds().values():
+        yield from _many(hold.code, "steps", hold.steps, steps)
+        yield from _many(hold.code, "cautions", hold.cautions, catalogues.cautions())
+        yield from _many(hold.code, "reads_again", hold.reads_again, visit_pointers())
+    for step in steps.values():
+        yield from _many(step.code, "hazards", step.hazards, catalogues.cautions())
+        yield from _many(step.code, "parts", step.parts, parts)
+        yield from _many(step.code, "only_for", step.only_for, catalogues.causes())
+        yield from _many(step.code, "yields", _flat(step.yields), visit_pointers())
+        yield from _many(step.code, "waits_while", step.waits_while, findings)
+    for part in parts.values():
+        yield from _many(part.code, "condemned_by", (*part.condemned_by, *part.cleared_by), findings)
+        yield from _many(part.code, "waits_for", part.waits_for, parts)
+
+
+def _of_readings() -> Iterator[Reference]:
+    findings, causes = catalogues.findings(), catalogues.causes()
+    for reading in reading_rows().values():
+        yield from _many(reading.code, "pointers", (*reading.pointers, *reading.told_by), visit_pointers())
+        yield from _many(reading.code, "abnormal", reading.abnormal, causes)
+    for question in question_rows().values():
+        yield from _many(question.code, "telling", question.abnormal, causes)
+        yield from _many(question.code, "symptoms", question.symptoms, catalogues.symptoms())
+    for complaint in complaint_rows().values():
+        yield from _many(complaint.code, "passed", _flat(complaint.passed), findings)
+        yield from _many(complaint.code, "or_weighed", complaint.or_weighed, visit_pointers())
+    for motor in catalogues.motors().values():
+        yield from _many(motor.code, "shown_turning_by", _flat(motor.shown_turning_by), visit_pointers())
+
+
+def _many(row: str, member: str, named: Iterable[str], allowed: Collection[str]) -> Iterator[Reference]:
+    for code in named:
+        yield Reference(row, member, code, allowed)
+
+
+def _flat(groups: Iterable[Iterable[str]]) -> list[str]:
+    return [code for group in groups for code in group]
+
+
+def visit_pointers() -> frozenset[str]:
+    """Every member of the visit document, as a JSON Pointer; items of lists are not told apart."""
+    return frozenset(_pointers(Visit, ""))
+
+
+def _pointers(of: type, base: str) -> Iterator[str]:
+    for name, declared in declared_members(of):
+        pointer = f"{base}/{name}"
+        yield pointer
+        if declared.kind == "part" and declared.part is not None:
+            yield from _pointers(declared.part, pointer)
+
+
+def _alike(one: str, other: str) -> int:
+    """Length of the common beginning."""
+    return next(
+        (at for at, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
+    )
