@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache
 
 from service.knowledge.row_types import ByFinding, Groups, Numbers, PerState, States, Words, catalogue
+from service.knowledge.rows import DECIDING, KnowledgeError
 from service.results.finding import Severity
 
 
@@ -25,6 +26,7 @@ class FindingRow:
     all readings together speak for another. together: it is the verdict of all running readings. forbids_charge:
     verdicts on charge that it forbids: `any`, or `remove` alone. instead: steps that give way to another one
     while it stands.
+    safety: its pass is a permission where work can hurt, so it rests on a basis that may decide alone.
     """
 
     code: str
@@ -52,6 +54,7 @@ class FindingRow:
     together: bool = False
     forbids_charge: PerState[str] = field(default_factory=dict)
     instead: PerState[Words] = field(default_factory=dict)
+    safety: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +243,11 @@ class RepairRow:
 @cache
 def findings() -> dict[str, FindingRow]:
     """Every finding code."""
-    return catalogue("findings", FindingRow)
+    found = catalogue("findings", FindingRow)
+    weak = [row.code for row in found.values() if row.safety and row.basis not in DECIDING]
+    if weak:
+        raise KnowledgeError(f"findings: {weak}: a pass in a matter of safety rests on one of {sorted(DECIDING)}")
+    return found
 
 
 @cache

@@ -21,7 +21,7 @@ class Limit:
     @property
     def cited(self) -> str:
         """The source as an answer prints it; a value from memory or without a source says so."""
-        if self.basis == "published":
+        if self.basis in ("published", "restated"):
             return self.source
         label = "common practice, no source" if self.basis == "common practice" else self.basis
         return f"{self.source} ({self.basis})" if self.source else label
@@ -29,7 +29,7 @@ class Limit:
     @property
     def origin(self) -> str:
         """table for a published value, default for any other."""
-        return "table" if self.basis == "published" else "default"
+        return "table" if self.basis in ("published", "restated") else "default"
 
     def bounds(self, low: float | None = None, high: float | None = None, kind: str | None = None) -> Bounds:
         """Bounds in SI that this limit's source stands for."""

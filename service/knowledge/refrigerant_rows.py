@@ -46,6 +46,7 @@ class RefrigerantRow:
     pseudo_pure: str
     safety_class: str
     lower_flammability_limit: float | None
+    room_rule_limit: float | None
     oils: tuple[str, ...]
     spellings: tuple[str, ...]
 
@@ -100,6 +101,7 @@ def _row(row: dict[str, Any]) -> RefrigerantRow:
         row.get("pseudo_pure", ""),
         row["safety_class"],
         row.get("lower_flammability_limit"),
+        row.get("room_rule_limit", row.get("lower_flammability_limit")),
         tuple(row["oils"]),
         tuple(row.get("spellings", ())),
     )

@@ -6,7 +6,12 @@ from typing import Any
 
 import yaml
 
-BASES = frozenset({"published", "common practice", "from memory", "circuit logic", "physics", "project choice"})
+BASES = frozenset(
+    {"published", "restated", "common practice", "from memory", "circuit logic", "physics", "project choice"}
+)
+"""restated: read in two texts that do not quote one another."""
+DECIDING = frozenset({"published", "restated", "circuit logic", "physics"})
+"""Alone these may pass a matter of safety or condemn a compressor; a hold may rest on anything."""
 
 
 class KnowledgeError(Exception):
@@ -60,5 +65,5 @@ def check_basis(row: dict[str, Any], folder: str) -> None:
     basis = row.get("basis")
     if basis not in BASES:
         raise KnowledgeError(f"{folder}: {row['code']}: basis {basis!r} is not one of {sorted(BASES)}")
-    if basis in ("published", "from memory") and not row.get("source"):
+    if basis in ("published", "restated", "from memory") and not row.get("source"):
         raise KnowledgeError(f"{folder}: {row['code']}: {basis} without a source")

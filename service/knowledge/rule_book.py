@@ -185,6 +185,15 @@ def _check_parents(jurisdictions: Mapping[str, Jurisdiction]) -> None:
             at = jurisdictions[at].parent
 
 
+def certificate_name(code: str, language: str) -> str | None:
+    """What a certificate is called where it is held; None for a role, which has a text of its own."""
+    for rule in book().rules.values():
+        if rule.topic == "certificate" and rule.thresholds["certificate"] == code:
+            name: str = rule.thresholds["name"][language]
+            return name
+    return None
+
+
 def overdue(day: date) -> tuple[Rule, ...]:
     """Rules whose day of review has passed, the longest first."""
     late = [rule for rule in book().rules.values() if rule.review_by < day]

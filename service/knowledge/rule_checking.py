@@ -27,7 +27,7 @@ TOPICS: dict[str, tuple[frozenset[str], frozenset[str]]] = {
         frozenset(),
     ),
     "release": (frozenset({"exempt"}), frozenset()),
-    "certificate": (frozenset({"role", "certificate"}), frozenset()),
+    "certificate": (frozenset({"role", "certificate", "name"}), frozenset()),
     "supply": (frozenset({"alone"}), frozenset()),
     "new_equipment": (frozenset({"alone"}), frozenset()),
     "record": (frozenset(), frozenset({"years"})),
@@ -103,6 +103,8 @@ def _check_thresholds(topic: str, thresholds: Any, said: str) -> None:
         raise KnowledgeError(f"{said}: thresholds: unknown {sorted(unknown)}, absent {sorted(absent)}")
     if topic == "leak_rate":
         _check_percents(thresholds["percent"], said)
+    if topic == "certificate" and set(thresholds["name"]) != set(LANGUAGES):
+        raise KnowledgeError(f"{said}: name needs a text in each of {list(LANGUAGES)}")
     if topic == "leak_check":
         _check_bands(thresholds["bands"], said)
     if thresholds.get("class") is not None and thresholds["class"] not in CLASSES:

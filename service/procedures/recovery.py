@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from service.knowledge.limits import Limit, limit
 from service.knowledge.refrigerant import Refrigerant
+from service.knowledge.rule_book import book
 from service.physics.cylinder import WATER_DENSITY, cylinders_needed, liquid_limit
 from service.procedures.cylinder import (
     judge_contents,
@@ -17,6 +18,7 @@ from service.results.finding import Finding, Missing, State
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.recovery import RecoveryComputed, RecoveryRequest
 from service.results.quantity import Quantity
+from service.results.visit.dates import day_of
 from service.verdicts.judge import above
 from service.verdicts.refrigerant_refusals import known_refrigerant
 from service.verdicts.report import Checked, report
@@ -42,9 +44,20 @@ def recovery(request: RecoveryRequest) -> Checked:
         *_hot(request, refrigerant),
     ]
     judged = [item for item in said if isinstance(item, Finding)]
-    findings = (_cylinder(judged), *judged, down.finding)
+    findings = (_cylinder(judged), *judged, down.finding, *_disposal(request))
     missing = (*(item for item in said if isinstance(item, Missing)), *down.missing)
     return Checked(findings, missing, (), _computed(request, most, down))
+
+
+def _disposal(request: RecoveryRequest) -> Iterable[Finding]:
+    """What the rules of the place want written down of an appliance of this size."""
+    charge, pointer = full_charge(request)
+    if not request.disposal or charge is None:
+        return
+    for rule in book().place(request.site.jurisdiction).rules("disposal_record", day_of(request.visit_date)):
+        if rule.applies_when.charge(charge):
+            values = {"rule_said": rule.code, "rule": rule.title}
+            yield report("recovery.disposal-record", State.REVIEW, ("/disposal", pointer), values=values)
 
 
 def _cylinder(judged: list[Finding]) -> Finding:

@@ -17,7 +17,7 @@ LOWEST, HIGHEST = "procedures.room-release-floor", "procedures.room-release-ceil
 
 def room_verdict(request: WeighedChargeRequest, refrigerant: Refrigerant, total: float | None) -> RoomVerdict:
     """Finding, missing, and the most that the room takes where the height of release is known."""
-    lower_limit = refrigerant.lower_flammability_limit
+    lower_limit = refrigerant.row.room_rule_limit
     if lower_limit is None:
         return NOTHING
     small = _small_charge(refrigerant)

@@ -9,8 +9,8 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
+from service.reasoning.certificates import certificates_of
 from service.reasoning.parts import fits
-from service.reasoning.plan import step_certificates
 from service.reasoning.ratings import rated_part, stock_rating
 from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
@@ -38,7 +38,7 @@ def load_of(case: Case) -> Preparation:
     tools = tuple(dict.fromkeys(tool for step in planned for tool in step.tools))
     return Preparation(
         LoadList(_parts(case, likely), tools, refrigerant),
-        tuple(dict.fromkeys(code for step in planned for code in step_certificates(step, case.flammable))),
+        tuple(dict.fromkeys(code for step in planned for code in certificates_of(step, case))),
         _minutes(case.causes, work),
     )
 

@@ -16,6 +16,7 @@ from service.knowledge.catalogues import cautions as caution_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.case import Case, Plan
+from service.reasoning.certificates import certificates_of
 from service.reasoning.done import is_done
 from service.reasoning.flammable import with_opening_hold
 from service.reasoning.next_readings import next_readings
@@ -28,7 +29,6 @@ from service.results.answer import Minutes, PartNeeded, Step
 
 MOST_STEPS = 16
 REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds
-FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
 
 def raise_opening_hold(case: Case) -> Case:
@@ -109,7 +109,7 @@ def _step(case: Case, row: StepRow, order: int, why: list[str]) -> Step:
         why=tuple(why),
         hazards=_hazards(row, case.flammable),
         power=row.power,
-        certificates=step_certificates(row, case.flammable),
+        certificates=certificates_of(row, case),
         tools=row.tools,
         parts=tuple(
             PartNeeded(code, rated_part(code, case.visit, case.findings)) for code in needed_of(case, row)
@@ -124,11 +124,3 @@ def _hazards(row: StepRow, flammable: bool) -> tuple[str, ...]:
     said = [code for code in row.hazards if flammable or not rows[code].flammable_only]
     extra = [code for code in burning if flammable and row.opens_circuit and code not in said]
     return (*said, *extra)
-
-
-def step_certificates(row: StepRow, flammable: bool) -> tuple[str, ...]:
-    """Certificates a step asks for; training for flammable refrigerant only where there is one."""
-    wanted = tuple(code for code in row.certificates if flammable or code != FLAMMABLE_TRAINING)
-    if flammable and row.opens_circuit and FLAMMABLE_TRAINING not in wanted:
-        return (*wanted, FLAMMABLE_TRAINING)
-    return wanted

@@ -3,12 +3,14 @@
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.limits import limit
 from service.knowledge.phase_out import phased_out
+from service.knowledge.rule_book import book
 from service.reasoning.case import Case
 from service.reasoning.circumstances import age_in_years
 from service.reasoning.proof import is_likely
 from service.results.answer import Sentence
 from service.results.cycle import CycleLoss
 from service.results.visit import Visit
+from service.results.visit.dates import day_of
 
 
 def replacement_reasons(case: Case) -> tuple[Sentence, ...]:
@@ -20,7 +22,16 @@ def replacement_reasons(case: Case) -> tuple[Sentence, ...]:
     if not age and not rule:
         return ()
     said = (Sentence("replacement.compressor", {"cause": lead.code}), *age, *rule)
-    return (*said, *_refrigerant(visit, alone=False), *_energy(verdict.loss if verdict is not None else None))
+    energy = _energy(verdict.loss if verdict is not None else None)
+    return (*said, *_refrigerant(visit, alone=False), *energy, *_disposal(visit))
+
+
+def _disposal(visit: Visit) -> tuple[Sentence, ...]:
+    """What is written down when the old unit is disposed of, where its charge is known and a rule asks for it."""
+    charge = visit.equipment.factory_charge
+    rules = book().place(visit.site.jurisdiction).rules("disposal_record", day_of(visit.visit_date))
+    fitting = (rule for rule in rules if charge is not None and rule.applies_when.charge(charge))
+    return tuple(Sentence("replacement.record", {"rule_said": rule.code, "rule": rule.title}) for rule in fitting)
 
 
 def _age(visit: Visit) -> tuple[Sentence, ...]:

@@ -28,6 +28,7 @@ class RuleShape:
     clause: str = always("text", "Clause.")
     edition: str = always("text", "Edition.")
     says: str = always("text", "What it says, in short and in other words; the text itself decides.")
+    told_in: tuple[str, ...] = always("texts", "Texts of answers that rest on it: folder and code.")
     valid_from: str | None = member("date", "First day it holds.")
     valid_to: str | None = member("date", "Last day it holds.")
     amended_by: str | None = member("text", "What changed it.")

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from service.knowledge.rule_book import book
+from service.knowledge.rule_book import book, certificate_name
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
 from service.results.units import Units
@@ -26,6 +26,9 @@ CODED = {
 WIDTH_KINDS = {"temperature": "temperature_difference", "pressure": "pressure_difference"}
 
 
+CERTIFICATE = "certificate."
+
+
 class Speaker:
     """Says codes in one language and one request's units."""
 
@@ -39,6 +42,10 @@ class Speaker:
         """The entry of a code in a locale folder; a rule brings its own texts, for a deployer may add one."""
         if folder == "rules":
             return book().rules[code].says[self.language]
+        if folder == "report" and code.startswith(CERTIFICATE):
+            named = certificate_name(code.removeprefix(CERTIFICATE), self.language)
+            if named is not None:
+                return named
         return text(self.language, folder, code)
 
     def say(self, value: Value) -> str:

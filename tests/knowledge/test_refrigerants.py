@@ -245,6 +245,7 @@ def test_the_data_file_has_no_member_that_nobody_reads():
         "pseudo_pure",
         "safety_class",
         "lower_flammability_limit",
+        "room_rule_limit",
         "oils",
         "spellings",
     }

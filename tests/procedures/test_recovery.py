@@ -289,3 +289,9 @@ def test_a_place_without_a_level_names_none():
     unknown = judge("recovery", cylinder(site={"jurisdiction": "BR"}))
     assert unknown.variants["recovery.evacuation-level"] == "place"
     assert unknown.states["recovery.cylinder"] == "pass"  # physics stays
+
+
+def test_an_appliance_that_is_disposed_of_is_written_down():
+    """40 CFR 82.156(a)(3): more than 5 and less than 50 lb, kept three years (EPA fact sheet P100PI7C)."""
+    answer = judge("recovery", cylinder(full_charge=20.0, disposal=True))
+    assert "three years" in answer.texts["recovery.disposal-record"]

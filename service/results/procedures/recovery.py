@@ -50,6 +50,7 @@ class RecoveryRequest:
     ambient_temperature: float | None = temperature("Temperature where the cylinder stands.")
     small_appliance: bool | None = flag("Factory-sealed appliance of 5 lb (2.3 kg) or less (40 CFR 82.152).")
     compressor_runs: bool | None = flag("The appliance's compressor runs.")
+    disposal: bool | None = flag("The appliance is disposed of, not repaired.")
     recovery_machine_before_1993: bool | None = flag("Recovery machine made before 15 November 1993.")
 
 

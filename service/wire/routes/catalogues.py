@@ -8,6 +8,7 @@ from flask import Blueprint, Response
 from service.knowledge import catalogues
 from service.knowledge.limits import all_limits
 from service.knowledge.questions import question_rows
+from service.knowledge.rule_book import book
 from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.schemas.reading_list import reading_list
@@ -29,7 +30,7 @@ def _speaker() -> Speaker:
 
 
 def _cited(basis: str, source: str) -> str:
-    return f"{source} ({basis})" if source and basis != "published" else source or basis
+    return f"{source} ({basis})" if source and basis not in ("published", "restated") else source or basis
 
 
 def _judged(say: Speaker, folder: str, row: catalogues.FindingRow | catalogues.CautionRow) -> dict[str, Any]:
@@ -172,9 +173,19 @@ def list_tools() -> Response:
     return _answer("tools", rows, say.language)
 
 
+def _roles() -> list[str]:
+    return [name.removeprefix(CERTIFICATE) for name in texts("en", "report") if name.startswith(CERTIFICATE)]
+
+
+def _named_certificates() -> list[str]:
+    """Certificates by which the rules of places name a role."""
+    rules = (rule for rule in book().rules.values() if rule.topic == "certificate")
+    return list(dict.fromkeys(rule.thresholds["certificate"] for rule in rules))
+
+
 @BLUEPRINT.get("/v1/certificates")
 def list_certificates() -> Response:
-    """Every certificate that a step may ask for."""
+    """Every role of a step and every certificate that a place asks for it."""
     say, steps = _speaker(), _users(catalogues.steps(), "certificates")
     rows = [
         {
@@ -183,9 +194,7 @@ def list_certificates() -> Response:
             "steps": steps.get(code, []),
             "since": "1.0.0",
         }
-        for code in (
-            name.removeprefix(CERTIFICATE) for name in texts("en", "report") if name.startswith(CERTIFICATE)
-        )
+        for code in (*_roles(), *_named_certificates())
     ]
     return _answer("certificates", rows, say.language)
 

@@ -4,6 +4,7 @@ from typing import Any
 
 from flask import Blueprint, Response
 
+from service.knowledge.claims import told_in
 from service.knowledge.rule_book import book
 from service.knowledge.rule_rows import Rule
 from service.library.provenance import provenance
@@ -39,6 +40,7 @@ def _row(rule: Rule, spoken: str) -> dict[str, Any]:
     return {
         **plain,
         "says": rule.says[spoken],
+        "told_in": list(told_in().get(rule.code, ())),
         "read_as": rule.read_as,
         "read_on": rule.read_on.isoformat(),
         "review_by": rule.review_by.isoformat(),

@@ -1,0 +1,38 @@
+"""What whoever does a step must hold: the row names the role, the rules of the place name the certificate."""
+
+from service.knowledge.catalogues import StepRow
+from service.knowledge.refrigerants import UnknownRefrigerant, find
+from service.knowledge.rule_book import book
+from service.knowledge.rule_matching import covers
+from service.knowledge.rule_rows import Rule
+from service.reasoning.case import Case
+from service.results.visit import Visit
+from service.results.visit.dates import day_of
+
+FLAMMABLE_TRAINING = "flammable-refrigerant-training"
+
+
+def certificates_of(row: StepRow, case: Case) -> tuple[str, ...]:
+    """Certificates of a step; training for flammable refrigerant only where there is one.
+
+    A role that no rule of the place names stays the role.
+    """
+    wanted = [code for code in row.certificates if case.flammable or code != FLAMMABLE_TRAINING]
+    if case.flammable and row.opens_circuit and FLAMMABLE_TRAINING not in wanted:
+        wanted.append(FLAMMABLE_TRAINING)
+    return tuple(_named(code, case.visit) for code in wanted)
+
+
+def _named(role: str, visit: Visit) -> str:
+    rules = book().place(visit.site.jurisdiction).rules("certificate", day_of(visit.visit_date))
+    named = (rule for rule in rules if rule.thresholds["role"] == role and _fits(rule, visit))
+    return next((str(rule.thresholds["certificate"]) for rule in named), role)
+
+
+def _fits(rule: Rule, visit: Visit) -> bool:
+    """Whether the rule is about this refrigerant; one that is not known is taken for one that it is about."""
+    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
+    try:
+        return name is None or covers(rule.applies_when, find(name))
+    except UnknownRefrigerant:
+        return True
