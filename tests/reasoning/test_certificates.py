@@ -4,7 +4,6 @@ import pytest
 
 from service.app import create_app
 
-
 CYLINDER = {
     "units": {"mass": "lb"},
     "visit_date": "2026-06-01",
