@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from pathlib import Path
 
 from service import settings
 
@@ -87,6 +88,8 @@ def _serve(bind: str | None) -> int:
     except KnowledgeError as error:
         print(error, file=sys.stderr)
         return WRONG_USAGE
+    if chosen.learnt_file is not None and not _can_be_used(chosen.learnt_file):
+        return WRONG_USAGE
     from service.wire.metrics_folder import metrics_folder
 
     with metrics_folder(chosen.metrics_directory):
@@ -95,6 +98,18 @@ def _serve(bind: str | None) -> int:
 
         Server(bind or settings.default_bind(chosen.keys_asked_for), chosen, create_app).run()
     return 0
+
+
+def _can_be_used(learnt_file: Path) -> bool:
+    """Whether learnt shares are whole and of this model; says why not."""
+    from service.library import UnusableLearntFile, read_learnt
+
+    try:
+        read_learnt(learnt_file)
+    except UnusableLearntFile as error:
+        print(f"LEARNT_FILE: {error}", file=sys.stderr)
+        return False
+    return True
 
 
 if __name__ == "__main__":

@@ -9,9 +9,9 @@ from flask import Flask, Request, Response
 from flask.sessions import NullSession, SessionInterface
 
 from service.knowledge import rule_book
-from service.library.provenance import provenance
+from service.library import provenance
 from service.settings import Settings
-from service.wire import failures, gate, metrics
+from service.wire import failures, gate, learnt, metrics
 from service.wire.admission import Admission
 from service.wire.observe import Observed
 from service.wire.routes import BLUEPRINTS
@@ -56,6 +56,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     app = Application(__name__, static_folder=None)
     app.url_map.merge_slashes = False
     app.config["SERVICE_COMMIT"] = settings.service_commit
+    learnt.install(settings.learnt_file)
     gate.install(app, settings)
     failures.install(app)
     for blueprint in BLUEPRINTS:

@@ -44,6 +44,7 @@ class Settings:
     service_commit: the commit that the image was built from, for /version.
     default_jurisdiction: whose rules hold where a visit names no place; none: nothing is said of the law there.
     rules_folder: folder with a folder of rules for each further jurisdiction.
+    learnt_file: shares of causes learnt from a fleet's own records, written by `fleet learn`; none: as shipped.
     """
 
     web_concurrency: int = field(default_factory=lambda: min(64, len(os.sched_getaffinity(0))))
@@ -60,6 +61,7 @@ class Settings:
     service_commit: str = "unknown"
     default_jurisdiction: str | None = "US"
     rules_folder: Path | None = None
+    learnt_file: Path | None = None
 
     @property
     def keys_asked_for(self) -> bool:
@@ -152,6 +154,12 @@ def _folder(text: str) -> Path:
     return path
 
 
+def _file(text: str) -> Path:
+    path = Path(text)
+    with path.open("rb"):
+        return path
+
+
 def _commit(text: str) -> str:
     if not _COMMIT.fullmatch(text):
         raise ValueError(text)
@@ -195,5 +203,6 @@ _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
         "the code of a place whose rules are held, as US, US-CA or EU, or none",
     ),
     "RULES_FOLDER": ("rules_folder", _existing_folder, "the absolute path of a folder that exists"),
+    "LEARNT_FILE": ("learnt_file", _file, "a readable file that `fleet learn` has written"),
     "SERVICE_COMMIT": ("service_commit", _commit, "1 to 64 letters, digits, dots, dashes, underscores"),
 }

@@ -9,8 +9,25 @@ The routes of a single visit and of a batch, the warm-up, the bench, the samples
 by this door; a single visit is a lot of one.
 """
 
+from service.knowledge.learnt import Learnt, UnusableLearntFile, read_learnt
 from service.library.answered import Answered, Assessed, Failed, Refused
+from service.library.loading import load_visit, with_learnt
 from service.library.lots import assess_all, assess_beside, assess_one
-from service.library.provenance import provenance
+from service.library.provenance import provenance, provenance_of
 
-__all__ = ["Answered", "Assessed", "Failed", "Refused", "assess_all", "assess_beside", "assess_one", "provenance"]
+__all__ = [
+    "Answered",
+    "Assessed",
+    "Failed",
+    "Learnt",
+    "Refused",
+    "UnusableLearntFile",
+    "assess_all",
+    "assess_beside",
+    "assess_one",
+    "load_visit",
+    "provenance",
+    "provenance_of",
+    "read_learnt",
+    "with_learnt",
+]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from service.library.provenance import provenance
+from service.library.provenance import provenance_of
 from service.results.answer import Answer
 from service.results.refusal import Refusal
 from service.results.visit import Visit
@@ -23,7 +23,7 @@ class Assessed:
     def document(self, language: str = "en") -> dict[str, Any]:
         """The answer as `POST /v1/assessment` gives it: the visit's units, texts in `language` (`en` or `es`)."""
         speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
-        return dump(self.answer, speaker, provenance(), self.visit.reference)
+        return dump(self.answer, speaker, provenance_of(self.visit), self.visit.reference)
 
 
 @dataclass(frozen=True, slots=True)

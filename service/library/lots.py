@@ -8,14 +8,13 @@ from itertools import islice
 from time import perf_counter
 from typing import Any, TypeVar
 
-from service.checks.plausible.refusals import refuse_impossible
+from service.knowledge.learnt import Learnt
 from service.library.answered import Answered, Assessed, Failed, Refused
-from service.reasoning.assessment import assess
+from service.library.loading import load_visit
+from service.reasoning import assessment
 from service.results.answer import Answer
-from service.results.refusal import FieldError, Refusal
+from service.results.refusal import Refusal
 from service.results.visit import Visit
-from service.schemas.documents import load
-from service.schemas.faults import NOT_AN_OBJECT
 
 Item = TypeVar("Item")
 MOST_SECONDS = 0.03
@@ -24,13 +23,16 @@ FIRST_LOT, LARGEST_LOT = 2, 16
 """Visits in the first lot, when nothing is known of the machine yet, and at most; more gain nothing."""
 
 
-def assess_all(documents: Iterable[dict[str, Any]], *, most_seconds: float = MOST_SECONDS) -> Iterator[Answered]:
+def assess_all(
+    documents: Iterable[dict[str, Any]], *, learnt: Learnt | None = None, most_seconds: float = MOST_SECONDS
+) -> Iterator[Answered]:
     """Judge visit documents, in order, as lazily as they come.
 
     Parameters
     ----------
     documents: visit documents as `json.loads` gives them (the contract's `Visit`); read one lot at a time, so a
         generator over millions of them keeps memory flat.
+    learnt: a fleet's own shares of causes, for documents that bring none (`read_learnt` reads the file).
     most_seconds: about how long judging may take in one piece before the caller has its turn again [s], above 0.
         The next lot has as many visits as fit at the pace of the last one, at most 16.
 
@@ -57,15 +59,15 @@ def assess_all(documents: Iterable[dict[str, Any]], *, most_seconds: float = MOS
     size = FIRST_LOT
     while lot := list(islice(source, size)):
         started = perf_counter()
-        judged = _judged(lot)
+        judged = _judged(lot, learnt)
         each = (perf_counter() - started) / len(lot)
         size = max(1, min(LARGEST_LOT, int(most_seconds / max(each, 1e-9))))
         yield from judged
 
 
-def assess_one(document: dict[str, Any]) -> Assessed:
+def assess_one(document: dict[str, Any], learnt: Learnt | None = None) -> Assessed:
     """Judge one visit document: the lot of one. Raises: Refusal for what is wrong with it, and what failed."""
-    (found,) = assess_all((document,))
+    (found,) = assess_all((document,), learnt=learnt)
     if isinstance(found, Refused):
         raise found.refusal
     if isinstance(found, Failed):
@@ -74,7 +76,10 @@ def assess_one(document: dict[str, Any]) -> Assessed:
 
 
 def assess_beside(
-    items: Iterable[tuple[Item, dict[str, Any] | None]], *, most_seconds: float = MOST_SECONDS
+    items: Iterable[tuple[Item, dict[str, Any] | None]],
+    *,
+    learnt: Learnt | None = None,
+    most_seconds: float = MOST_SECONDS,
 ) -> Iterator[tuple[Item, Answered | None]]:
     """As `assess_all`, for documents that belong to something: each item with what came of its document, in order.
 
@@ -88,7 +93,7 @@ def assess_beside(
             if document is not None:
                 yield document
 
-    for found in assess_all(documents(), most_seconds=most_seconds):
+    for found in assess_all(documents(), learnt=learnt, most_seconds=most_seconds):
         while not waiting[0][1]:
             yield waiting.popleft()[0], None
         yield waiting.popleft()[0], found
@@ -96,25 +101,21 @@ def assess_beside(
         yield item, None
 
 
-def _judged(lot: Sequence[dict[str, Any]]) -> list[Answered]:
+def _judged(lot: Sequence[dict[str, Any]], learnt: Learnt | None) -> list[Answered]:
     """The lot, in order; what is refused is left out of the judging."""
-    found: list[Answered | Visit] = [_accepted(document) for document in lot]
+    found: list[Answered | Visit] = [_accepted(document, learnt) for document in lot]
     visits = [item for item in found if isinstance(item, Visit)]
     answers = iter(_answers(visits))
     return [next(answers) if isinstance(item, Visit) else item for item in found]
 
 
-def _accepted(document: dict[str, Any]) -> Visit | Refused | Failed:
+def _accepted(document: dict[str, Any], learnt: Learnt | None) -> Visit | Refused | Failed:
     try:
-        if not isinstance(document, dict):
-            raise Refusal((FieldError("", NOT_AN_OBJECT.code, NOT_AN_OBJECT, NOT_AN_OBJECT.allowed),))
-        visit = load(Visit, document)
-        refuse_impossible(visit)
+        return load_visit(document, learnt)
     except Refusal as refusal:
         return Refused(refusal)
     except Exception as error:
         return Failed(error)
-    return visit
 
 
 def _answers(visits: Sequence[Visit]) -> list[Answered]:
@@ -128,4 +129,4 @@ def _answers(visits: Sequence[Visit]) -> list[Answered]:
 
 
 def _assessed(visits: Sequence[Visit]) -> Sequence[Answer]:
-    return [assess(visit) for visit in visits]
+    return assessment.assess_all(visits)

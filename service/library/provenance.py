@@ -17,6 +17,7 @@ from importlib.resources.abc import Traversable
 from service.knowledge.refrigerant_rows import refrigerant_data
 from service.knowledge.rule_book import book
 from service.results.contract import CONTRACT
+from service.results.visit import Visit
 
 SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
 """What a package holds that can change an answer; what an interpreter leaves beside it cannot."""
@@ -53,6 +54,14 @@ def _provenance(rules: str, default: str) -> dict[str, str]:
         "knowledge": _digest([*_files(knowledge / "data", ""), ("rules", rules.encode())])[:12],
         "properties": f"{refrigerant_data().property_library}, tables {tables}",
     }
+
+
+def provenance_of(visit: Visit) -> dict[str, str]:
+    """As `provenance`, with the learnt shares that the visit was reasoned with, where there were any."""
+    priors = visit.priors
+    if priors.labels is None:
+        return provenance()
+    return provenance() | {"priors": f"{priors.name}, {priors.labels} labels"}
 
 
 @cache

@@ -18,6 +18,7 @@ from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
+from service.reasoning.priors import reweighed
 from service.results.answer import Argument, Cause
 from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -38,6 +39,8 @@ def rank_causes(case: Case) -> Case:
         scores[code] += weight
     none_found = sound().code
     scores[none_found] += against_sound(counted)
+    if case.visit.priors.labels is not None:
+        scores = reweighed(scores, case.visit.complaint.symptoms, case.visit.priors)
     if case.profile.prepares and case.visit.complaint.symptoms:
         # Before anybody is there, the complaint itself is what speaks for a fault.
         scores[none_found] += math.log(limit("reasoning.called-sound").value / sound().prior)

@@ -226,6 +226,7 @@ class ProvenanceShape:
     edition: str = always("text", EDITION)
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
+    priors: str = member("text", "A fleet's learnt shares of causes that were mixed in, and their labels.")
 
 
 @dataclass(frozen=True)

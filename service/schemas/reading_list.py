@@ -21,6 +21,7 @@ from service.results.units import (
     rounded,
 )
 from service.results.visit import Visit
+from service.results.visit.priors import Priors
 from service.words.locale import text, texts
 from service.words.members import member_label
 
@@ -60,10 +61,13 @@ class Place:
 def places(of: type = Visit, base: str = "") -> Iterator[Place]:
     """Every member that takes an answer, in document order; the items of a list under its first place.
 
-    What repeats the document (the baseline) is left out: its pointers are the same behind its own prefix.
+    What repeats the document (the baseline) is left out: its pointers are the same behind its own prefix. Shares
+    that a fleet has learnt are left out too: nobody takes them at the unit.
     """
     for name, declared in declared_members(of):
         place = Place(f"{base}/{name}", of, name, declared)
+        if declared.part is Priors:
+            continue
         if declared.kind == "part":
             yield from places(_part(declared), place.pointer)
         elif declared.kind == "parts":

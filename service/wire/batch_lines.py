@@ -11,6 +11,7 @@ from service.library import Answered, Assessed, Failed, assess_beside
 from service.results.finding import Finding
 from service.results.refusal import FieldError
 from service.wire import metrics, strict_json
+from service.wire.learnt import learnt_shares
 from service.wire.problems import ProblemError, document, of_refusal
 from service.wire.reading import BODY_LIMIT
 from service.wire.responding import encode
@@ -56,7 +57,7 @@ def answer_lines(
             line = read if sent < MOST_ANSWER else read._replace(problem=_too_much())
             yield line, line.content if line.problem is None else None
 
-    for line, found in assess_beside(wanted()):
+    for line, found in assess_beside(wanted(), learnt=learnt_shares()):
         if isinstance(found, Assessed):
             note(found.answer.findings)
         answer = encode(_answer(line, found, language, request_id)) + b"\n"

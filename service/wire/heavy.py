@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from time import perf_counter
 from typing import Any
 
-from service.library import assess_one
+from service.library import assess_one, load_visit
 from service.results.finding import Finding, State
-from service.results.visit import Visit
-from service.schemas.documents import load
 from service.wire.batch_lines import answer_lines
+from service.wire.learnt import learnt_shares
 
 PIECE_SECONDS = 0.03
 """A batch gives way to the others after about this time; drawing is one piece of a quarter of a second or two."""
@@ -35,7 +34,7 @@ def draw_note(document: dict[str, Any], language: str, _request_id: str) -> Iter
     """The job note of a visit document, judged here."""
     from service.wire.job_note import note_page
 
-    assessed = assess_one(document)
+    assessed = assess_one(document, learnt_shares())
     page, policy = note_page(assessed, language)
     yield Piece(page, True, policy, tuple(told(assessed.answer.findings)))
 
@@ -44,7 +43,7 @@ def draw_chart(document: dict[str, Any], language: str, _request_id: str) -> Ite
     """The pressure-enthalpy chart of a visit document."""
     from service.wire.job_note import chart_drawing
 
-    drawing, policy = chart_drawing(load(Visit, document), language)
+    drawing, policy = chart_drawing(load_visit(document, learnt_shares()), language)
     yield Piece(drawing, True, policy)
 
 

@@ -42,7 +42,7 @@ def accepted(pointer, value, units=None):
 def test_every_member_stands_in_it_once():
     assert len(ROWS) == len(reading_list("en"))
     parts = {name for name, declared in declared_members(Visit) if declared.kind == "part"}
-    assert parts <= {row["part"] for row in ROWS.values()}
+    assert parts - {"priors"} == {row["part"] for row in ROWS.values() if row["part"] in parts}
     assert not any(pointer.startswith("/baseline") for pointer in ROWS)
 
 

@@ -7,6 +7,7 @@ import time
 import pytest
 
 from service.library import Assessed, Failed, Refused, assess_all, assess_beside, assess_one, lots
+from service.reasoning import assessment
 from service.results.refusal import Refusal
 from service.wire.warm import typical_visit
 from tests.golden import golden_cases
@@ -62,6 +63,21 @@ def test_one_document_alone_raises_what_is_wrong_with_it(monkeypatch):
     assert isinstance(next(assess_all([{}])), Failed)
     with pytest.raises(IndexError):
         assess_one({})
+
+
+def test_one_that_breaks_takes_no_other_of_its_lot_with_it(monkeypatch):
+    judged = []
+
+    def breaking(visits):
+        judged.append([visit.reference for visit in visits])
+        if "b" in judged[-1]:
+            raise ZeroDivisionError
+        return assessment.assess_all(visits)
+
+    monkeypatch.setattr(lots, "_assessed", breaking)
+    found = list(assess_all([{"reference": name} for name in "xxabcd"], most_seconds=60.0))
+    assert [type(item) for item in found] == [Assessed, Assessed, Assessed, Failed, Assessed, Assessed]
+    assert judged == [["x", "x"], ["a", "b", "c", "d"], ["a"], ["b"], ["c"], ["d"]]
 
 
 def test_items_without_a_document_keep_their_place():

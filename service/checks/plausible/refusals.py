@@ -1,7 +1,8 @@
 """The closed list of readings that cannot be, refused with their pointers before anything is judged.
 
 Unknown refrigerant, absolute pressure not above zero or outside the refrigerant's range, wet bulb above dry bulb
-by more than both accuracies. (Humidity outside 0 to 100 % is refused where the document is read.)
+by more than both accuracies, shares of causes that were learnt on another model. (Humidity outside 0 to 100 % is
+refused where the document is read.)
 """
 
 from collections.abc import Iterator
@@ -9,6 +10,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+from service.checks.plausible.priors import prior_errors
 from service.knowledge.refrigerant import Refrigerant
 from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
@@ -43,6 +45,7 @@ def refuse_impossible(visit: Visit) -> None:
     if visit.equipment.nameplate_refrigerant is not None:
         known_refrigerant(visit.equipment.nameplate_refrigerant, "/equipment/nameplate_refrigerant")
     errors = [*_pressures(visit, refrigerant, ""), *_design_pressures(visit), *_wet_bulbs(visit, "")]
+    errors += prior_errors(visit.priors)
     if visit.baseline is not None:
         base = _as_visit(visit, visit.baseline)
         errors += [*_pressures(base, refrigerant, "/baseline"), *_wet_bulbs(base, "/baseline")]

@@ -9,6 +9,7 @@ from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
 from service.results.visit.equipment import Equipment
 from service.results.visit.observations import Complaint, Inspection, Isolation
+from service.results.visit.priors import Priors
 from service.results.visit.site import Instruments, Site
 
 
@@ -53,4 +54,7 @@ class Visit:
     air: Air = part(Air, "Air-side readings.")
     instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
     baseline: Baseline | None = member("baseline", "The same unit when it was sound.", part=Baseline)
+    priors: Priors = part(
+        Priors, "Shares of causes learnt from a fleet's own records, mixed into the shipped ones."
+    )
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)

@@ -2,9 +2,7 @@
 
 from flask import Blueprint, Response
 
-from service.checks.plausible.refusals import refuse_impossible
-from service.results.visit import Visit
-from service.schemas.documents import load
+from service.library import load_visit
 from service.wire.drawn import answer_drawn
 from service.wire.gate import produces
 from service.wire.job_note import SVG
@@ -18,5 +16,5 @@ BLUEPRINT = Blueprint("chart", __name__)
 def post_chart() -> Response:
     """The chart as SVG; it draws what the readings give and says in words what they do not."""
     document = read_document()
-    refuse_impossible(load(Visit, document))
+    load_visit(document)
     return answer_drawn("chart", document, language(), SVG)

@@ -3,11 +3,10 @@
 from flask import Blueprint, Response
 
 from service.reasoning.assessment import take_in
-from service.results.visit import Visit
-from service.schemas.documents import load
-from service.wire.reading import language, read_document
+from service.wire.reading import language
 from service.wire.responding import respond
 from service.wire.routes.visits import answer_visit
+from service.wire.visiting import read_visit
 
 BLUEPRINT = Blueprint("intake", __name__)
 
@@ -16,4 +15,4 @@ BLUEPRINT = Blueprint("intake", __name__)
 def post_intake() -> Response:
     """Hazards, likely causes, urgency, questions, what to load, certificates and planned minutes."""
     spoken = language()
-    return respond(answer_visit(load(Visit, read_document()), take_in, spoken), language=spoken)
+    return respond(answer_visit(read_visit(), take_in, spoken), language=spoken)

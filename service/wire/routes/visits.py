@@ -4,36 +4,35 @@ from collections.abc import Callable
 
 from flask import Blueprint, Response
 
-from service.checks.plausible.refusals import refuse_impossible
-from service.library import assess_one, provenance
+from service.library import assess_one, load_visit, provenance_of
 from service.reasoning import assessment
 from service.results.answer import Answer
 from service.results.visit import Visit
-from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire import observe
 from service.wire.drawn import answer_drawn
 from service.wire.gate import produces
 from service.wire.job_note import HTML
+from service.wire.learnt import learnt_shares
 from service.wire.reading import language, read_document, representation
 from service.wire.responding import respond
+from service.wire.visiting import read_visit
 from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("visits", __name__)
 
 
 def answer_visit(visit: Visit, judge: Callable[[Visit], Answer], spoken: str) -> dict[str, object]:
-    """Judge a visit and say it. Raises: Refusal for impossible readings (the contract's closed list)."""
-    refuse_impossible(visit)
+    """Judge a visit and say it."""
     answer = judge(visit)
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
     observe.judged(answer.findings)
-    return dump(answer, speaker, provenance(), visit.reference)
+    return dump(answer, speaker, provenance_of(visit), visit.reference)
 
 
 def _respond(judge: Callable[[Visit], Answer]) -> Response:
     spoken = language()
-    return respond(answer_visit(load(Visit, read_document()), judge, spoken), language=spoken)
+    return respond(answer_visit(read_visit(), judge, spoken), language=spoken)
 
 
 @BLUEPRINT.post("/v1/electrical")
@@ -73,8 +72,8 @@ def post_assessment() -> Response:
     as_page, spoken = representation("application/json", HTML) == HTML, language()
     document = read_document()
     if as_page:
-        refuse_impossible(load(Visit, document))
+        load_visit(document)
         return answer_drawn("note", document, spoken, f"{HTML}; charset=utf-8")
-    assessed = assess_one(document)
+    assessed = assess_one(document, learnt_shares())
     observe.judged(assessed.answer.findings)
     return respond(assessed.document(spoken), language=spoken)

@@ -14,6 +14,7 @@ from service.workshop.fleet.files import UnusableFile
 from service.workshop.fleet.plan import ROWS, partitions
 from service.workshop.fleet.progress import Progress
 
+NAME_LENGTH = 64
 LANGUAGES = ("en", "es")
 
 
@@ -95,6 +96,33 @@ def evaluate(arguments: list[str]) -> int:
         if item["of"]:
             print(f"  {item['share']:.3f} ({item['low']:.3f} to {item['high']:.3f})  {said}")
     print(f"  {found['figures']['calibration_error']:.3f}  Calibration error\n{page}\n{beside}")
+    return 0
+
+
+def learn(arguments: list[str]) -> int:
+    """The fleet's own shares of causes and one temperature, where records held out are the better for them."""
+    parser = argparse.ArgumentParser(prog="python -m service fleet learn", description=learn.__doc__)
+    parser.add_argument("judged", help="folder that fleet judge wrote")
+    _add_labels(parser)
+    parser.add_argument("-o", "--output", default="learnt.yaml", help="the learnt file")
+    parser.add_argument("--name", default="fleet", help="what provenance calls it, at most 64 characters")
+    given = parser.parse_args(arguments)
+    if not 0 < len(given.name) <= NAME_LENGTH:
+        parser.error(f"--name: 1 to {NAME_LENGTH} characters")
+    from service.workshop.fleet.learning import Declined, Source, as_text
+    from service.workshop.fleet.learning import learn as learnt_from
+
+    try:
+        content = learnt_from(Source(given.judged, given.truth, given.callback), given.name)
+    except (UnusableFile, Declined) as reason:
+        print(f"nothing learnt: {reason}", file=sys.stderr)
+        return 1
+    files.write_whole(files.whole_address(given.output), as_text(content))
+    about, tried = content["about"], content["about"]["held_out"]
+    print(f"{about['labels']} labels, {tried['labels']} of them held out; temperature {content['temperature']}")
+    for name, before in tried["before"].items():
+        print(f"  {name.replace('_', ' ')}: {before:.4f} before, {tried['after'][name]:.4f} after")
+    print(files.whole_address(given.output))
     return 0
 
 

@@ -13,6 +13,7 @@ from typing import Any
 import pyarrow as pa
 from pyarrow import parquet
 
+from service.knowledge.model_version import model_version
 from service.library import assess_beside, provenance
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted, flat
@@ -49,7 +50,8 @@ def judge_partition(partition: Partition, out: str, wanted: Wanted) -> Done:
 
 def _judged(partition: Partition, wanted: Wanted) -> tuple[bytes, int, int]:
     """The bytes of the output file, how many rows it has, and how many of them were refused."""
-    schema = wanted.schema().with_metadata({"provenance": json.dumps(provenance())})
+    noted = {"provenance": json.dumps(provenance()), "model": model_version()}
+    schema = wanted.schema().with_metadata(noted)
     written, rows, refused = io.BytesIO(), 0, 0
     with parquet.ParquetWriter(written, schema, compression="zstd") as writer:
         found = _flat_rows(partition, wanted)

@@ -10,6 +10,7 @@ from typing import Any
 from pyarrow import parquet
 
 from service.knowledge.catalogues import causes
+from service.knowledge.model_version import model_version
 from service.workshop.fleet import files
 from service.workshop.fleet.files import UnusableFile
 
@@ -69,6 +70,20 @@ def labelled(folder: str, truth: str, callback: str | None, reading: Reading) ->
 def judged_files(folder: str) -> list[str]:
     """The files that `fleet judge` wrote into a folder."""
     return files.input_files(files.joined(files.whole_address(folder), "part-*.parquet"))
+
+
+def require_shipped(folder: str) -> None:
+    """See that rows were judged by this model and with shipped shares, so that what is learnt is not learnt twice.
+
+    Raises: UnusableFile otherwise.
+    """
+    for file in judged_files(folder):
+        with files.open_file(file) as opened:
+            noted = parquet.ParquetFile(opened).schema_arrow.metadata or {}
+        if noted.get(b"model", b"").decode() != model_version():
+            raise UnusableFile(f"{file}: judged by another model; judge again, then learn")
+        if noted.get(b"learnt"):
+            raise UnusableFile(f"{file}: judged with shares of {noted[b'learnt'].decode()}; judge without them")
 
 
 def _label(row: dict[str, Any], truth: str, callback: str | None, reading: Reading) -> Labelled:
