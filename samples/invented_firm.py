@@ -1,11 +1,15 @@
 """A month of an invented firm's visits: every name, number and fault here is made up, and made from a seed.
 
+    python samples/invented_firm.py > samples/fleet/july.ndjson
+
 A sound unit (36,000 Btu/h, R-410A, expansion valve) reads what the service itself expects of one in that weather;
-each fault then moves the readings it is known to move. `truth` of a visit is the fault that was put in.
+each fault then moves the readings it is known to move. `truth` of a visit is the fault that was put in; the firm
+knows it where a repair proved it, and of most sound units only that no customer called again.
 """
 
 from __future__ import annotations
 
+import json
 import random
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -165,3 +169,27 @@ FAULTS: dict[str, tuple[Callable[[Visit, random.Random], None], float]] = {
     "winding-grounded": (_winding_grounded, 0.03),
     "no-supply": (_supply_gone, 0.03),
 }
+
+VISITS = 240
+MISTYPED = 100
+"""Number of the visit whose pressure was typed as a word; a real month has such a line too."""
+
+
+def record(made: Job, number: int) -> dict[str, Any]:
+    """A line of the firm's records: the visit, what was proven, and whether the customer called again."""
+    draw = random.Random(f"record/{number}")
+    again = draw.random() < 0.04
+    proven = made.truth if made.truth is not None else "cause.none-found" if draw.random() < 0.3 else None
+    if number == MISTYPED:
+        made.document["running"] = {"suction_pressure": "about 120"}
+    return {"visit": made.document, "proven": proven, "callback": again}
+
+
+def main() -> None:
+    """Write the month, a line a visit."""
+    for number, made in enumerate(month(VISITS)):
+        print(json.dumps(record(made, number)))
+
+
+if __name__ == "__main__":
+    main()
