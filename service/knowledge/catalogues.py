@@ -65,7 +65,8 @@ class HoldRow:
     reading that could clear the compressor is still owed. proof_of_dead: it is the missing proof of dead itself.
     contradiction: it is readings that contradict. endangers_occupants: the customer is told so. reads_again:
     readings to take again once it was dealt with. opening: it is raised by opening the circuit of a flammable
-    refrigerant. forbids_sparks: no meter goes to a live part meanwhile.
+    refrigerant. forbids_sparks: no meter goes to a live part meanwhile. ends_call: whoever calls has to get out,
+    so nothing more is asked.
     """
 
     code: str
@@ -81,6 +82,7 @@ class HoldRow:
     reads_again: tuple[str, ...] = ()
     opening: bool = False
     forbids_sparks: bool = False
+    ends_call: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -106,7 +106,7 @@ def steady_rate(
     ----------
     minutes: ascending, two or more, apart in time, from the start of the settling.
     readings, deviations: as many, in one unit; deviations above 0.
-    most_settling: 95 % half-width of the settling that can be, above 0, same unit.
+    most_settling: the most that settling can take away, above 0, same unit.
     time_constants: of settling [min], each above 0.
 
     Returns
@@ -114,7 +114,7 @@ def steady_rate(
     The rate per minute with its range.
     """
     plain = _fitted(minutes, readings, deviations)
-    settling = [_fitted(minutes, readings, deviations, most_settling / 2.0, tau) for tau in time_constants]
+    settling = [_fitted(minutes, readings, deviations, most_settling / QUANTILE, tau) for tau in time_constants]
     best = min(model.squares for model in (plain, *settling))
     free = len(minutes) - _FEWEST_FREE
     scatter = max(1.0, best / free) if free >= _FEWEST_FREE else 1.0

@@ -15,6 +15,7 @@ from service.reasoning.notes import hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
 from service.results.answer import Cause, Sentence
+from service.results.visit.observations import Complaint
 
 NAMED = 3
 
@@ -39,13 +40,21 @@ def prepare(case: Case) -> Case:
 
 
 def _summary(case: Case) -> tuple[Sentence, ...]:
-    """For the dispatcher: holds, the likeliest causes, and whether it may run."""
+    """For the dispatcher: holds, what the caller said, the likeliest causes, and whether it may run."""
     return (
         *hold_sentences(case.holds),
+        *(Sentence("note.caller-said", {"symptom": symptom}) for symptom in case.visit.complaint.symptoms),
+        *_told(case.visit.complaint),
         Sentence("note.before-reading"),
         *(_likely(cause) for cause in _faults(case.causes)[:NAMED]),
         Sentence(f"summary.{case.decision.permission}"),
     )
+
+
+def _told(complaint: Complaint) -> tuple[Sentence, ...]:
+    """What the caller said beside the symptoms, in the caller's words."""
+    code = complaint.fault_code
+    return (Sentence("note.caller-code", {"code": code}),) if code else ()
 
 
 def _faults(causes: Sequence[Cause]) -> list[Cause]:

@@ -1,5 +1,6 @@
-"""Questions worth asking by phone, in order of what their answers tell about the cause."""
+"""Questions worth asking by phone: danger first, then what tells most about the cause."""
 
+from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
 from service.knowledge.questions import QuestionRow, question_rows
 from service.reasoning.case import Case
@@ -8,25 +9,43 @@ from service.results.answer import Question
 from service.results.visit import Visit
 
 MOST = 6
+DANGER, FOLLOWING, TELLING, LOADING = range(4)
 
 
 def questions_worth_asking(case: Case) -> tuple[Question, ...]:
-    """Questions by falling information [bit]; those about danger are always among them.
+    """Danger first, then what the reported symptoms call for, then by falling information [bit], loading last.
 
-    What the document answers is not asked. Questions about what to load come last.
+    Nobody is kept on the line who has to get out. What the document answers is not asked, nor, where the unit is
+    to stay off, what it would have to run for.
     """
+    if any(hold_rows()[hold.code].ends_call for hold in case.holds):
+        return ()
     shares = {cause.code: cause.probability for cause in case.causes}
-    open_rows = [row for row in question_rows().values() if not _answered(row, case.visit)]
-    about_cause = [Question(row.code, information(row, shares)) for row in open_rows if not row.loading]
+    open_rows = [row for row in question_rows().values() if _is_open(row, case)]
     worth = limit("reasoning.worth-bits").value
-    about_cause.sort(key=lambda item: (-item.information_bits, item.code))
-    safety = {row.code for row in open_rows if row.safety}
-    kept = [item for item in about_cause if item.code not in safety and item.information_bits >= worth][:MOST]
-    chosen = {item.code for item in kept} | safety
-    return (
-        *(item for item in about_cause if item.code in chosen),
-        *(Question(row.code, 0.0) for row in open_rows if row.loading),
-    )
+    places: dict[int, list[Question]] = {place: [] for place in range(LOADING + 1)}
+    for row in open_rows:
+        asked = Question(row.code, 0.0 if row.loading else information(row, shares))
+        place = _place(row)
+        if place != TELLING or asked.information_bits >= worth:
+            places[place].append(asked)
+    for asked_there in (places[DANGER], places[FOLLOWING], places[TELLING]):
+        asked_there.sort(key=lambda item: (-item.information_bits, item.code))
+    del places[TELLING][MOST:]
+    return tuple(item for place in sorted(places) for item in places[place])
+
+
+def _place(row: QuestionRow) -> int:
+    """Where in the call a question comes."""
+    if row.safety:
+        return DANGER
+    return FOLLOWING if row.follows else LOADING if row.loading else TELLING
+
+
+def _is_open(row: QuestionRow, case: Case) -> bool:
+    called = not row.follows or not set(row.follows).isdisjoint(case.visit.complaint.symptoms)
+    off = case.decision.permission == "keep_off"
+    return called and not (row.runs and off) and not _answered(row, case.visit)
 
 
 def _answered(row: QuestionRow, visit: Visit) -> bool:

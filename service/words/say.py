@@ -73,6 +73,9 @@ class Speaker:
         return "".join(said)
 
     def _said_or_named(self, name: str, value: Value) -> str:
+        if name == "symptom":
+            said: str = self.text("report", f"symptom.{value}")
+            return said
         return self.title(CODED[name], str(value)) if name in CODED else self.say(value)
 
     def title(self, folder: str, code: str) -> str:

@@ -47,7 +47,8 @@ def test_uncertainty_of_the_change_in_closed_form():
         (20, 450.0, "undecided", "within-uncertainty"),
         (24 * 60, 449.5, "holds", ""),
         (24 * 60, 430.0, "leaks", ""),
-        (24 * 60, 440.0, "undecided", "settling"),
+        (24 * 60, 442.0, "undecided", "settling"),
+        (60, 439.0, "leaks", ""),
         (60, 455.0, "undecided", "rose"),
     ],
 )

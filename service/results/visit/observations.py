@@ -27,6 +27,7 @@ SYMPTOMS = (
     "weak_airflow",
     "fault_code_shown",
     "will_not_shut_off",
+    "fuel_gas_smell",
 )
 
 
@@ -40,7 +41,16 @@ class Complaint:
     recent_work: bool | None = flag("Work was done on the unit recently.")
     charge_added_recently: bool | None = flag("Refrigerant was added recently.")
     days_since_ok: float | None = member("days", "Days since the unit last worked well.", low=0.0, high=36500.0)
-    people_at_risk: bool | None = flag("Infants, elderly or ill people are in the building.")
+    people_at_risk: bool | None = flag(
+        "Infants, elderly or ill people are in the building, or somebody alone, or animals."
+    )
+    trip_timing: str | None = choice("When the breaker trips.", "at_once", "after_minutes")
+    noise: str | None = choice(
+        "What the noise is like.", "grinding", "rattling", "squealing", "banging", "buzzing"
+    )
+    water_at: str | None = choice("Where the water is.", "indoor_unit", "ceiling", "outdoor_unit", "line")
+    fault_code: str | None = member("text", "The code or blinks shown, as read out.", length=60)
+    other_appliances: bool | None = flag("Lights dim, or other large appliances have stopped as well.")
 
 
 @dataclass(frozen=True, slots=True)
