@@ -28,7 +28,7 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
     for name in ("before", "after"):
         _refuse(getattr(request, name), f"/{name}")
     before, after = assess(request.before), assess(without_complaint(request.after))
-    compared = compare(before.findings, after.findings, request.after)
+    compared = compare(before.findings, after.findings, request.after, after.holds)
     readings = tuple(_against_expected(request.before, request.after))
     return replace(
         after,

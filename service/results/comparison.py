@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from service.results.declare import choice, member, parts
+from service.results.declare import choice, flag, member, parts
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit import Visit
@@ -18,6 +18,7 @@ class FindingChange:
     before: str | None = choice("Its state before the repair.", *STATES)
     after: str | None = choice("Its state after the repair.", *STATES)
     change: str | None = choice("What became of it.", "gone", "still", "new", "not_reread")
+    remark: bool | None = flag("It rests on no reading of the unit, and is no part of the verdict.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +50,10 @@ class ComparisonComputed:
         AgainstExpected, "Readings normalised for the weather by the simulated cycle.", 20
     )
     repair: str | None = choice("Whether the repair is proven.", "proven", "not_proven", "undecided")
+    old_faults: str | None = choice(
+        "The faults found before alone, whatever is new beside them. `proven`: all gone. `not_proven`: one still "
+        "fails. `undecided`: one is doubtful or was not read again.",
+        "proven",
+        "not_proven",
+        "undecided",
+    )

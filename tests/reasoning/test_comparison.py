@@ -3,6 +3,7 @@
 import pytest
 
 from service.reasoning.comparison import compare
+from service.results.answer import Hold
 from service.results.finding import Finding, Severity, State
 from service.results.units import Units
 from service.results.visit import Visit
@@ -18,10 +19,11 @@ def finding(code, state, *evidence):
     return Finding(code, State(state), Severity.WARNING, evidence or (SUCTION, LINE))
 
 
-def changes(before, after, visit=READ_AGAIN):
-    checked = compare(before, after, visit)
+def changes(before, after, visit=READ_AGAIN, holds=()):
+    checked = compare(before, after, visit, holds)
     said = Speaker(Units(), 101325.0).detail(checked.findings[0])
     assert said
+    assert " 0" not in said
     return (
         {item.code: (item.before, item.after, item.change) for item in checked.computed.changes},
         checked.computed.repair,
@@ -90,3 +92,31 @@ def test_one_of_two_alike_still_failing_speaks_for_both():
 
 def test_nothing_wrong_before_proves_no_repair():
     assert changes([finding("a.a", "pass")], [finding("a.a", "pass")]) == ({}, "undecided", [])
+
+
+def of_old_faults(before, after, holds=()):
+    return compare(before, after, READ_AGAIN, holds).computed.old_faults
+
+
+def test_a_new_fault_stands_beside_the_old_one_that_is_gone():
+    before, after = [finding("a.a", "fail")], [finding("a.a", "pass"), finding("b.b", "fail")]
+    assert of_old_faults(before, after) == "proven"
+    assert changes(before, after)[1] == "not_proven"
+
+
+def test_a_permanent_remark_is_no_part_of_the_verdict():
+    """What the nameplate says of a retrofit stays true however well it was done."""
+    remark = finding("r.retrofit", "review", "/equipment/refrigerant", "/equipment/nameplate_refrigerant")
+    before, after = [finding("a.a", "fail"), remark], [finding("a.a", "pass"), remark]
+    assert changes(before, after)[1] == "proven"
+    assert [item.remark for item in compare(before, after, READ_AGAIN).computed.changes] == [False, True]
+    doubt = finding("r.retrofit", "review", "/equipment/refrigerant", SUCTION)
+    assert changes([finding("a.a", "fail"), doubt], [finding("a.a", "pass"), doubt])[1] == "undecided"
+
+
+def test_nothing_is_proven_under_a_hold():
+    before, after = [finding("a.a", "fail")], [finding("a.a", "pass")]
+    assert changes(before, after)[1] == "proven"
+    assert changes(before, after, holds=(Hold("hold.isolation-not-proven", ("b.b",)),))[1] == "undecided"
+    still = [finding("a.a", "fail")]
+    assert changes(before, still, holds=(Hold("hold.isolation-not-proven", ("b.b",)),))[1] == "not_proven"
