@@ -174,7 +174,7 @@ def _arguments(
         weight = said.get(cause)
         if weight is not None:
             code = "argument.for" if weight > 0 else "argument.against"
-            found.append(Argument(code, weight, {"finding": finding.code}))
+            found.append(Argument(code, weight, {"finding": f"{finding.code}/{finding.state}"}))
     return found
 
 

@@ -57,13 +57,13 @@ def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
         return (Sentence("note.cause", {"cause": lead.code, "percent": percent(lead.probability)}),)
     if found:
         # A fault that stands firm is never followed by a word that none is established.
-        said = (Sentence("note.found", {"finding": found[0]}),)
+        said = (Sentence("note.found", {"finding": f"{found[0]}/fail"}),)
         return said if case.decision.state in ("fault", "unsafe") else (*said, Sentence("note.not-established"))
     return (Sentence("note.sound" if case.decision.state == "sound" else "note.nothing-yet"),)
 
 
 def _finding_sentences(found: Sequence[str]) -> tuple[Sentence, ...]:
-    return tuple(Sentence("note.found", {"finding": code}) for code in found[:SPOKEN_FINDINGS])
+    return tuple(Sentence("note.found", {"finding": f"{code}/fail"}) for code in found[:SPOKEN_FINDINGS])
 
 
 def _found(case: Case) -> tuple[str, ...]:

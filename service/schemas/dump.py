@@ -22,7 +22,7 @@ from service.results.answer import (
     Step,
 )
 from service.results.expected import RangeOf
-from service.results.finding import Assumption, Bounds, Finding, Missing
+from service.results.finding import Assumption, Bounds, Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.units import TABLE, Units
 from service.words.say import Speaker
@@ -122,7 +122,9 @@ def _finding(finding: Finding, scale: Speaker) -> dict[str, Any]:
         "state": str(finding.state),
         "severity": str(finding.severity),
         "confidence": str(finding.confidence),
-        "title": scale.title("findings", finding.code),
+        "title": _title(finding, scale),
+        "check": scale.check(finding.code),
+        "headline": scale.headline(finding.code, str(finding.state)),
         "detail": scale.detail(finding),
     }
     if finding.measured is not None:
@@ -131,6 +133,13 @@ def _finding(finding: Finding, scale: Speaker) -> dict[str, Any]:
         body["limit"] = _limit(finding.limit, scale)
     body["evidence"] = list(finding.evidence)
     return body
+
+
+def _title(finding: Finding, scale: Speaker) -> str:
+    """The headline of what was found; else the neutral name of the check."""
+    if finding.state in (State.FAIL, State.REVIEW):
+        return scale.headline(finding.code, str(finding.state))
+    return scale.check(finding.code)
 
 
 def _limit(limit: Bounds, scale: Speaker) -> dict[str, Any]:
@@ -252,7 +261,7 @@ def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
 def _found(found: Found, scale: Speaker) -> dict[str, Any]:
     body: dict[str, Any] = {
         "finding": found.finding,
-        "title": scale.title("findings", found.finding),
+        "title": scale.headline(found.finding, str(State.FAIL)),
         "explains_complaint": found.explains_complaint,
         "parts": list(found.parts),
     }

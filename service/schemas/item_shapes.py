@@ -69,7 +69,9 @@ class FindingShape:
     confidence: str = always(
         "choice", "How far the limit lies from what was measured.", choices=tuple(str(item) for item in Confidence)
     )
-    title: str = always("text", "What is checked, in a few words.")
+    title: str = always("text", "The headline where it failed or is for review, else the check.")
+    check: str = always("text", "What was checked, as a neutral noun.")
+    headline: str = always("text", "What was found.")
     detail: str = always("text", "The verdict with its readings and limits, in the caller's units.")
     measured: QuantityShape | None = member("object", "What was measured or computed.", part=QuantityShape)
     limit: LimitShape | None = member("object", "What it was held against.", part=LimitShape)

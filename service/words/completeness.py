@@ -46,6 +46,11 @@ def _missing_states() -> Iterator[str]:
         entry = texts(ENGLISH, "findings").get(code)
         if entry is None:
             continue
+        heads = texts(ENGLISH, "headlines").get(code, {})
+        reported = {key.split(".")[0] for key in entry["detail"]} & {"fail", "review"}
+        yield from (
+            f"locales/{ENGLISH}/headlines: {code} has no {state}" for state in {"check", *reported} - set(heads)
+        )
         said = set(entry["detail"]) | {key.split(".")[0] for key in entry["detail"]}
         for state in {**row.raises, **row.steps, **row.cautions, **row.run, **row.instead}:
             if state.replace("/", ".") not in said:

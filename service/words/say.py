@@ -13,9 +13,9 @@ from service.words.quantities import Measures
 from service.words.templates import pieces
 
 # Placeholders whose value is a code, and the folder that has its title.
+STATE = "/"  # between a finding's code and the state that it is said in
 CODED = {
     "cause": "causes",
-    "finding": "findings",
     "hold": "holds",
     "step": "steps",
     "part": "parts",
@@ -76,6 +76,9 @@ class Speaker:
         if name == "symptom":
             said: str = self.text("report", f"symptom.{value}")
             return said
+        if name == "finding":
+            code, _, state = str(value).partition(STATE)
+            return self.headline(code, state)
         return self.title(CODED[name], str(value)) if name in CODED else self.say(value)
 
     def title(self, folder: str, code: str) -> str:
@@ -83,6 +86,18 @@ class Speaker:
         entry = self.text(folder, code)
         title: str = entry["title"] if isinstance(entry, dict) else entry
         return title
+
+    def check(self, code: str) -> str:
+        """What a finding looks at, as a neutral noun for lists of what passed."""
+        said: str = self.text("headlines", code)["check"]
+        return said
+
+    def headline(self, code: str, state: str) -> str:
+        """What was found, in a state; a label that needs no verdict beside it."""
+        said: dict[str, str] = self.text("headlines", code)
+        if state == str(State.PASS):
+            return self.fill(self.text("sentences", "finding.passed"), {"check": said["check"]})
+        return said.get(state, said["check"])
 
     def value_title(self, code: str) -> str:
         """What a finding measures; its title where that names the value and no verdict."""

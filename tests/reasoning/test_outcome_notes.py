@@ -108,7 +108,7 @@ def test_the_technician_note_names_what_failed_gravest_first_and_the_parts():
     parts = (PartNeeded("part.compressor"),)
     notes = notes_of("fault", "keep_off", "parts_needed", (), CONDEMNED, (mild, told, GROUNDED), parts)
     said = [tuple(item.values.values()) for item in notes.technician if item.code in ("note.found", "note.part")]
-    assert said == [(GROUNDED.code,), (mild.code,), ("part.compressor",)]
+    assert said == [(f"{GROUNDED.code}/fail",), (f"{mild.code}/fail",), ("part.compressor",)]
 
 
 @pytest.mark.parametrize(

@@ -64,7 +64,7 @@ def test_what_is_not_judged_for_one_reason_is_said_once(job_note):
     swapped = {**RUNNING, "suction_pressure": 332, "liquid_pressure": 113}
     text = " ".join(read(job_note({**LOW_CHARGE, "running": swapped})).text)
     assert text.count("rests on readings that contradict one another") == 1
-    for title in ("Risk of a freezing coil", "Subcooling below target"):
+    for title in ("Coil above freezing", "Subcooling"):
         assert title in text
 
 
