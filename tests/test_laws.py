@@ -6,8 +6,10 @@ practice, no source, unless the helpers under tests/laws say otherwise.
 
 import copy
 from functools import cache
+from pathlib import Path
 
 import pytest
+import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -28,13 +30,9 @@ VISITS = {
 }
 PLAIN = [request for request in VISITS.values() if "units" not in request and "baseline" not in request]
 RELAXED = settings(max_examples=200, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
-BROKEN_BY_VISITS = {
-    "1 nothing posted and firm is asked for again",
-    "3 proof comes before repair",
-    "4 stop is stop everywhere",
-    "5 one share a cause",
-    "7 no part without its proof",
-    "9 a sound set is sound",
+PENDING = {
+    law: set(names)
+    for law, names in yaml.safe_load(Path(__file__).with_name("laws").joinpath("pending.yaml").read_text()).items()
 }
 BROKEN_BY_CHANCE = {"5 one share a cause"}
 
@@ -56,22 +54,32 @@ def golden_answers():
     return {name: answer(request) for name, request in VISITS.items()}
 
 
+def golden_breaks(law, names):
+    """A line for each break of a law by these golden visits."""
+    answers = {name: golden_answers()[name] for name in names}
+    answered = {name: body for name, body in answers.items() if body is not None}
+    return [f"{name}: {line}" for name, body in answered.items() for line in LAWS[law](VISITS[name], body)]
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_law_over_the_golden_visits(law):
+    breaks = golden_breaks(law, [name for name in VISITS if name not in PENDING.get(law, ())])
+    assert not breaks, f"law {law}: {len(breaks)} breaks\n" + "\n".join(breaks)
+
+
+@pytest.mark.xfail(reason=BROKEN, strict=False)
+@pytest.mark.parametrize(
+    ("law", "name"), [(law, name) for law, names in PENDING.items() for name in sorted(names)]
+)
+def test_law_over_a_visit_that_waits_for_it(law, name):
+    assert golden_breaks(law, [name]) == []
+
+
 def laws_to_keep(broken):
     return [
         pytest.param(name, marks=pytest.mark.xfail(reason=BROKEN, strict=False) if name in broken else ())
         for name in LAWS
     ]
-
-
-@pytest.mark.parametrize("law", laws_to_keep(BROKEN_BY_VISITS))
-def test_law_over_the_golden_visits(law):
-    breaks = [
-        f"{name}: {line}"
-        for name, body in golden_answers().items()
-        if body is not None
-        for line in LAWS[law](VISITS[name], body)
-    ]
-    assert not breaks, f"law {law}: {len(breaks)} breaks\n" + "\n".join(breaks)
 
 
 @st.composite
