@@ -112,6 +112,8 @@ def measure(kind: str, units: Units, site_pressure: float) -> Measure:
     unit, code = units.unit(kind), units.code(kind)
     symbol = DIFFERENCE_SYMBOLS.get(code, "") if kind == "pressure_difference" else ""
     symbol = symbol or SYMBOLS.get(code, code)
+    if kind == "area":
+        symbol += "²"
     return Measure(
         code,
         unit.scale,

@@ -286,3 +286,9 @@ def test_a_sealed_circuit_is_emptied_before_it_is_filled():
     request = load(WeighedChargeRequest, {"equipment": equipment, "service_valves": False})
     codes = [step.code for step in conclude_procedure(request, weighed_charge(request)).next_steps]
     assert codes.index("step.weighed-charge-recover-and-weigh") < codes.index("step.weigh-in-charge")
+
+
+def test_a_floor_area_is_said_in_square_units():
+    equipment = R32 | {"factory_charge": 2.5, "room_area": 20.0}
+    document = {"units": {"mass": "kg", "length": "m"}, "equipment": equipment, "mounting": "floor"}
+    assert "20 m²" in judge("weighed-charge", document | {"leak_mitigation": "none"}).texts["weighed-charge.room"]
