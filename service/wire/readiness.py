@@ -1,8 +1,10 @@
-"""Whether this instance should be asked: it is not stopping, and a known sum came out right once."""
+"""Whether this instance should be asked: it is not stopping, its workers live, a known sum came out right once."""
 
 from __future__ import annotations
 
 import mmap
+import struct
+import time
 from functools import cache
 
 from service.knowledge.refrigerants import find
@@ -10,6 +12,24 @@ from service.wire.problems import ProblemError
 
 _FLAG = mmap.mmap(-1, 1)
 """One byte shared by the master and every worker forked from it."""
+
+
+_BEAT = mmap.mmap(-1, 8)
+"""When a worker last beat its heart (CLOCK_MONOTONIC, which all processes share); 0 where nobody watches."""
+_TIME = struct.Struct("d")
+MOST_SILENCE = 10.0
+"""Seconds without any worker's heartbeat after which this instance is not asked; they beat five times a second."""
+
+
+def beat() -> None:
+    """A worker that serves is alive."""
+    _TIME.pack_into(_BEAT, 0, time.monotonic())
+
+
+def silent() -> bool:
+    """Whether no worker has been heard of for long."""
+    (last,) = _TIME.unpack_from(_BEAT)
+    return bool(last) and time.monotonic() - last > MOST_SILENCE
 
 
 def start_draining() -> None:

@@ -42,6 +42,25 @@ class Master(Arbiter):  # type: ignore[misc]
     """The parent of the workers."""
 
     _stop_at: float | None = None
+    _probed: int | None = None
+
+    def spawn_worker(self) -> int:
+        """Start a worker on the first port, or the one that answers probes and scrapes on the second.
+
+        That one never computes, so it answers whatever the others are doing. All of them together would answer
+        probes when their turn comes.
+        """
+        every: list[Any] = self.LISTENERS  # type: ignore[has-type]
+        alone = len(every) > 1 and self._probed not in self.WORKERS
+        self.LISTENERS = every[1:] if alone else every[:1]
+        self.app.next_serves = not alone
+        try:
+            pid: int = super().spawn_worker()
+        finally:
+            self.LISTENERS = every
+        if alone:
+            self._probed = pid
+        return pid
 
     def handle_term(self) -> None:
         """First SIGTERM: not ready any more, but serving until the drain is over; second: stop at once."""
@@ -85,6 +104,7 @@ class Server(BaseApplication):  # type: ignore[misc]
         self.settings = settings
         self._bind = bind
         self._make_application = make_application
+        self.next_serves = True
         super().__init__()
 
     def load_config(self) -> None:
@@ -92,7 +112,7 @@ class Server(BaseApplication):  # type: ignore[misc]
         operations = [self.settings.operations_bind] if self.settings.operations_bind else []
         values: dict[str, Any] = {
             "bind": [self._bind, *operations],
-            "workers": self.settings.web_concurrency,
+            "workers": self.settings.web_concurrency + len(operations),
             "worker_class": Worker,
             "worker_connections": _connections(),
             "proc_name": "air-conditioner-diagnosis",
@@ -108,7 +128,7 @@ class Server(BaseApplication):  # type: ignore[misc]
             "forwarded_allow_ips": "",
             "forwarder_headers": "",
             "logger_class": _Lines,
-            "post_fork": lambda _master, _worker: metrics.worker_started(self.settings.in_flight_limit),
+            "post_fork": self._started,
             "child_exit": lambda _master, worker: metrics.worker_ended(worker.pid),
             "pre_request": _close_while_draining,
         }
@@ -131,6 +151,11 @@ class Server(BaseApplication):  # type: ignore[misc]
 
         return in_time
 
+    def _started(self, _: Any, worker: Worker) -> None:
+        worker.serves = self.next_serves
+        if worker.serves:
+            metrics.worker_started(self.settings.in_flight_limit)
+
     def run(self) -> None:
         """Serve until told to stop; leaves by SystemExit."""
         take_over("service", "py.warnings")
@@ -140,6 +165,7 @@ class Server(BaseApplication):  # type: ignore[misc]
         if not keys and not is_loopback(self._bind):
             said = "no API keys are set: whoever reaches this address may use the service"
             write_line("warning", message=said, bind=self._bind)
+        readiness.beat()
         Master(self).run()
 
 

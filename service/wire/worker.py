@@ -24,7 +24,7 @@ from gunicorn.http.errors import ParseException
 from gunicorn.workers.base import Worker as BaseWorker
 from gunicorn.workers.ggevent import GeventWorker
 
-from service.wire import metrics
+from service.wire import metrics, readiness
 from service.wire.admission import PACE
 from service.wire.body import read_to_the_end, unreadable
 from service.wire.connection import Connection
@@ -72,6 +72,9 @@ class _Waiting:
 class Worker(GeventWorker):  # type: ignore[misc]
     """Serves one request at a time, switches between connections while they wait."""
 
+    serves = True
+    """False for the process that answers probes and scrapes alone, on the second port."""
+
     def __init__(self, *args: Any, **members: Any) -> None:
         super().__init__(*args, **members)
         self._waiting: set[socket.socket] = set()
@@ -82,7 +85,8 @@ class Worker(GeventWorker):  # type: ignore[misc]
             cooperative.socket(listener.FAMILY, socket.SOCK_STREAM, fileno=listener.sock.detach())
             for listener in self.sockets
         ]
-        HELPER.start(*self.sockets)
+        if self.serves:
+            HELPER.start(*self.sockets)
         hub.reinit()
         hub.get_hub().handle_error = _nobody_caught
         BaseWorker.init_process(self)
@@ -136,7 +140,9 @@ class Worker(GeventWorker):  # type: ignore[misc]
         servers = [self._listen(listener) for listener in self.sockets]
         while self.alive and not HELPER.broken:
             self.notify()
-            metrics.state_load()
+            if self.serves:
+                readiness.beat()
+                metrics.state_load()
             gevent.sleep(BEAT)
         self.alive = False
         for server in servers:

@@ -7,8 +7,10 @@ this machine's own address.
 from __future__ import annotations
 
 import asyncio
+import json
 import os
 import signal
+import socket
 import subprocess
 import tempfile
 import time
@@ -22,6 +24,8 @@ from tests.wire.serving import Served, free_port, served
 
 RATE = "rate=200r/s"
 """The shipped limit of one caller."""
+HEAVY = "rate=5r/s"
+"""The shipped limit of one caller's drawings and batches."""
 
 
 def main() -> int:
@@ -60,6 +64,8 @@ def _limit_one_caller() -> None:
                 limited > 0 and tally.failed == 0 and not tally.without_retry_after and passed >= 400,
                 f"one caller at 600/s: {passed} let through, {limited} told to slow down, each with Retry-After",
             )
+            asyncio.run(_two_callers(port))
+            _problem_documents(port)
             _kill(instance)
             instance.process.wait(10)
             tally = asyncio.run(closed_loop(port, Request("GET", "/v1/problems"), 1, 0.5))
@@ -71,6 +77,48 @@ def _limit_one_caller() -> None:
         finally:
             process.terminate()
             process.wait(10)
+
+
+async def _two_callers(port: int) -> None:
+    """One caller by its key floods, another one from the same address is served as if it were alone."""
+    listed = [Request("GET", "/v1/problems", headers=f"X-Api-Key: {name}\r\n") for name in ("loud", "calm")]
+    loud, calm = await asyncio.gather(
+        *(open_loop(port, each, rate, 3, 200) for each, rate in zip(listed, (600, 20), strict=True))
+    )
+    check(
+        loud.statuses[429] > 0 and not calm.statuses[429] and calm.statuses[200] > 40,
+        f"{loud.statuses[429]} of the loud caller are limited, none of the calm one's {calm.statuses[200]}",
+    )
+    drawn = Request("POST", "/v1/chart", b"{}", headers="X-Api-Key: drawing\r\n")
+    tally = await open_loop(port, drawn, 60, 2, 100)
+    check(tally.statuses[429] > 60, f"of 120 drawings {tally.statuses[429]} are told to slow down ({HEAVY})")
+
+
+def _problem_documents(port: int) -> None:
+    """What nginx refuses itself is a problem document of the contract."""
+    for what, raw, status, code in (
+        (
+            "a body of 9 MB",
+            b"POST /v1/batch HTTP/1.1\r\nHost: x\r\nContent-Length: 9000000\r\n\r\n",
+            413,
+            "request.too-large",
+        ),
+        (
+            "a header that cannot be read",
+            b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
+            400,
+            "request.malformed",
+        ),
+        ("a line of 40 kB", b"GET /" + b"a" * 40_000 + b" HTTP/1.1\r\nHost: x\r\n\r\n", 400, "request.malformed"),
+    ):
+        with socket.create_connection(("127.0.0.1", port), timeout=10) as connection:
+            connection.sendall(raw)
+            connection.shutdown(socket.SHUT_WR)
+            answer = b"".join(iter(lambda: connection.recv(65536), b""))
+        head, _, body = answer.partition(b"\r\n\r\n")
+        said = json.loads(body) if b"application/problem+json" in head else {}
+        found = (int(head[9:12]), said.get("code"), said.get("status"))
+        check(found == (status, code, status), f"{what} is answered by nginx as {status} {code} ({found})")
 
 
 def _drain(instance: Served) -> None:
@@ -87,6 +135,8 @@ def _start(folder: Path, port: int, *instances: int, rate: str = "rate=9000r/s")
     for name, instance in zip(("service-a:8080", "service-b:8080"), instances, strict=True):
         text = text.replace(name, f"127.0.0.1:{instance}")
     text = text.replace("listen 8080", f"listen 127.0.0.1:{port}").replace(RATE, rate)
+    if rate != RATE:
+        text = text.replace("rate=1000r/s", rate)
     text = text.replace("/tmp/", f"{folder}/")
     settings = folder / "nginx.conf"
     settings.write_text(text)

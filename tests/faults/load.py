@@ -45,11 +45,12 @@ class Request:
     method: str
     path: str
     body: bytes = b""
+    headers: str = ""
 
     def raw(self) -> bytes:
         """The request on the wire."""
         head = f"{self.method} {self.path} HTTP/1.1\r\nHost: {HOST}\r\nContent-Length: {len(self.body)}\r\n"
-        return f"{head}Content-Type: application/json\r\n\r\n".encode() + self.body
+        return f"{head}{self.headers}Content-Type: application/json\r\n\r\n".encode() + self.body
 
 
 class Connection:

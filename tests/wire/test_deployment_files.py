@@ -12,6 +12,8 @@ import pytest
 import yaml
 
 from service import settings
+from service.knowledge.problem_types import problem_types
+from service.wire.problems import ProblemError, document
 
 DOCKER = Path(__file__).parents[2] / "docker"
 GRACE = 30
@@ -64,15 +66,56 @@ def test_the_service_has_no_way_out() -> None:
     assert "Egress" in policy["policyTypes"]
     assert policy["egress"] == []
     composed = read("compose.yaml")
-    assert composed["networks"]["inside"] == {"internal": True}
+    assert composed["networks"]["inside"]["internal"] is True
+    (inside,) = composed["networks"]["inside"]["ipam"]["config"]
+    assert composed["services"]["service-a"]["environment"]["PROXY_NETWORKS"] == inside["subnet"]
     assert composed["services"]["service-a"]["networks"] == ["inside"]
 
 
 def test_every_manifest_is_applied() -> None:
     listed = read("kubernetes/kustomization.yaml")["resources"]
     assert sorted([*listed, "kustomization.yaml"]) == sorted(
-        file.name for file in (DOCKER / "kubernetes").iterdir()
+        file.name for file in (DOCKER / "kubernetes").iterdir() if file.is_file()
     )
+
+
+def test_the_cluster_is_watched_by_the_same_rules() -> None:
+    folder = DOCKER / "kubernetes/monitoring"
+    listed = read("kubernetes/monitoring/kustomization.yaml")["resources"]
+    assert sorted([*listed[1:], "kustomization.yaml"]) == sorted(file.name for file in folder.iterdir())
+    assert listed[0] == ".."
+    assert read("kubernetes/monitoring/rules.yaml")["spec"] == read("prometheus/alerts.yml")
+
+
+def test_the_scrape_of_the_cluster_finds_the_second_port_under_the_name_of_the_job(pod: dict[str, Any]) -> None:
+    monitor = read("kubernetes/monitoring/pod-monitor.yaml")["spec"]
+    labels = read("kubernetes/deployment.yaml")["spec"]["template"]["metadata"]["labels"]
+    assert monitor["selector"]["matchLabels"].items() <= labels.items()
+    assert labels[monitor["jobLabel"]] == "service"  # what every rule asks for
+    ports = {port["name"]: port["containerPort"] for port in pod["containers"][0]["ports"]}
+    (endpoint,) = monitor["podMetricsEndpoints"]
+    assert (ports[endpoint["port"]], endpoint["path"]) == (9100, "/metrics")
+
+
+def test_callers_come_in_through_a_port_that_exists() -> None:
+    (rule,) = read("kubernetes/ingress.yaml")["spec"]["rules"]
+    backend = rule["http"]["paths"][0]["backend"]["service"]
+    service = read("kubernetes/service.yaml")
+    assert backend["name"] == service["metadata"]["name"]
+    assert backend["port"]["name"] in {port["name"] for port in service["spec"]["ports"]}
+
+
+def test_what_the_balancer_refuses_stands_in_the_contract() -> None:
+    """Same members as the service's own problem documents, and a type that it explains."""
+    known = problem_types()
+    texts = re.findall(r"return (\d+) '(\{.*\})\\n'", (DOCKER / "nginx/nginx.conf").read_text())
+    assert {status for status, _ in texts} == {"400", "408", "413", "429", "503"}
+    for status, text in texts:
+        body = json.loads(text)
+        own = document(ProblemError(body["code"]), "x")
+        assert body.keys() == own.keys()
+        assert body["status"] == own["status"] == int(status)
+        assert (body["type"], body["title"]) == (own["type"], known[body["code"]].title)
 
 
 def test_three_probes_ask_the_second_port(pod: dict[str, Any]) -> None:

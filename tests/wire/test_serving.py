@@ -234,6 +234,35 @@ def test_probes_on_a_second_port(tmp_path: Path) -> None:
         assert running.get("/v1/problems", port=port).status == 404
 
 
+def test_probes_on_the_second_port_are_answered_while_no_worker_computes_or_lives(tmp_path: Path) -> None:
+    port = free_port()
+    with served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running:
+        while len(running.workers()) < 2:
+            time.sleep(0.01)
+        with_helper = [
+            pid for pid in running.workers() if Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
+        ]
+        (worker,) = with_helper
+        assert "workers_started_total 1.0" in running.get("/metrics", port=port).content.decode()
+        os.kill(worker, signal.SIGSTOP)  # as if it computed for ever
+        try:
+            started = time.monotonic()
+            assert running.get("/livez", port=port).status == 200
+            assert running.get("/readyz", port=port).status == 200
+            assert time.monotonic() - started < 2
+            while (ready := running.get("/readyz", port=port)).status == 200:
+                assert time.monotonic() - started < 15
+                time.sleep(0.2)
+            assert time.monotonic() - started > 5
+            assert json.loads(ready.content)["code"] == "server.not-ready"
+            assert running.get("/livez", port=port).status == 200
+        finally:
+            os.kill(worker, signal.SIGCONT)
+        while running.get("/readyz", port=port).status != 200:
+            assert time.monotonic() - started < 25
+            time.sleep(0.1)
+
+
 def test_it_needs_no_home_and_leaves_no_counters_behind(tmp_path: Path) -> None:
     folder = tmp_path / "metrics"
     folder.mkdir()

@@ -27,6 +27,8 @@ def show_ready() -> Response:
     """The service can give correct answers and is not about to stop."""
     if readiness.draining():
         raise ProblemError("server.draining", headers=(("Retry-After", "5"),))
+    if readiness.silent():
+        raise ProblemError("server.not-ready", "No worker answers.", headers=(("Retry-After", "5"),))
     readiness.require_known_sum()
     return respond({"status": "ready"})
 

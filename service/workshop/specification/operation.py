@@ -7,8 +7,8 @@ from typing import Any
 
 JSON = "application/json"
 NDJSON = "application/x-ndjson"
-POST_PROBLEMS = (400, 401, 405, 406, 408, 413, 415, 422, 500, 503)
-GET_PROBLEMS = (401, 405, 406, 422, 500, 503)
+POST_PROBLEMS = (400, 401, 405, 406, 408, 413, 415, 422, 429, 500, 503)
+GET_PROBLEMS = (401, 405, 406, 422, 429, 500, 503)
 PROBE_PROBLEMS = (405, 500)
 
 

@@ -22,10 +22,11 @@ NAMES = {
     413: "TooLarge",
     415: "MediaType",
     422: "NotValid",
+    429: "TooMany",
     500: "InternalError",
     503: "Unavailable",
 }
-HEADERS = {401: "WWW-Authenticate", 405: "Allow", 503: "Retry-After"}
+HEADERS = {401: "WWW-Authenticate", 405: "Allow", 429: "Retry-After", 503: "Retry-After"}
 # name of the example -> how it is provoked
 PROVOKED: dict[str, dict[str, Any]] = {
     "syntax": {**_POST, **_JSON, "data": b'{"refrigerant": R-410A}'},
@@ -49,6 +50,7 @@ PROVOKED: dict[str, dict[str, Any]] = {
 # Problems that a test client cannot provoke, shown as the service writes them.
 RENDERED = {
     "too slow": "request.too-slow",
+    "too many, said by a proxy": "request.too-many",
     "internal error": "server.internal-error",
     "full": "server.full",
     "not ready": "server.not-ready",
@@ -60,7 +62,10 @@ def problem_responses(problem: dict[str, Any]) -> dict[str, Any]:
     """components/responses: name -> response; `problem` is the $ref of the problem document's schema."""
     shown: dict[int, dict[str, Any]] = {status: {} for status in NAMES}
     for name, body in _examples().items():
-        shown[body["status"]][name.replace(" ", "-").replace("'", "")] = {"summary": name, "value": body}
+        shown[body["status"]][name.replace(" ", "-").replace("'", "").replace(",", "")] = {
+            "summary": name,
+            "value": body,
+        }
     return {NAMES[status]: _response(status, examples, problem) for status, examples in sorted(shown.items())}
 
 
