@@ -71,6 +71,11 @@ class Master(Arbiter):  # type: ignore[misc]
         self._stop_at = time.monotonic() + self.app.settings.drain_seconds
         self.log.info("draining for %s s", self.app.settings.drain_seconds)
 
+    def reload(self) -> None:
+        """SIGHUP: all processes anew, the one that answers probes among them."""
+        self._probed = None
+        super().reload()
+
     def wait_for_signals(self, timeout: float = 1.0) -> list[int]:
         """Wait no longer than until the drain is over."""
         if self._stop_at is not None:
