@@ -22,7 +22,7 @@ CERTIFICATES = Path("/etc/ssl/certs/ca-certificates.crt")
 PIP_SETTINGS = Path("/etc/pip.conf")
 USER = "54321:54321"
 VISIT = (TOP / "service/wire/typical_visit.json").read_text()
-READY_SECONDS, STARTS = 5, 3
+READY_SECONDS, STARTS = 2, 3
 """Others use this machine too: a start that they made slow is tried again."""
 ASK = (
     "import json,sys,urllib.request as r;"
@@ -109,6 +109,11 @@ def _look_inside(store: Store) -> None:
         "CoolProp" not in names,
         f"does not carry the property library; {whole:.0f} MB with the bootstrapped base",
     )
+    largest = _once(
+        store, "sh", "-c", "du -sk /usr /opt/venv /opt/venv/lib/python3*/site-packages/* | sort -rn | head -12"
+    )
+    parts = [line.split("\t") for line in largest.splitlines() if "\t" in line]
+    print("      " + ", ".join(f"{path.rpartition('/')[2]} {int(size) / 1000:.0f} MB" for size, path in parts))
     for path in (PIP_SETTINGS, Path("/root/.config/pip/pip.conf"), Path("/opt/tools"), Path("/build")):
         found = _once(store, "sh", "-c", f"test ! -s {path} && echo absent || echo present")
         check("absent" in found, f"{path} of the build is not in the image")
@@ -152,6 +157,7 @@ def _run(store: Store) -> None:
     )
     answer = json.loads(_ask(store, "/v1/assessment", VISIT))
     check(bool(answer["causes"] and answer["findings"]), f"judges a sample visit: {answer['outcome']['summary']}")
+    time.sleep(3)  # what draws is loaded when nothing is asked for a second
     drawn = _ask(store, "/v1/chart", VISIT)
     check("<svg" in drawn and drawn.rstrip().endswith("</svg>"), f"draws its chart, {len(drawn) / 1000:.0f} kB")
     check("openapi" in json.loads(_ask(store, "/openapi.json")), "serves its contract")
@@ -174,7 +180,7 @@ def _run(store: Store) -> None:
         f"{len(lines)} log lines, none of them an error",
     )
     took = {line["route"]: line["ms"] for line in lines if line.get("route", "").startswith("/v1/")}
-    check(took["/v1/chart"] < 2000, f"the first of each, in milliseconds: {took}")
+    check(took["/v1/chart"] < 1000, f"the first of each, in milliseconds: {took}")
 
 
 def _seconds_until_listening(store: Store) -> float:
