@@ -1,4 +1,4 @@
-"""One accepted connection: it gives way while it reads, and whoever does not take an answer is let go."""
+"""One accepted connection: whoever vanishes or does not take an answer is let go, and nobody waits for that."""
 
 from __future__ import annotations
 
@@ -28,8 +28,7 @@ class Connection:
         return getattr(self._socket, name)
 
     def recv(self, size: int, flags: int = 0) -> bytes:
-        """Read what has arrived; a client that always has more to say does not keep the others out."""
-        give_way()
+        """Read what has arrived."""
         try:
             return self._socket.recv(size, flags)
         except OSError as error:
@@ -54,6 +53,7 @@ class Connection:
         try:
             self._socket.shutdown(socket.SHUT_WR)
             while left > 0 and (seconds := end - time.monotonic()) > 0:
+                give_way()
                 with gevent.Timeout(seconds, False):
                     read = len(self.recv(PIECE))
                     left -= read
