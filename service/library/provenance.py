@@ -23,7 +23,7 @@ SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
 """What a package holds that can change an answer; what an interpreter leaves beside it cannot."""
 OFFLINE = frozenset({"__pycache__", "workshop"})
 """Folders that no request ever reaches; the imports are held by the layers of pyproject.toml."""
-LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "scipy", "werkzeug")
+LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "werkzeug")
 """Whose other version may write another digit, another header or another line of a drawing."""
 DIGITS = 16
 

@@ -7,6 +7,7 @@ import json
 import re
 import shutil
 import subprocess
+import time
 from pathlib import Path
 
 import pytest
@@ -43,6 +44,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
         for broken in BROKEN:
             if broken.reset or broken.name == "a body shorter than its length":
                 send(server.port, "/v1/saturation", "application/json\r\nX-Api-Key: one", broken, "broken")
+        deadline = time.monotonic() + 20
+        while server.log.read_text().count('"gone":true') < 2 and time.monotonic() < deadline:
+            time.sleep(0.05)
     lines = [json.loads(line) for line in server.log.read_text().splitlines()]
     served_line = next(line for line in lines if line.get("request_id") == "the-id")
     lines.append({**served_line, "status": 503, "ms": 1200.0, "refused": ["server.full"]})
