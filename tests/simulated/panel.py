@@ -85,6 +85,9 @@ def document(visits: HeldOut, row: int, fluid: RefrigerantFit, names: tuple[str,
     running = _running(read, fluid)
     air = {"outdoor_dry_bulb": outdoor, "return_dry_bulb": dry, "return_wet_bulb": wet}
     air |= {name: read[name] for name in AIR if name in read}
+    # Two thermometers err apart; nobody writes down a wet bulb above the dry bulb beside it.
+    if "supply_wet_bulb" in air and "supply_dry_bulb" in air:
+        air["supply_wet_bulb"] = min(air["supply_wet_bulb"], air["supply_dry_bulb"])
     return {
         "reference": f"simulated-{row}",
         "units": UNITS,

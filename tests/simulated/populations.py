@@ -11,6 +11,7 @@ from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs, C
 from service.workshop.build.population_draw import Population, simulate
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
+from service.workshop.cycle.fluid import RefrigerantFit
 
 # Sound units four times over: false alarms are counted on them alone.
 SINGLE = (SOUND,) * 4 + FAULTS
@@ -151,7 +152,8 @@ INSTRUMENTS = {
     "outdoor_dry_bulb": 1.0 * F,
     "return_dry_bulb": 0.7 * F,
     "return_wet_bulb": 1.2 * F,
-    "drier_temperature_drop": 0.4,
+    # Two clamps against each other.
+    "drier_temperature_drop": 2.0**0.5 * F,
     "airflow_ratio": 0.09,
     "compressor_amps_ratio": 0.039,
     "target_subcooling": 0.0,
@@ -193,7 +195,7 @@ def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: i
     population = Population(
         *(np.concatenate([getattr(part, item.name) for part in drawn]) for item in fields(Population))
     )
-    deviations = noise * _deviations(population, fluid)
+    deviations = noise * gauge_deviations(population.values, population.conditions, fluid)
     condition_noise = noise * np.array([INSTRUMENTS[name] for name in CONDITIONS] + [0.0])
     return HeldOut(
         refrigerant,
@@ -217,9 +219,8 @@ def _read(conditions: np.ndarray, deviation: np.ndarray, rng: np.random.Generato
     return shown
 
 
-def _deviations(population: Population, fluid) -> np.ndarray:
+def gauge_deviations(values: np.ndarray, conditions: np.ndarray, fluid: RefrigerantFit) -> np.ndarray:
     """Deviation of every reading; gauges err by 0.7 % and 1.1 psi, turned into temperatures."""
-    values = population.values
     table = np.empty_like(values)
     for at, name in enumerate(READINGS):
         if name in INSTRUMENTS:
@@ -228,7 +229,7 @@ def _deviations(population: Population, fluid) -> np.ndarray:
         pressure = curve(values[:, at])
         slope = curve(values[:, at] + 0.5) - curve(values[:, at] - 0.5)
         table[:, at] = np.hypot(0.007 * pressure, 1.1 * PSI) / slope
-    outdoor = population.conditions[:, 0]
+    outdoor = conditions[:, 0]
     pressure = fluid.bubble_pressure(outdoor)
     slope = fluid.bubble_pressure(outdoor + 0.5) - fluid.bubble_pressure(outdoor - 0.5)
     gauge = np.hypot(0.007 * pressure, 1.1 * PSI) / slope

@@ -1,0 +1,97 @@
+"""Visits in which the technician takes what the answer asks for, up to four readings, against a fixed order.
+
+A reading of the cycle comes from the simulated visit. Anything else that is asked for comes out as it does at a
+unit without that other fault (``OTHERWISE``); what is not listed there is not read and costs its minutes.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+ASKED = 4
+FIRST = (
+    "suction_saturation_temperature",
+    "liquid_saturation_temperature",
+    "suction_line_temperature",
+    "liquid_line_temperature",
+)
+# Pointers of answers by the readings of the simulated visit that they bring.
+BRINGS = {
+    "/running/discharge_line_temperature": ("discharge_line_temperature",),
+    "/air/supply_dry_bulb": ("supply_dry_bulb",),
+    "/air/supply_wet_bulb": ("supply_wet_bulb",),
+    "/air/condenser_leaving_dry_bulb": ("condenser_leaving_dry_bulb",),
+    "/air/airflow": ("airflow_ratio",),
+    "/electrical/currents/compressor_amps": ("compressor_amps_ratio",),
+    "/running/drier_inlet_temperature": ("drier_temperature_drop",),
+    "/running/drier_outlet_temperature": ("drier_temperature_drop",),
+    "/standing/pressure": ("standing_saturation_excess",),
+    "/equipment/target_subcooling": ("target_subcooling",),
+    "/equipment/target_superheat": ("target_superheat",),
+}
+OTHERWISE: dict[str, tuple[tuple[str, ...], Any]] = {
+    "/electrical/contactor/drop_volts_pole1": (("electrical", "contactor", "drop_volts_pole1"), 0.05),
+    "/electrical/supply/idle_volts": (("electrical", "supply", "idle_volts"), 240.0),
+    "/electrical/control/secondary_volts": (("electrical", "control", "secondary_volts"), 26.0),
+    "/inspection/filter_dirty": (("inspection", "filter_dirty"), False),
+    "/electrical/control/float_switch": (("electrical", "control", "float_switch"), "closed"),
+}
+# The same minutes a fixed order would take; common practice, no source.
+FIXED = (
+    ("/air/supply_dry_bulb", 3.0),
+    ("/running/discharge_line_temperature", 2.0),
+    ("/electrical/currents/compressor_amps", 3.0),
+    ("/air/supply_wet_bulb", 2.0),
+)
+
+
+@dataclass(frozen=True)
+class Talk:
+    """Outcome state, leading cause and minutes after 0, 1 .. 4 readings; what was asked for."""
+
+    states: tuple[str, ...]
+    causes: tuple[str, ...]
+    minutes: tuple[float, ...]
+    asked: tuple[str, ...]
+
+
+Post = Callable[[dict[str, Any]], dict[str, Any]]
+Write = Callable[[tuple[str, ...]], dict[str, Any]]
+
+
+def talk(post: Post, write: Write, *, fixed: bool = False) -> Talk:
+    """Follow one visit. write: the document with some readings taken; post: its answer."""
+    taken, others = FIRST, {}
+    states, causes, minutes, asked, spent = [], [], [], [], 0.0
+    for turn in range(ASKED + 1):
+        answer = post(_with(write(taken), others))
+        states.append(answer["outcome"]["state"])
+        causes.append(answer["causes"][0]["code"])
+        minutes.append(spent)
+        if turn == ASKED:
+            break
+        wanted = FIXED[turn : turn + 1] if fixed else _first_open(answer, asked)
+        if not wanted:
+            continue
+        pointer, cost = wanted[0]
+        asked.append(pointer)
+        spent += cost
+        taken = (*taken, *(name for name in BRINGS.get(pointer, ()) if name not in taken))
+        if pointer in OTHERWISE:
+            path, value = OTHERWISE[pointer]
+            others[path] = value
+    return Talk(tuple(states), tuple(causes), tuple(minutes), tuple(asked))
+
+
+def _first_open(answer: dict[str, Any], asked: list[str]) -> list[tuple[str, float]]:
+    found = [(item["pointer"], float(item["minutes"])) for item in answer["next_readings"]]
+    return [one for one in found if one[0] not in asked][:1]
+
+
+def _with(document: dict[str, Any], others: dict[tuple[str, ...], Any]) -> dict[str, Any]:
+    for path, value in others.items():
+        place = document
+        for name in path[:-1]:
+            place = place.setdefault(name, {})
+        place[path[-1]] = value
+    return document

@@ -1,0 +1,187 @@
+"""Ranking, outcome, calibration and dialogue side by side: ``python -m tests.simulated.panel2``.
+
+Visits of the frozen sets (``frozen``) and of printed pressures are posted to /v1/assessment and the whole
+answers are scored. 'Second model, same hands' is other code by the authors of the first. Simulated or printed,
+none from the field.
+"""
+
+import argparse
+import json
+from collections import Counter
+from collections.abc import Callable, Sequence
+from contextlib import redirect_stdout
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from service.app import create_app
+from service.knowledge.cycle_model import SOUND
+from service.reasoning.cycle.posterior import CAUSES
+from service.workshop.build.population_fluids import fit_refrigerant
+from tests.outside.printed import printed_visits
+from tests.simulated.dialogue import ASKED, Talk, talk
+from tests.simulated.frozen import FrozenSet, frozen_sets
+from tests.simulated.panel import ASSESSMENT, document
+from tests.simulated.populations import ALL, TIE_BREAKERS, HeldOut
+from tests.simulated.scoring import FIELD, calibration_error
+
+NONE = f"cause.{SOUND.replace('_', '-')}"
+MIDDLE = 1.0 / 3.0
+Post = Callable[[dict[str, Any]], dict[str, Any]]
+
+
+def poster() -> Post:
+    """Post a document to the service in this process; its lines of log are dropped."""
+    client = create_app().test_client()
+
+    def post(visit: dict[str, Any]) -> dict[str, Any]:
+        with redirect_stdout(StringIO()):
+            response = client.post(ASSESSMENT, json=visit)
+        answer: dict[str, Any] = response.get_json()
+        if response.status_code != 200:
+            raise AssertionError(f"{response.status_code}: {answer}")
+        return answer
+
+    return post
+
+
+def scored(post: Post, one: FrozenSet) -> dict[str, float]:
+    """Marks of one set with all readings, weighed by the field prior where causes were drawn alike."""
+    rows = [(group, row) for group in one.visits for row in range(group.label.size)]
+    fluids = {group.refrigerant: fit_refrigerant(group.refrigerant) for group in one.visits}
+    names = ALL + TIE_BREAKERS
+    answers = [post(document(group, row, fluids[group.refrigerant], names)) for group, row in rows]
+    label = np.array([group.label[row] for group, row in rows])
+    share = np.array([group.share[row] for group, row in rows])
+    return _marks(answers, label, share, _weights(one, label))
+
+
+def _weights(one: FrozenSet, label: np.ndarray) -> np.ndarray:
+    if not one.name.startswith("our own"):
+        return np.ones(label.size)
+    counts = np.bincount(label, minlength=len(CAUSES))
+    return np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
+
+
+def _marks(
+    answers: list[dict[str, Any]], label: np.ndarray, share: np.ndarray, weight: np.ndarray
+) -> dict[str, float]:
+    truth = [f"cause.{CAUSES[at].replace('_', '-')}" for at in label]
+    causes = [answer["causes"][0]["code"] for answer in answers]
+    top = np.array([answer["causes"][0]["probability"] for answer in answers])
+    state = np.array([answer["outcome"]["state"] for answer in answers])
+    right = np.array([one == other for one, other in zip(causes, truth, strict=True)])
+    sound = label == CAUSES.index(SOUND)
+    slight, worse = ~sound & (share < MIDDLE), ~sound & (share >= MIDDLE)
+    part = np.array([bool(answer["outcome"].get("parts")) for answer in answers])
+    under_none = np.array([one == NONE for one in causes])
+
+    def mean(values: np.ndarray, chosen: np.ndarray) -> float:
+        return float(np.average(values[chosen], weights=weight[chosen])) if chosen.any() else float("nan")
+
+    everything = np.ones(label.size, dtype=bool)
+    return {
+        "visits": float(label.size),
+        "leading cause right": mean(right, everything),
+        "  above slight": mean(right, sound | worse),
+        "sound ranked faulty": mean(~right, sound),
+        "sound told fault": mean(state == "fault", sound),
+        "sound told sound": mean(state == "sound", sound),
+        "slight told sound": mean(state == "sound", slight),
+        "middle and worse told sound": mean(state == "sound", worse),
+        "fault under leading none-found": float(((state == "fault") & under_none).sum()),
+        "parts named": float(part.sum()),
+        "wrong part": mean(~right, part),
+        "said 99 %": float((top >= 0.985).sum()),
+        "wrong at 99 %": mean(~right, top >= 0.985),
+        "said 90 %": float((top >= 0.9).sum()),
+        "wrong at 90 %": mean(~right, top >= 0.9),
+        "calibration": calibration_error(top, right, weight),
+        "undecided": mean(state == "undecided", everything),
+    }
+
+
+def printed(post: Post) -> dict[str, float]:
+    """Outcomes of sound units by their printed pressures."""
+    answers = [post(visit) for visit in printed_visits()]
+    states = Counter(answer["outcome"]["state"] for answer in answers)
+    named = sum(answer["causes"][0]["code"] != NONE for answer in answers)
+    found = {f"told {name}": float(count) for name, count in sorted(states.items())}
+    return {"visits": float(len(answers)), "ranked faulty": float(named)} | found
+
+
+def dialogues(post: Post, one: FrozenSet, count: int) -> dict[str, float]:
+    """Dialogues of a set's first visits in a fixed shuffle, as its field shares have them."""
+    rng = np.random.default_rng(3)
+    rows = [(group, int(row)) for group in one.visits for row in rng.permutation(group.label.size)[: count // 4]]
+    found: dict[str, float] = {"visits": float(len(rows))}
+    for title, fixed in (("asked", False), ("fixed order", True)):
+        talks = [talk(post, _writer(group, row), fixed=fixed) for group, row in rows]
+        truth = [CAUSES[group.label[row]] for group, row in rows]
+        for turn in range(ASKED + 1):
+            found |= _settled(talks, truth, turn, title)
+        if not fixed:
+            first = Counter(one.asked[0] for one in talks if one.asked).most_common(4)
+            print("   asked first:", dict(first))
+    return found
+
+
+def _writer(group: HeldOut, row: int) -> Callable[[tuple[str, ...]], dict[str, Any]]:
+    fluid = fit_refrigerant(group.refrigerant)
+    return lambda names: document(group, row, fluid, names)
+
+
+def _settled(talks: list[Talk], truth: list[str], turn: int, title: str) -> dict[str, float]:
+    decided = np.array([one.states[turn] in ("sound", "fault") for one in talks])
+    right = np.array([_right(one, cause, turn) for one, cause in zip(talks, truth, strict=True)])
+    minutes = np.array([one.minutes[turn] for one in talks])
+    key = f"{title} {turn}"
+    return {
+        f"{key}: decided": float(decided.mean()),
+        f"{key}: rightly": float((decided & right).mean()),
+        f"{key}: wrong": float((decided & ~right).mean()),
+        f"{key}: minutes": float(minutes.mean()),
+    }
+
+
+def _right(one: Talk, truth: str, turn: int) -> bool:
+    if one.states[turn] == "sound":
+        return truth == SOUND
+    return truth != SOUND and one.causes[turn] == f"cause.{truth.replace('_', '-')}"
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Print every mark. Options: ``--scale``, ``--dialogues``, ``--save`` and ``--beside`` (files of earlier
+    marks)."""
+    parser = argparse.ArgumentParser(prog="python -m tests.simulated.panel2", description=__doc__)
+    parser.add_argument("--scale", type=int, default=16)
+    parser.add_argument("--dialogues", type=int, default=120)
+    parser.add_argument("--save", type=Path)
+    parser.add_argument("--beside", type=Path)
+    options = parser.parse_args(argv)
+    post = poster()
+    sets = frozen_sets(options.scale)
+    marks = {one.name: scored(post, one) for one in sets}
+    marks["sound units by printed pressures"] = printed(post)
+    second = next(one for one in sets if one.name == "second model, same hands")
+    marks["dialogue: second model, same hands"] = dialogues(post, second, options.dialogues)
+    earlier = json.loads(options.beside.read_text()) if options.beside else {}
+    _print(marks, earlier)
+    if options.save:
+        options.save.write_text(json.dumps(marks, indent=1) + "\n")
+    return 0
+
+
+def _print(marks: dict[str, dict[str, float]], earlier: dict[str, dict[str, float]]) -> None:
+    for name, found in marks.items():
+        print(f"\n{name}")
+        before = earlier.get(name, {})
+        for mark in dict.fromkeys([*before, *found]):
+            shown = [f"{one[mark]:10.3f}" if mark in one else " " * 10 for one in (before, found)]
+            print(f"  {mark:34s}{shown[0] if before else ''}{shown[1]}")
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
