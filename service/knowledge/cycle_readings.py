@@ -11,12 +11,25 @@ from service.physics.cycle.readings import READINGS
 
 @dataclass(frozen=True, slots=True)
 class CycleReadingRow:
-    """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative]."""
+    """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative]; least:
+    what the quantity itself cannot be below, None where there is no such end."""
 
     minutes: float
     half_width: float
     relative: bool
     together: str
+    least: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Astray:
+    """Readings that are plainly wrong: their chance, the half-widths they spread over, and the chance from which
+    one is left out.
+    """
+
+    chance: float
+    span: float
+    left_out: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +40,7 @@ class CycleReadingTable:
     chances: dict[str, tuple[float, ...]]
     least_bits: float
     least_bits_per_minute: float
+    astray: Astray
 
 
 @cache
@@ -39,6 +53,7 @@ def cycle_readings() -> CycleReadingTable:
         minutes=False,
         half_width=False,
         relative=False,
+        least=False,
         chances=False,
         otherwise=False,
         threshold=False,
@@ -56,6 +71,7 @@ def cycle_readings() -> CycleReadingTable:
         chances,
         float(found["worthwhile_bits"]["threshold"]),
         float(found["worthwhile_bits_per_minute"]["threshold"]),
+        Astray(*(float(found[f"astray_{name}"]["threshold"]) for name in ("chance", "span", "left_out"))),
     )
 
 
@@ -65,6 +81,7 @@ def _row(row: dict[str, Any]) -> CycleReadingRow:
         float(row.get("half_width", 0.0)),
         bool(row.get("relative", False)),
         str(row.get("together", "")),
+        float(row["least"]) if "least" in row else None,
     )
 
 

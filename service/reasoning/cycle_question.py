@@ -1,5 +1,6 @@
 """From a visit to the question that the cycle model is asked, and which of the visit's readings it weighs."""
 
+import math
 from dataclasses import fields
 from typing import Any
 
@@ -20,6 +21,7 @@ from service.results.cycle import (
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Baseline, Visit
 from service.results.visit.cooling import Air, Running
+from service.verdicts.instruments import accuracy
 from service.verdicts.judge import above, below
 
 # Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
@@ -239,10 +241,11 @@ def _cooler_indoors(visit: Visit) -> bool:
 def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
     """Stated accuracies, by the names of the model's readings; gauges through the slope of the saturation line."""
     given, stated = visit.instruments, {}
+    stated |= _of_ratios(visit) | _of_two_instruments(visit, refrigerant)
     if given.temperature_accuracy is not None:
         names = [item.name for item in fields(CycleReadings) if item.name.endswith(("line_temperature", "_bulb"))]
         names += ["outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb"]
-        stated = dict.fromkeys(names, given.temperature_accuracy)
+        stated |= dict.fromkeys(names, given.temperature_accuracy)
     if given.pressure_accuracy is not None:
         curve, running = refrigerant.saturation, visit.running
         if running.suction_pressure is not None:
@@ -251,6 +254,33 @@ def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
         if running.liquid_pressure is not None:
             slope = curve.bubble_temperature_slope(running.liquid_pressure)
             stated["liquid_saturation_temperature"] = given.pressure_accuracy * slope
+    return stated
+
+
+def _of_two_instruments(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
+    """Two clamps at the drier, gauge and thermometer at a standing unit: each errs by itself."""
+    given, stated = visit.instruments, {}
+    if given.temperature_accuracy is not None:
+        stated["drier_temperature_drop"] = math.sqrt(2.0) * given.temperature_accuracy
+    pressure = visit.standing.pressure
+    if pressure is not None and None not in (given.temperature_accuracy, given.pressure_accuracy):
+        at = accuracy(visit)
+        gauge = at.liquid_pressure * refrigerant.saturation.bubble_temperature_slope(pressure)
+        stated["standing_saturation_excess"] = math.hypot(gauge, at.temperature)
+    return stated
+
+
+def _of_ratios(visit: Visit) -> dict[str, float]:
+    """Amps over rated amps, at volts over nominal volts, and airflow over capacity, by the accuracies stated."""
+    given, stated = visit.instruments, {}
+    amps = _ratio(visit.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps)
+    if given.electrical_accuracy_percent is not None and amps is not None:
+        volts = _voltage_ratio(visit) or 1.0
+        share = given.electrical_accuracy_percent / 100.0
+        stated["compressor_amps_ratio"] = math.sqrt(2.0) * share * amps * volts
+    airflow = _ratio(visit.air.airflow, visit.equipment.rated_capacity)
+    if given.airflow_accuracy_percent is not None and airflow is not None:
+        stated["airflow_per_capacity"] = given.airflow_accuracy_percent / 100.0 * airflow
     return stated
 
 

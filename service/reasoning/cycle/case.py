@@ -7,8 +7,11 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
+from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
+from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle import gaussian
+from service.reasoning.cycle.astray import with_one_astray
 from service.reasoning.cycle.inputs import condition_nodes, noise
 from service.reasoning.cycle.joint import EXPECTED, Frame, frame_of, setting_of, sound_columns, taken_of
 from service.reasoning.cycle.posterior import Posterior, weigh
@@ -22,7 +25,9 @@ class Cases:
     """Questions of one shape, judged together.
 
     frame: sharpened by their baselines; index (o): readings taken; reference (v, h, g, 14); log_weight (v, c+1, g,
-    k, h): before today's readings, its leading axis as the frame's; log_evidence (v, c+1, g, k, h): after.
+    k, h): before today's readings, its leading axis as the frame's; log_evidence (v, c+1, g, k, h): after, all of
+    them taken at their word; posterior: of at most one of them plainly wrong; astray (v, o): chance of each that
+    it is.
     """
 
     questions: Sequence[Question]
@@ -33,6 +38,7 @@ class Cases:
     log_weight: Array
     log_evidence: Array
     posterior: Posterior
+    astray: Array
 
     @property
     def distance(self) -> Array:
@@ -47,15 +53,23 @@ def prepare(questions: Sequence[Question]) -> Cases:
     setting = setting_of(frame.reference, conditions)
     index = np.array(questions[0].read.index, dtype=np.int64)
     errors = noise(setting.slope, index, [one.read for one in questions])
-    values = np.array([list(one.read.values.values()) for one in questions])
+    values = _possible(np.array([list(one.read.values.values()) for one in questions]), index)
     away = (values[:, None, None] - setting.reference.take(index, axis=3)).swapaxes(1, 2)
     fitted = gaussian.fit(components, gaussian.bordered(errors, away)[:, None, :, None], index.size)
     log_weight = frame.log_weight[..., None] + nodes
     log_evidence = log_weight + fitted.log_likelihood
     log_class = np.array([log_prior(one.inputs.history) for one in questions])
     log_events = np.array([event_log_likelihood(one.inputs.readings) for one in questions])
-    posterior = weigh(log_evidence, log_class, log_events)
-    return Cases(questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior)
+    forgiving, chances = with_one_astray(log_evidence, fitted, index, values)
+    posterior = weigh(forgiving, log_class, log_events)
+    astray = np.einsum("vcgkh,vcgkho->vo", posterior.weights[:, :EXPECTED], chances)
+    return Cases(questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior, astray)
+
+
+def _possible(values: Array, index: NDArray[np.int64]) -> Array:
+    """Readings (v, o) no smaller than what they measure can be: below it only instruments err."""
+    least = [cycle_readings().rows[READINGS[at]].least for at in index]
+    return np.maximum(values, np.array([-np.inf if one is None else one for one in least]))
 
 
 def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array]:

@@ -48,11 +48,11 @@ def _changes(cases: Cases, close: Close) -> Array:
     """
     classes = close.classes[:, FAULT:]
     visits, count = np.arange(len(classes)), classes.shape[1]
-    whole = picked(cases.posterior.of_readings, 2, visits, classes)
     none = picked(cases.frame.log_mass, 2, visits, classes)
     difference = close.difference[:, FAULT:]
     logs = np.empty((2, *difference.shape))
     after = picked(cases.log_evidence, 2, visits, classes)
+    whole = log_sum(after.reshape(visits.size, count, -1), -1)
     whitening = close.whitening[:, FAULT:]
     pull = close.white[:, FAULT:] @ whitening.swapaxes(-1, -2)
     logs[0] = without_each(after, squares(whitening), pull)

@@ -6,7 +6,8 @@ from functools import lru_cache
 from service.knowledge.cycle_model import CLASSES, load_tables
 from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import gate
-from service.reasoning.cycle.case import prepare
+from service.reasoning.cycle.astray import to_leave_out
+from service.reasoning.cycle.case import Cases, prepare
 from service.reasoning.cycle.close import EXPECTATION, FAULT, look_closely
 from service.reasoning.cycle.evidence import evidence, weights_of_readings
 from service.reasoning.cycle.forecast import FORECAST, forecast, ranges
@@ -14,12 +15,14 @@ from service.reasoning.cycle.joint import SOUND_CLASS
 from service.reasoning.cycle.lead import lead_fault
 from service.reasoning.cycle.next_readings import next_readings
 from service.reasoning.cycle.posterior import cause_probabilities, pair_probabilities
-from service.reasoning.cycle.question import Question, question_of
+from service.reasoning.cycle.question import Question, question_of, without
 from service.reasoning.cycle.states import state_of
 from service.results.cycle import CycleInputs, CycleVerdict, Range
 
 # Visits judged in one go: more gain nothing and take memory.
 TOGETHER = 16
+Placed = tuple[int, Question]
+Alike = dict[object, list[Placed]]
 
 
 def judge_cycle(inputs: CycleInputs) -> CycleVerdict:
@@ -40,7 +43,7 @@ def judge_cycles(inputs: Sequence[CycleInputs]) -> tuple[CycleVerdict, ...]:
     same refrigerant, metering and efficiency class: those are judged by the same arithmetic.
     """
     found: dict[int, CycleVerdict] = {}
-    alike: dict[object, list[tuple[int, Question]]] = {}
+    alike: Alike = {}
     for at, one in enumerate(inputs):
         silent = gate.refusal(one)
         if silent is None:
@@ -48,15 +51,34 @@ def judge_cycles(inputs: Sequence[CycleInputs]) -> tuple[CycleVerdict, ...]:
             alike.setdefault(question.shape, []).append((at, question))
         else:
             found[at] = CycleVerdict(silent)
-    for group in alike.values():
-        for start in range(0, len(group), TOGETHER):
-            places, questions = zip(*group[start : start + TOGETHER], strict=True)
-            found |= zip(places, _judged(questions), strict=True)
+    while alike:
+        again: Alike = {}
+        for group in alike.values():
+            for start in range(0, len(group), TOGETHER):
+                _judge_group(group[start : start + TOGETHER], found, again)
+        alike = again
     return tuple(found[at] for at in range(len(inputs)))
 
 
-def _judged(questions: Sequence[Question]) -> list[CycleVerdict]:
-    cases = prepare(questions)
+def _judge_group(group: Sequence[Placed], found: dict[int, CycleVerdict], again: Alike) -> None:
+    """Judge questions of one shape; those with a reading that does not fit go to ``again``, without it."""
+    cases = prepare([question for _, question in group])
+    kept = []
+    for row, (at, question) in enumerate(group):
+        name = to_leave_out(cases.astray[row].tolist(), tuple(question.read.values), len(question.astray))
+        if name is None:
+            kept.append((at, question))
+        else:
+            left = without(question, name)
+            again.setdefault(left.shape, []).append((at, left))
+    if kept:
+        questions = [question for _, question in kept]
+        judged = _judged(cases if len(kept) == len(group) else prepare(questions))
+        found |= zip((at for at, _ in kept), judged, strict=True)
+
+
+def _judged(cases: Cases) -> list[CycleVerdict]:
+    questions = cases.questions
     classes = cases.posterior.classes.tolist()
     ranked = [cause_probabilities(one) for one in classes]
     close = look_closely(cases, ranked)
@@ -85,6 +107,7 @@ def _judged(questions: Sequence[Question]) -> list[CycleVerdict]:
                 assumptions=gate.assumptions(question.inputs),
                 model=_model(question.group, question.kinds),
                 prior_version=cycle_priors().version,
+                left_out=question.astray,
             )
         )
     return found

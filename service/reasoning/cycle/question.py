@@ -1,7 +1,7 @@
 """One question read: what judges it, what was read today, and what was read when the unit was sound."""
 
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.knowledge.cycle_groups import METERING_GROUPS, NEIGHBOUR_LEAVES_OUT, refrigerant_groups
 from service.knowledge.cycle_model import METERING
@@ -22,7 +22,8 @@ class Sound:
 @dataclass(frozen=True, slots=True)
 class Question:
     """group: designation of the shipped tables that judge the refrigerant; kinds of metering in play: both where
-    it is not known; left_out: readings that say nothing where a neighbouring refrigerant's tables judge.
+    it is not known; left_out: readings that say nothing where a neighbouring refrigerant's tables judge;
+    astray: readings that fit nothing together with the others, taken out of ``read``.
     """
 
     inputs: CycleInputs
@@ -31,6 +32,7 @@ class Question:
     left_out: tuple[str, ...]
     read: Read
     sound: Sound | None
+    astray: tuple[str, ...] = ()
 
     @property
     def frame(self) -> tuple[str, tuple[str, ...], str | None]:
@@ -56,6 +58,14 @@ def question_of(inputs: CycleInputs) -> Question:
     humid = inputs.conditions.return_wet_bulb is not None
     today = read(values, inputs.accuracies, humid, inputs.readings.voltage_ratio is not None)
     return Question(inputs, group, kinds, left_out, today, _sound(inputs.baseline, left_out))
+
+
+def without(question: Question, name: str) -> Question:
+    """The question without a reading that is likely wrong."""
+    kept = {one: value for one, value in question.read.values.items() if one != name}
+    index = tuple(at for at in question.read.index if READINGS[at] != name)
+    read_left = replace(question.read, index=index, values=kept)
+    return replace(question, read=read_left, astray=(*question.astray, name))
 
 
 def _sound(baseline: CycleBaseline | None, left_out: tuple[str, ...]) -> Sound | None:

@@ -55,6 +55,9 @@ class Instruments:
         "humidity", "Accuracy of the humidity probe in percent of relative humidity.", low=0.0, high=0.5
     )
     electrical_accuracy_percent: float | None = percent("Accuracy of the multimeter in percent of reading.", 50.0)
+    airflow_accuracy_percent: float | None = percent(
+        "Accuracy of the airflow reading in percent of reading.", 50.0
+    )
     capacitance_accuracy_percent: float | None = percent(
         "Accuracy of the capacitance reading in percent of reading.", 50.0
     )

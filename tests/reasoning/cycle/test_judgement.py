@@ -158,9 +158,27 @@ def test_what_was_not_simulated_is_not_judged(change: dict[str, Any], state: str
     assert not verdict.probabilities
 
 
-def test_a_slip_of_the_thermometer_is_out_of_population() -> None:
+def test_a_slip_of_the_thermometer_is_left_out_and_the_rest_is_judged() -> None:
     # The design study's gross error: 25 degF on the liquid line.
-    assert judge_cycle(ask(FULL, liquid_line_temperature=14.0)).state == "out_of_population"
+    verdict = judge_cycle(ask(FULL, liquid_line_temperature=14.0))
+    assert verdict.left_out == ("liquid_line_temperature",)
+    assert verdict.state == "steady"
+    assert verdict.probabilities[0][0] == "none_found"
+    # What was left out is worth reading again.
+    assert "liquid_line_temperature" in {item.reading for item in verdict.next_readings} or verdict.next_readings == ()
+
+
+def test_one_bad_clamp_at_the_drier_makes_no_restriction() -> None:
+    """A line 4 K warmer behind the drier than before it is an error of a clamp: nothing warms the liquid there."""
+    verdict = judge_cycle(ask(FULL, drier_temperature_drop=-4.0))
+    assert dict(verdict.probabilities)["liquid_line_restriction"] < 0.05
+
+
+def test_three_bad_readings_are_too_many_to_leave_out() -> None:
+    slips = {"liquid_line_temperature": 14.0, "suction_line_temperature": 25.0, "discharge_line_temperature": -60.0}
+    verdict = judge_cycle(ask(FULL, **slips))
+    assert verdict.state == "out_of_population"
+    assert len(verdict.left_out) == 2
 
 
 @pytest.mark.parametrize("value", [0.0, -1e4, 1e4, 1e9, 1e30])
@@ -168,14 +186,15 @@ def test_a_slip_of_the_thermometer_is_out_of_population() -> None:
     "name", ["liquid_line_temperature", "drier_temperature_drop", "standing_saturation_excess"]
 )
 @pytest.mark.parametrize("wet_bulb", [WEATHER.return_wet_bulb, None])
-def test_an_absurd_reading_is_out_of_population_and_no_error(
+def test_an_absurd_reading_is_left_out_and_no_error(
     name: str, value: float, wet_bulb: float | None
 ) -> None:
     question = ask(FULL, conditions=replace(WEATHER, return_wet_bulb=wet_bulb))
-    # Zero is no absurd difference.
-    wanted = "out_of_population" if value or name == "liquid_line_temperature" else "steady"
+    # Zero is no absurd difference, and less than nothing counts as nothing.
+    absurd = value > 0.0 or name == "liquid_line_temperature"
     verdict = judge_cycle(replace(question, readings=replace(question.readings, **{name: value})))
-    assert verdict.state == wanted
+    assert verdict.left_out == ((name,) if absurd else ())
+    assert verdict.state == "steady"
     assert sum(share for _, share in verdict.probabilities) == pytest.approx(1.0)
 
 

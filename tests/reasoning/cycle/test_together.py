@@ -74,7 +74,7 @@ def test_nothing_asked_is_nothing_judged() -> None:
 
 def test_what_stands_beside_a_visit_does_not_move_it() -> None:
     one = ask(FULL, liquid_line_temperature=2.0)
-    absurd = ask(FULL, liquid_line_temperature=900.0, suction_line_temperature=-250.0)
+    absurd = ask(FULL, liquid_line_temperature=900.0, suction_line_temperature=-250.0, supply_dry_bulb=300.0)
     alone, beside = judge_cycle(one), judge_cycles((absurd, one))
     assert beside[0].state == "out_of_population"
     assert same(astuple(beside[1]), astuple(alone))
