@@ -10,11 +10,17 @@ from service.knowledge.rows import KnowledgeError, by_code, check_basis
 
 @dataclass(frozen=True, slots=True)
 class CyclePriors:
-    """Version of the file, share of each class, and factors on single causes by code of what was said or seen."""
+    """Version of the file, share of each class, and factors on single causes by code of what was said or seen.
+
+    temper [0..1]: exponent on simulated likelihoods; unmodelled [0..1]: share of a posterior that stays at the
+    prior.
+    """
 
     version: str
     shares: dict[str, float]
     factors: dict[str, dict[str, float]]
+    temper: float
+    unmodelled: float
 
 
 @cache
@@ -27,7 +33,10 @@ def cycle_priors() -> CyclePriors:
     if len(shares) != len(CLASSES) or not isclose(sum(shares.values()), 1.0, abs_tol=1e-9):
         raise KnowledgeError("cycle_priors: a share is missing or the shares do not sum to 1")
     factors = {code: _factors(code, row["factors"]) for code, row in found.items() if "factors" in row}
-    return CyclePriors(str(found["version"]["text"]), shares, factors)
+    beliefs = [float(found[f"belief.{name}"]["share"]) for name in ("temper", "unmodelled")]
+    if not all(0.0 <= value <= 1.0 for value in beliefs):
+        raise KnowledgeError("cycle_priors: temper and unmodelled lie between 0 and 1")
+    return CyclePriors(str(found["version"]["text"]), shares, factors, *beliefs)
 
 
 def _factors(code: str, values: dict[str, float]) -> dict[str, float]:

@@ -10,6 +10,7 @@ from service.verdicts.report import Checked, report
 
 SOUND = "none_found"
 SILENT = ("transient", "out_of_conditions", "not_modelled")
+_PUBLIC = {"airflow_ratio": "airflow_per_capacity"}
 REPLACED_BY = {
     "figures_simulated": "/baseline",
     "neighbouring_refrigerant": "/equipment/refrigerant",
@@ -30,7 +31,7 @@ def check_cycle(inputs: CycleInputs | None, verdict: CycleVerdict | None) -> Che
     evidence = taken(inputs)
     if not evidence or verdict.state == "no_readings":
         return Checked()
-    return Checked((_finding(verdict, evidence),), assumptions=_assumptions(verdict))
+    return Checked((_finding(verdict, evidence),), assumptions=(*_left_out(verdict), *_assumptions(verdict)))
 
 
 def taken(inputs: CycleInputs) -> tuple[str, ...]:
@@ -59,6 +60,12 @@ def _state(state: str, leading: str, share: float) -> State:
     if leading == SOUND:
         return State.PASS
     return State.FAIL if share >= limit("reasoning.established").value else State.UNDECIDED
+
+
+def _left_out(verdict: CycleVerdict) -> tuple[Assumption, ...]:
+    """Readings that fit nothing together with the others: each is to be read again."""
+    names = (_PUBLIC.get(name, name) for name in verdict.left_out)
+    return tuple(Assumption("assumption.cycle-reading-left-out", POINTERS[name][0]) for name in names)
 
 
 def _assumptions(verdict: CycleVerdict) -> tuple[Assumption, ...]:

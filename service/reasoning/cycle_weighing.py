@@ -22,7 +22,8 @@ from service.results.visit import Visit
 
 CYCLE_ARGUMENT = "argument.cycle"
 SOUND = "none_found"
-TRUSTED = ("steady", "slight")
+# Out of population: believed by as little as the readings are rare (see ``cycle.case``), not thrown away.
+TRUSTED = ("steady", "slight", "out_of_population")
 LEAST = 1e-12  # a probability below this is written as this, so that its logarithm exists
 NOT_RUNNING = -8.0  # a cause that keeps the compressor from running cannot have made running readings
 # A stopped fan or blower looks only roughly like a blocked coil or low airflow: it goes beyond their range within

@@ -166,3 +166,13 @@ class CycleVerdict:
     model: tuple[str, ...] = ()
     prior_version: str = ""
     left_out: tuple[str, ...] = ()
+
+    @property
+    def judged(self) -> bool:
+        """Whether the running readings were judged together; what they say alone is then in it."""
+        return self.state in ("steady", "slight", "out_of_population")
+
+    @property
+    def sound(self) -> float:
+        """Probability of a sound unit; 0 unless judged."""
+        return dict(self.probabilities).get("none_found", 0.0) if self.judged else 0.0

@@ -8,7 +8,7 @@ from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
 from service.reasoning.cycle.question import question_of
-from service.reasoning.cycle.states import rare_distance
+from service.reasoning.cycle.rare import rare_distance
 from tests.simulated.populations import HeldOut, baseline, inputs
 
 # The design study's field prior: simulated visits are weighed by it.

@@ -7,6 +7,7 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
+from service.knowledge.cycle_priors import cycle_priors
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
@@ -17,6 +18,7 @@ from service.reasoning.cycle.joint import EXPECTED, Frame, frame_of, setting_of,
 from service.reasoning.cycle.posterior import Posterior, weigh
 from service.reasoning.cycle.prior import event_log_likelihood, log_prior
 from service.reasoning.cycle.question import Question
+from service.reasoning.cycle.rare import rare_distance
 from service.reasoning.cycle.sharpen import sharpened
 
 
@@ -61,9 +63,16 @@ def prepare(questions: Sequence[Question]) -> Cases:
     log_class = np.array([log_prior(one.inputs.history) for one in questions])
     log_events = np.array([event_log_likelihood(one.inputs.readings) for one in questions])
     forgiving, chances = with_one_astray(log_evidence, fitted, index, values)
-    posterior = weigh(forgiving, log_class, log_events)
+    posterior = weigh(forgiving, log_class, log_events, _temper(fitted, index.size))
     astray = np.einsum("vcgkh,vcgkho->vo", posterior.weights[:, :EXPECTED], chances)
     return Cases(questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior, astray)
+
+
+def _temper(fitted: gaussian.Fit, count: int) -> Array:
+    """Exponent (v) on the likelihoods: less than ever where no simulated unit reads like this."""
+    distance = fitted.distance[:, :EXPECTED].reshape(len(fitted.distance), -1).min(axis=-1)
+    rare = rare_distance(count) if count else 0.0
+    return np.asarray(cycle_priors().temper * rare / np.maximum(distance, max(rare, 1.0)))
 
 
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:

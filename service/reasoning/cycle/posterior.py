@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.knowledge.cycle_model import CLASSES, PAIRS
+from service.knowledge.cycle_priors import cycle_priors
 from service.physics.arrays import Array
 
 CAUSES = tuple(name for name in CLASSES if name not in PAIRS)
@@ -16,7 +17,8 @@ _PAIR_PLACES = tuple(CLASSES.index(name) for name in PAIRS)
 @dataclass(frozen=True)
 class Posterior:
     """weights (v, c+1, g, k, h), over all classes summing to 1, and behind them those of EXPECTED (see ``joint``),
-    again summing to 1; by class (v, c): probability and log-likelihood; of_readings (v, c+1): log-likelihood of
+    again summing to 1; by class (v, c): probability, and logarithm of what readings and tests made of
+    the prior; of_readings (v, c+1): log-likelihood of
     the readings alone.
     """
 
@@ -26,23 +28,32 @@ class Posterior:
     of_readings: Array
 
 
-def weigh(evidence: Array, log_class: Array, log_events: Array) -> Posterior:
+def weigh(evidence: Array, log_class: Array, log_events: Array, temper: Array) -> Posterior:
     """Posterior of evidence (v, c+1, g, k, h): log-likelihoods with the weights of components; the prior and the
-    yes-or-no tests by class (v, c)."""
+    yes-or-no tests by class (v, c). temper [0..1] (v): exponent on the likelihood of the readings.
+
+    Simulated likelihoods are not believed whole: some of the posterior stays at the prior (data/cycle_priors).
+    """
     visits, places = evidence.shape[:2]
     flat = evidence.reshape(visits, places, -1)
     top = flat.max(axis=-1, keepdims=True)
     within = np.exp(flat - top)
     total = within.sum(axis=-1, keepdims=True)
     of_readings = (top + np.log(total))[..., 0]
-    by_class = of_readings[:, : len(CLASSES)] + log_events
-    logs = by_class + log_class
+    by_class = temper[:, None] * of_readings[:, : len(CLASSES)] + log_events
+    believed = _normal(by_class + log_class)
+    doubted = cycle_priors().unmodelled
+    classes = (1.0 - doubted) * believed + doubted * _normal(log_class)
     chance = np.ones((visits, places))
-    classes = np.exp(logs - logs.max(axis=-1, keepdims=True))
-    classes /= classes.sum(axis=-1, keepdims=True)
     chance[:, : len(CLASSES)] = classes
     weights = within * (chance[..., None] / total)
-    return Posterior(weights.reshape(evidence.shape), classes, by_class, of_readings)
+    return Posterior(weights.reshape(evidence.shape), classes, np.log(classes) - log_class, of_readings)
+
+
+def _normal(logs: Array) -> Array:
+    """Shares (v, c) of logarithms."""
+    shares = np.exp(logs - logs.max(axis=-1, keepdims=True))
+    return np.asarray(shares / shares.sum(axis=-1, keepdims=True))
 
 
 def cause_probabilities(classes: Sequence[float]) -> list[tuple[str, float]]:

@@ -1,14 +1,10 @@
 """Whether a verdict may be relied on: steady, slight, out of population, or no readings at all."""
 
-from functools import cache
-from math import sqrt
-
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.close import Ranked
 from service.reasoning.cycle.lead import LeadFault
+from service.reasoning.cycle.rare import rare_distance
 
-# Standard normal quantile of 99 %.
-RARE = 2.326
 # A fault is too small to name while a sound unit keeps this probability and the fault's size looks slight.
 SOUND_STILL_POSSIBLE = 0.15
 # Below this probability a sound unit that leads is not told from a slight fault.
@@ -29,10 +25,3 @@ def state_of(count: int, distance: float, sound: float, ranked: Ranked, fault: L
         return "steady" if sound >= SOUND_FOR_CERTAIN else "slight"
     slight = fault.severity is not None and fault.severity.grade == "slight"
     return "slight" if slight and sound > SOUND_STILL_POSSIBLE else "steady"
-
-
-@cache
-def rare_distance(count: int) -> float:
-    """99 % point of chi-square (Wilson and Hilferty 1931) with a number of degrees of freedom."""
-    part = 2.0 / (9.0 * count)
-    return float(count * (1.0 - part + RARE * sqrt(part)) ** 3)
