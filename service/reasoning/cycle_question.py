@@ -7,6 +7,7 @@ from typing import Any
 from service.checks.refrigerant.before_port import is_throttled
 from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import running_state
+from service.knowledge.cycle_kinds import cycle_kinds
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
@@ -46,6 +47,7 @@ CONTEXT = (
     "/equipment/metering_device",
     "/equipment/efficiency_class",
     "/equipment/seer",
+    "/equipment/kind",
     "/equipment/target_subcooling",
     "/equipment/target_superheat",
     "/air/outdoor_dry_bulb",
@@ -95,6 +97,7 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
         baseline=_baseline(visit, refrigerant),
         history=_history(visit),
         minutes_running=visit.running.minutes_running,
+        kind=visit.equipment.kind if visit.equipment.kind in cycle_kinds() else None,
     )
 
 

@@ -70,7 +70,8 @@ class CycleInputs:
     refrigerant: designation; metering: fixed_orifice | capillary_tube | thermostatic_expansion_valve |
     electronic_expansion_valve, None: unknown; efficiency_class: standard | high | None; target_subcooling,
     target_superheat: nameplate [K]; accuracies: 95 % half-widths by name of reading or condition, in its unit
-    (defaults from data/cycle_readings where a name is missing); minutes_running; history.
+    (defaults from data/cycle_readings where a name is missing); minutes_running; history; kind of unit by
+    data/cycle_kinds (None: a split unit, or not said).
     """
 
     refrigerant: str
@@ -84,6 +85,7 @@ class CycleInputs:
     baseline: CycleBaseline | None = None
     history: CycleHistory = CycleHistory()
     minutes_running: float | None = None
+    kind: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,9 +31,9 @@ def with_one_astray(
     judged = log_evidence[:, :EXPECTED]
     if index.size < FEWEST:
         return log_evidence, np.zeros((*judged.shape, index.size))
-    precision = np.linalg.inv(fitted.total[:, :EXPECTED])
+    precision: Array = np.asarray(np.linalg.inv(fitted.total[:, :EXPECTED]), dtype=np.float64)
     pull = fitted.difference[:, :EXPECTED] @ precision
-    left = without_each(judged, np.ascontiguousarray(diagonal(precision)), pull)
+    left = without_each(judged, diagonal(precision), pull)
     left = left + _log_odds(index, values)[:, None, None, None, None]
     every = np.concatenate([judged[..., None], left], axis=-1)
     total = log_sum(every, -1)

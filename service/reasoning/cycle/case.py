@@ -78,7 +78,7 @@ def _temper(fitted: gaussian.Fit, count: int) -> Array:
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:
     """Readings (v, o) no smaller than what they measure can be: below it only instruments err."""
     least = [cycle_readings().rows[READINGS[at]].least for at in index]
-    return np.maximum(values, np.array([-np.inf if one is None else one for one in least]))
+    return np.asarray(np.maximum(values, np.array([-np.inf if one is None else one for one in least])))
 
 
 def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array]:

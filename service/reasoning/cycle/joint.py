@@ -15,9 +15,11 @@ from functools import lru_cache
 
 import numpy as np
 
+from service.knowledge.cycle_kinds import SPLIT, cycle_kinds
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
+from service.knowledge.cycle_priors import cycle_priors
 from service.physics.arrays import Array
-from service.physics.cycle.readings import READINGS
+from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import by_products, products
 from service.reasoning.cycle.gaussian import components_of, log_sum
 
@@ -25,6 +27,7 @@ COUNT = len(READINGS)
 HIDDEN = 4
 EXPECTED = len(CLASSES)
 SOUND_CLASS = CLASSES.index(SOUND)
+SATURATIONS = (READINGS.index("suction_saturation_temperature"), READINGS.index("liquid_saturation_temperature"))
 NAMEPLATE = (READINGS.index("target_subcooling"), READINGS.index("target_superheat"))
 # Chance of each efficiency class where the request does not say; a choice of this project.
 EFFICIENCY_SHARES = (0.6, 0.4)
@@ -86,18 +89,20 @@ def setting_of(reference: Array, conditions: Array) -> Setting:
 
 
 @lru_cache(maxsize=64)
-def frame_of(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -> Frame:
-    """Stack the components of the kinds of metering and the efficiency classes in play (None: every one)."""
+def frame_of(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None, unit: str | None = None) -> Frame:
+    """Stack the components of the kinds of metering and the efficiency classes in play, for a kind of unit."""
     hypotheses = _hypotheses(refrigerant, kinds, efficiency)
     weights = [np.log(share * _shares(table.weights[index])) for table, index, share in hypotheses]
     others = [_others(table, index) for table, index, _ in hypotheses]
+    moved, along = _aside(hypotheses, unit)
+    other_moved, other_along = _of_others(moved), _of_others(along)
     return framed(
         log_weight=_stacked(weights),
-        residual=_stacked([table.means[index] for table, index, _ in hypotheses]),
-        covariance=_stacked([table.covariances[index] for table, index, _ in hypotheses]),
-        other=_stacked([one[0] for one in others]),
-        across=_stacked([one[1] for one in others]),
-        variance=_stacked([one[2] for one in others]),
+        residual=_stacked([table.means[index] for table, index, _ in hypotheses]) + moved,
+        covariance=_stacked([table.covariances[index] for table, index, _ in hypotheses]) + _product(along, along),
+        other=_stacked([one[0] for one in others]) + other_moved,
+        across=_stacked([one[1] for one in others]) + _product(other_along, along),
+        variance=_stacked([one[2] for one in others]) + (other_along**2).sum(axis=-2),
         reference=by_products(np.stack([table.reference[index] for table, index, _ in hypotheses])),
     )
 
@@ -105,25 +110,33 @@ def frame_of(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -
 # Frames that no baseline changed, narrowed. Bounded: each is some 70 kB, and readings are mostly taken alike.
 @lru_cache(maxsize=32)
 def taken_of(
-    refrigerant: str, kinds: tuple[str, ...], efficiency: str | None, index: tuple[int, ...], nodes: int
+    refrigerant: str,
+    kinds: tuple[str, ...],
+    efficiency: str | None,
+    unit: str | None,
+    index: tuple[int, ...],
+    nodes: int,
 ) -> Array:
     """See ``Frame.taken``."""
-    found = frame_of(refrigerant, kinds, efficiency).taken(index, nodes)
+    found = frame_of(refrigerant, kinds, efficiency, unit).taken(index, nodes)
     found.flags.writeable = False  # every later question shares it
     return found
 
 
 @lru_cache(maxsize=16)
-def sound_columns(refrigerant: str, kinds: tuple[str, ...], efficiency: str | None) -> Array:
+def sound_columns(
+    refrigerant: str, kinds: tuple[str, ...], efficiency: str | None, unit: str | None = None
+) -> Array:
     """Covariance (1, c, g, k, 28, 10) of readings and other coordinates with the readings of the unit when
     sound.
     """
-    return _stacked(
-        [
-            _sound_columns(table, index, _others(table, index)[1][..., HIDDEN:, :])
-            for table, index, _ in _hypotheses(refrigerant, kinds, efficiency)
-        ]
-    )
+    hypotheses = _hypotheses(refrigerant, kinds, efficiency)
+    _, along = _aside(hypotheses, unit)
+    everything = np.concatenate([along, _of_others(along)], axis=-1)
+    plain = [
+        _sound_columns(table, index, _others(table, index)[1][..., HIDDEN:, :]) for table, index, _ in hypotheses
+    ]
+    return _stacked(plain) + _product(everything, along[..., :BASELINE_COUNT])
 
 
 def framed(
@@ -151,15 +164,60 @@ def framed(
     )
 
 
+def _aside(hypotheses: list[tuple[CycleTables, int, float]], unit: str | None) -> tuple[Array, Array]:
+    """Where units of a kind stand beside the simulated ones: mean (1, 1, g, 1, 14), and directions (1, 1, g, 1, 2,
+    14) of one standard deviation each.
+
+    Evaporating and condensing temperature stand aside as the kind's row says; every other reading follows as it
+    does within the simulated sound units (regression on that temperature).
+    """
+    row = cycle_kinds()[unit] if unit is not None else SPLIT
+    slopes = np.stack([_follows(table, index) for table, index, _ in hypotheses])
+    means, spreads = np.array([row.evaporating, row.condensing]), np.array([row.spread, row.condensing_spread])
+    moved = np.einsum("s,gsd->gd", means, slopes)
+    return moved[None, None, :, None], (spreads[:, None] * slopes)[None, None, :, None]
+
+
+def _follows(table: CycleTables, index: int) -> Array:
+    """Change (2, 14) of every reading with evaporating and condensing temperature, among sound units."""
+    share = _shares(table.weights[index])[SOUND_CLASS]
+    means, inner = table.means[index, SOUND_CLASS], table.covariances[index, SOUND_CLASS]
+    away = means - share @ means
+    spread = np.einsum("k,kij->ij", share, inner + away[:, :, None] * away[:, None])
+    found = np.stack([spread[at] / spread[at, at] for at in SATURATIONS])
+    # Each moves by itself: the other saturation temperature stays where it is.
+    found[0, SATURATIONS[1]] = found[1, SATURATIONS[0]] = 0.0
+    return found
+
+
+def _of_others(values: Array) -> Array:
+    """The same of the other coordinates (..., 14): a sound visit stands aside alike; size and loss do not."""
+    return np.concatenate([np.zeros((*values.shape[:-1], HIDDEN)), values[..., :BASELINE_COUNT]], axis=-1)
+
+
+def _product(first: Array, second: Array) -> Array:
+    """Covariance (.., n, m) that directions (.., 2, n) and (.., 2, m) share."""
+    return np.asarray(first.swapaxes(-1, -2) @ second)
+
+
 def _hypotheses(
     refrigerant: str, kinds: tuple[str, ...], efficiency: str | None
 ) -> list[tuple[CycleTables, int, float]]:
     """Tables, efficiency class and chance of every hypothesis."""
-    chosen = range(len(EFFICIENCIES)) if efficiency is None else (EFFICIENCIES.index(efficiency),)
-    shares = EFFICIENCY_SHARES if efficiency is None else (1.0,) * len(EFFICIENCIES)
+    shares = _class_shares(efficiency)
     return [
-        (load_tables(refrigerant, kind), index, shares[index] / len(kinds)) for kind in kinds for index in chosen
+        (load_tables(refrigerant, kind), index, share / len(kinds))
+        for kind in kinds
+        for index, share in enumerate(shares)
     ]
+
+
+def _class_shares(stated: str | None) -> tuple[float, ...]:
+    """Chance of each efficiency class. What is stated may be true of a unit that looks like the other class."""
+    if stated is None:
+        return EFFICIENCY_SHARES
+    believed = cycle_priors().efficiency_class
+    return tuple(believed if name == stated else 1.0 - believed for name in EFFICIENCIES)
 
 
 def _stacked(by_hypothesis: list[Array]) -> Array:

@@ -35,9 +35,9 @@ class Question:
     astray: tuple[str, ...] = ()
 
     @property
-    def frame(self) -> tuple[str, tuple[str, ...], str | None]:
+    def frame(self) -> tuple[str, tuple[str, ...], str | None, str | None]:
         """What the mixtures in play are found by."""
-        return self.group, self.kinds, self.inputs.efficiency_class
+        return self.group, self.kinds, self.inputs.efficiency_class, self.inputs.kind
 
     @property
     def shape(self) -> Hashable:
