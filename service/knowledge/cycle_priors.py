@@ -21,7 +21,6 @@ class CyclePriors:
     factors: dict[str, dict[str, float]]
     temper: float
     unmodelled: float
-    efficiency_class: float
 
 
 @cache
@@ -34,9 +33,9 @@ def cycle_priors() -> CyclePriors:
     if len(shares) != len(CLASSES) or not isclose(sum(shares.values()), 1.0, abs_tol=1e-9):
         raise KnowledgeError("cycle_priors: a share is missing or the shares do not sum to 1")
     factors = {code: _factors(code, row["factors"]) for code, row in found.items() if "factors" in row}
-    beliefs = [float(found[f"belief.{name}"]["share"]) for name in ("temper", "unmodelled", "efficiency_class")]
+    beliefs = [float(found[f"belief.{name}"]["share"]) for name in ("temper", "unmodelled")]
     if not all(0.0 <= value <= 1.0 for value in beliefs):
-        raise KnowledgeError("cycle_priors: a belief lies between 0 and 1")
+        raise KnowledgeError("cycle_priors: temper and unmodelled lie between 0 and 1")
     return CyclePriors(str(found["version"]["text"]), shares, factors, *beliefs)
 
 

@@ -12,13 +12,17 @@ from service.physics.cycle.readings import READINGS
 @dataclass(frozen=True, slots=True)
 class CycleReadingRow:
     """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative]; least:
-    what the quantity itself cannot be below, None where there is no such end."""
+    what the quantity itself cannot be below, None where there is no such end; most: beyond it the
+    largest simulated fault is meant; astray: its own chance of being
+    plainly wrong, None: that of any reading."""
 
     minutes: float
     half_width: float
     relative: bool
     together: str
     least: float | None
+    most: float | None
+    astray: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +58,8 @@ def cycle_readings() -> CycleReadingTable:
         half_width=False,
         relative=False,
         least=False,
+        most=False,
+        astray=False,
         chances=False,
         otherwise=False,
         threshold=False,
@@ -82,6 +88,8 @@ def _row(row: dict[str, Any]) -> CycleReadingRow:
         bool(row.get("relative", False)),
         str(row.get("together", "")),
         float(row["least"]) if "least" in row else None,
+        float(row["most"]) if "most" in row else None,
+        float(row["astray"]) if "astray" in row else None,
     )
 
 

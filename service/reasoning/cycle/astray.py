@@ -50,7 +50,8 @@ def _log_odds(index: NDArray[np.int64], values: Array) -> Array:
     spans = np.array([row.half_width for row in rows]) * table.astray.span
     relative = np.array([row.relative for row in rows])
     width = np.where(relative, spans * np.maximum(np.abs(values), 0.05), spans)
-    odds = np.log(table.astray.chance / (1.0 - table.astray.chance)) - np.log(width)
+    chances = np.array([table.astray.chance if row.astray is None else row.astray for row in rows])
+    odds = np.log(chances / (1.0 - chances)) - np.log(width)
     # The nameplate is printed: where it does not fit, the unit is not what it says.
     odds[:, np.isin(index, NAMEPLATE)] = -np.inf
     return np.asarray(odds)

@@ -76,9 +76,12 @@ def _temper(fitted: gaussian.Fit, count: int) -> Array:
 
 
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:
-    """Readings (v, o) no smaller than what they measure can be: below it only instruments err."""
-    least = [cycle_readings().rows[READINGS[at]].least for at in index]
-    return np.asarray(np.maximum(values, np.array([-np.inf if one is None else one for one in least])))
+    """Readings (v, o) no smaller than what they measure can be, no larger than the largest simulated fault makes
+    them: below only instruments err, above it is more of the same fault."""
+    rows = [cycle_readings().rows[READINGS[at]] for at in index]
+    least = np.array([-np.inf if row.least is None else row.least for row in rows])
+    most = np.array([np.inf if row.most is None else row.most for row in rows])
+    return np.asarray(np.clip(values, least, most))
 
 
 def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array]:

@@ -17,7 +17,6 @@ import numpy as np
 
 from service.knowledge.cycle_kinds import SPLIT, cycle_kinds
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
-from service.knowledge.cycle_priors import cycle_priors
 from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import by_products, products
@@ -204,20 +203,11 @@ def _hypotheses(
     refrigerant: str, kinds: tuple[str, ...], efficiency: str | None
 ) -> list[tuple[CycleTables, int, float]]:
     """Tables, efficiency class and chance of every hypothesis."""
-    shares = _class_shares(efficiency)
+    chosen = range(len(EFFICIENCIES)) if efficiency is None else (EFFICIENCIES.index(efficiency),)
+    shares = EFFICIENCY_SHARES if efficiency is None else (1.0,) * len(EFFICIENCIES)
     return [
-        (load_tables(refrigerant, kind), index, share / len(kinds))
-        for kind in kinds
-        for index, share in enumerate(shares)
+        (load_tables(refrigerant, kind), index, shares[index] / len(kinds)) for kind in kinds for index in chosen
     ]
-
-
-def _class_shares(stated: str | None) -> tuple[float, ...]:
-    """Chance of each efficiency class. What is stated may be true of a unit that looks like the other class."""
-    if stated is None:
-        return EFFICIENCY_SHARES
-    believed = cycle_priors().efficiency_class
-    return tuple(believed if name == stated else 1.0 - believed for name in EFFICIENCIES)
 
 
 def _stacked(by_hypothesis: list[Array]) -> Array:

@@ -7,7 +7,6 @@ import pytest
 from scipy.stats import chi2, multivariate_normal
 
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, load_tables
-from service.knowledge.cycle_priors import cycle_priors
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix, slopes
@@ -45,21 +44,17 @@ def test_marginal_likelihood_is_exact() -> None:
     table = load_tables("R-410A", "expansion_valve")
     index = np.array([READINGS.index(name) for name in READINGS if name in CORE])
     conditions = np.array([[308.15, 299.8167, 292.5944, 101_325.0]])
-    values = np.array([read.values[READINGS[at]] for at in index])
-
-    def density(level: int, at: int, k: int) -> float:
-        expected = (design_matrix(conditions) @ table.reference[level].T)[0, index]
-        slope = (table.reference[level] @ slopes(conditions)[0])[index] * read.condition_deviations
-        spread = table.covariances[level, at, k][np.ix_(index, index)] + slope @ slope.T
-        spread += np.diag(np.array(read.deviations) ** 2)
-        share = table.weights[level, at, k] / table.weights[level, at].sum()
-        return share * multivariate_normal.pdf(values - expected, table.means[level, at, k, index], spread)
-
-    believed = cycle_priors().efficiency_class
+    expected = (design_matrix(conditions) @ table.reference[0].T)[0, index]
+    slope = (table.reference[0] @ slopes(conditions)[0])[index] * read.condition_deviations
+    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T
+    residual = np.array([read.values[READINGS[at]] for at in index]) - expected
     for at, name in enumerate(CLASSES):
         total = sum(
-            share * density(level, at, k)
-            for level, share in enumerate((believed, 1.0 - believed))
+            table.weights[0, at, k]
+            / table.weights[0, at].sum()
+            * multivariate_normal.pdf(
+                residual, table.means[0, at, k, index], table.covariances[0, at, k][np.ix_(index, index)] + noise
+            )
             for k in range(COMPONENTS)
         )
         found = np.logaddexp.reduce(case.log_evidence[0, at].ravel())
@@ -251,8 +246,7 @@ def test_unknown_metering_and_class_mix_their_hypotheses() -> None:
         for kind in ("fixed_orifice", "thermostatic_expansion_valve")
         for level in ("standard", "high")
     ]
-    # Either class is .8 itself and .2 the other where it is stated; where it is not, .6 standard and .4 high.
-    shares = np.array([1.0, 0.5, 1.0, 0.5]) / 3.0
+    shares = np.array([0.3, 0.2, 0.3, 0.2])
     assert _by_class(mixed) == pytest.approx(np.log(shares @ np.exp(np.array(single))), abs=1e-9)
 
 
