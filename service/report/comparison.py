@@ -9,7 +9,6 @@ from matplotlib.patches import Rectangle
 from service.report.compared import ABOVE, BELOW, INSIDE, Compared
 from service.report.drawing import ACCENT, BAND, INK, SOFT, WIDTH, as_svg, figure
 from service.results.quantity import Quantity
-from service.words.quantities import spoken_quantity
 from service.words.say import Speaker
 
 WRAP = 66  # characters of the legend's type that fit the width
@@ -50,7 +49,7 @@ def _words(row: Compared, speaker: Speaker) -> str:
 
 
 def _spoken(value: float, kind: str, speaker: Speaker) -> str:
-    return spoken_quantity(Quantity(value, kind), speaker.units, speaker.site_pressure)
+    return speaker.say(Quantity(value, kind))
 
 
 def _draw(axes: Axes, place: int, row: Compared, speaker: Speaker) -> None:

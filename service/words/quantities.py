@@ -9,8 +9,8 @@ from service.results.units import Units, rounded
 SYMBOLS = {
     "degF": "°F",
     "degC": "°C",
-    "ohm": "ohm",
-    "Mohm": "Mohm",
+    "ohm": "Ω",
+    "Mohm": "Ω",
     "uF": "µF",
     "inH2O": "in. w.c.",
     "1": "",
@@ -20,7 +20,7 @@ SYMBOLS = {
 DIFFERENCE_SYMBOLS = {"psig": "psi", "psia": "psi", "kPag": "kPa", "barg": "bar", "MPag": "MPa"}
 # Decimals as a field instrument shows them; other units: three significant figures.
 DECIMALS = {
-    "degF": 1,
+    "degF": 0,
     "degC": 1,
     "psig": 0,
     "psia": 0,
@@ -34,8 +34,6 @@ DECIMALS = {
     "L/s": 0,
     "m3/h": 0,
     "Btu/h": 0,
-    "V": 1,
-    "%": 1,
     "W": 0,
     "min": 0,
     "s": 0,
@@ -45,9 +43,12 @@ DECIMALS = {
     "g": 0,
     "kg": 3,
 }
-
-
-LONG_MINUTES = 180.0  # from here on nobody thinks in minutes; common practice, no source
+DIFFERENCES = {"temperature_difference", "pressure_difference"}
+FINE_BELOW = 10.0  # a difference below ten of its unit keeps one decimal; common practice, no source
+RESISTANCES = {"ohms", "megohms"}
+PREFIXES = ((1e9, "GΩ"), (1e6, "MΩ"), (1e3, "kΩ"))
+SPACED_PERCENT = {"es"}  # languages that set a space before the percent sign
+LONG_MINUTES = 90.0  # from here on nobody thinks in minutes; common practice, no source
 NOTHING = 1e-9  # what is left of a difference of equal numbers
 
 
@@ -55,16 +56,19 @@ NOTHING = 1e-9  # what is left of a difference of equal numbers
 class Measure:
     """How quantities of one kind are written and said in a caller's units; made once, because a text has many.
 
-    code: of the unit; written number = (SI - zero) / scale to `decimals`; shape: format of the number as it is
-    said, empty for three significant figures; tail: the unit symbol after it.
+    code: of the unit; written number = (SI - zero) / scale to `decimals`; places: decimals of the number as it is
+    said, None for three significant figures; difference: below ten it keeps one decimal; tail: the unit symbol
+    after it; prefixed: said with the prefix that fits its size.
     """
 
     code: str
     scale: float
     zero: float
     decimals: int
-    shape: str
+    places: int | None
+    difference: bool
     tail: str
+    prefixed: bool = False
 
     def written(self, value: float) -> float:
         """SI -> the number of the wire, as `units.written` has it."""
@@ -74,54 +78,83 @@ class Measure:
         """A half-width in SI -> the number of the wire."""
         return rounded(value / self.scale, self.decimals)
 
-    def said(self, value: float) -> str:
-        """SI -> the number with its unit symbol, rounded as a technician reads it; long times in hours."""
+    def shown(self, value: float) -> float:
+        """SI -> SI, rounded as it is said: differences are taken between these."""
+        if self.places is None:
+            return value
+        return round((value - self.zero) / self.scale, self.places) * self.scale + self.zero
+
+    def said(self, value: float, finer: int = 0) -> str:
+        """SI -> the number with its unit symbol, rounded as the meter shows it; long times in hours.
+
+        finer: decimals more than usual, where two numbers that differ would look alike.
+        """
         number = (value - self.zero) / self.scale
+        if self.prefixed:
+            return resistance(value)
         if self.code == "min" and number >= LONG_MINUTES:
             return _in_hours(number)
-        return (format(number + 0.0, self.shape) if self.shape else significant(number)) + self.tail
+        if self.places is None:
+            return significant(number, 3 + finer) + self.tail
+        return f"{self._plain(number, finer)}{self.tail}"
+
+    def _plain(self, number: float, finer: int) -> str:
+        fine = self.difference and abs(number) < FINE_BELOW
+        places = max(self.places or 0, int(fine)) + finer
+        said = format(round(number, places) + 0.0, f",.{places}f")
+        return said.removesuffix(".0") if self.places == 0 else said
 
 
 class Measures:
-    """The measures of one caller's units at one site, by kind."""
+    """The measures of one caller's units and language at one site, by kind."""
 
-    def __init__(self, units: Units, site_pressure: float) -> None:
+    def __init__(self, units: Units, site_pressure: float, language: str = "en") -> None:
         self._units = units
         self._site_pressure = site_pressure
-        self._shared = _measures_of(units)
+        self._language = language
+        self._shared = _measures_of(units, language)
         self._known = dict(self._shared)
 
     def of(self, kind: str) -> Measure:
         """The measure of a kind; only that of gauge pressures differs from site to site."""
         found = self._known.get(kind)
         if found is None:
-            found = self._known[kind] = measure(kind, self._units, self._site_pressure)
+            found = self._known[kind] = measure(kind, self._units, self._site_pressure, self._language)
             if not self._units.unit(kind).gauge:
                 self._shared[kind] = found
         return found
 
 
 @lru_cache(maxsize=256)
-def _measures_of(_units: Units) -> dict[str, Measure]:
-    """What requests in these units have asked for so far."""
+def _measures_of(_units: Units, _language: str) -> dict[str, Measure]:
+    """What requests in these units and this language have asked for so far."""
     return {}
 
 
-def measure(kind: str, units: Units, site_pressure: float) -> Measure:
+def measure(kind: str, units: Units, site_pressure: float, language: str = "en") -> Measure:
     """The measure of a kind in a caller's units; site_pressure [Pa] is the zero of gauge pressures."""
     unit, code = units.unit(kind), units.code(kind)
     symbol = DIFFERENCE_SYMBOLS.get(code, "") if kind == "pressure_difference" else ""
     symbol = symbol or SYMBOLS.get(code, code)
     if kind == "area":
         symbol += "²"
+    close = symbol == "%" and language not in SPACED_PERCENT
     return Measure(
         code,
         unit.scale,
         unit.offset + site_pressure if unit.gauge else unit.offset,
         unit.decimals,
-        f",.{DECIMALS[code]}f" if code in DECIMALS else "",
-        f" {symbol}" if symbol else "",
+        DECIMALS.get(code),
+        kind in DIFFERENCES,
+        ("" if close else " ") + symbol if symbol else "",
+        kind in RESISTANCES,
     )
+
+
+def resistance(ohms: float) -> str:
+    """Ohms with the prefix that fits: 0.4 Ω, 1.1 kΩ, 20 MΩ."""
+    size, symbol = next(((size, symbol) for size, symbol in PREFIXES if ohms >= size), (1.0, "Ω"))
+    return f"{significant(ohms / size)} {symbol}"
 
 
 def _in_hours(minutes: float) -> str:
@@ -129,13 +162,13 @@ def _in_hours(minutes: float) -> str:
     return f"{hours:,} h {rest} min" if rest else f"{hours:,} h"
 
 
-def significant(value: float) -> str:
-    """A number to three significant figures; large numbers whole, with thousands separators."""
-    if abs(value) >= 1000:
+def significant(value: float, figures: int = 3) -> str:
+    """A number to so many significant figures; large numbers whole, with thousands separators."""
+    if abs(value) >= 10.0**figures:
         return f"{value:,.0f}"
-    return f"{float(f'{value:.3g}') if abs(value) > NOTHING else 0.0:g}"
+    return f"{float(f'{value:.{figures}g}') if abs(value) > NOTHING else 0.0:g}"
 
 
-def spoken_quantity(quantity: Quantity, units: Units, site_pressure: float) -> str:
+def spoken_quantity(quantity: Quantity, units: Units, site_pressure: float, language: str = "en") -> str:
     """A quantity with its unit symbol in the caller's units."""
-    return measure(quantity.kind, units, site_pressure).said(quantity.value)
+    return measure(quantity.kind, units, site_pressure, language).said(quantity.value)

@@ -36,7 +36,7 @@ class Speaker:
         self.units = units
         self.site_pressure = site_pressure
         self.language = language
-        self.measure = Measures(units, site_pressure).of
+        self.measure = Measures(units, site_pressure, language).of
 
     def text(self, folder: str, code: str) -> Any:
         """The entry of a code in a locale folder; a rule brings its own texts, for a deployer may add one."""
@@ -64,13 +64,28 @@ class Speaker:
         return "".join(said)
 
     def fill_named(self, template: str, values: Mapping[str, Value]) -> str:
-        """As `fill`; values that are codes are said by their titles."""
+        """As `fill`; codes are said by their titles, a difference as the two numbers shown have it."""
+        values = {**values, **self._shown_difference(values)}
         said: list[str] = []
         for written, name in pieces(template):
             said.append(written)
             if name is not None:
                 said.append(self._said_or_named(name, values[name]))
         return "".join(said)
+
+    def _shown_difference(self, values: Mapping[str, Value]) -> dict[str, Value]:
+        """How far apart the two numbers are that the reader sees: 30 and 44 are 14 apart, whatever lies behind."""
+        measured, expected = values.get("measured"), values.get("expected")
+        given = values.get("difference")
+        if (
+            not isinstance(measured, Quantity)
+            or not isinstance(expected, Quantity)
+            or not isinstance(given, Quantity)
+        ):
+            return {}
+        shown = self.measure(measured.kind).shown
+        apart = abs(shown(measured.value) - shown(expected.value))
+        return {"difference": Quantity(apart, given.kind)}
 
     def _said_or_named(self, name: str, value: Value) -> str:
         if name == "symptom":
@@ -123,14 +138,25 @@ class Speaker:
     def _judged_by(self, finding: Finding, name: str) -> str:
         """What a finding was judged by. Raises: KeyError for a name that it has no value for."""
         measured, limit = finding.measured, finding.limit
+        finer = self._finer(finding)
         if measured is not None and name == "measured":
-            return self.measure(measured.kind).said(measured.value)
+            return self.measure(measured.kind).said(measured.value, finer)
         if measured is not None and measured.uncertainty is not None and name == "uncertainty":
             return self.measure(WIDTH_KINDS.get(measured.kind, measured.kind)).said(measured.uncertainty)
         bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
         if limit is None or bound is None:
             raise KeyError(name)
-        return self.measure(limit.kind).said(float(bound))
+        return self.measure(limit.kind).said(float(bound), finer)
+
+    def _finer(self, finding: Finding) -> int:
+        """One decimal more where a value outside its bound would read like the bound."""
+        measured, limit = finding.measured, finding.limit
+        if measured is None or limit is None or measured.kind != limit.kind or finding.state is State.PASS:
+            return 0
+        said = self.measure(limit.kind).said
+        bounds = [float(bound) for bound in (limit.low, limit.high) if bound is not None]
+        alike = any(said(bound) == said(measured.value) and bound != measured.value for bound in bounds)
+        return int(alike)
 
     def missing(self, missing: Missing) -> str:
         """What a missing reading would allow."""

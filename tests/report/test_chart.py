@@ -24,8 +24,8 @@ def test_a_full_visit_gives_dome_cycle_and_the_expected_cycle_behind_it(client):
     response, root = posted(client, LOW_CHARGE)
     assert response.content_type == "image/svg+xml"
     assert root.get("role") == "img"
-    assert root.find(f"{SVG}title").text == "Pressure-enthalpy chart of this visit"
-    assert "113 psig, 56.0 °F" in description(root)
+    assert root.find(f"{SVG}title").text == "Pressure-enthalpy chart"
+    assert "113 psig, 56 °F" in description(root)
     assert "Dashed" in description(root)
     assert "stroke-dasharray" in response.text
 
@@ -41,18 +41,18 @@ def test_the_same_visit_gives_the_same_bytes(client):
     ("document", "words"),
     [
         ({}, "the refrigerant is not named"),
-        ({"equipment": {"refrigerant": "R-410A"}}, "Not read: suction pressure"),
+        ({"equipment": {"refrigerant": "R-410A"}}, "Not measured: suction pressure"),
         (
             {"equipment": {"refrigerant": "R-410A"}, "running": {"suction_pressure": 118}},
-            "Not read: liquid pressure",
+            "Not measured: liquid pressure",
         ),
         (
             {"equipment": {"refrigerant": "R-410A"}, "running": RUNNING | {"liquid_line_temperature": 110}},
-            "warmer than the liquid can be",
+            "warmer than liquid can be",
         ),
         (
             {"equipment": {"refrigerant": "R-410A"}, "running": {"suction_pressure": 118, "liquid_pressure": 330}},
-            "Not read: suction line temperature",
+            "Not measured: suction line temperature",
         ),
     ],
 )

@@ -102,9 +102,9 @@ def test_a_picture_has_so_many_rows_at_most():
     ("language", "code", "title"),
     [
         ("en", "charge.subcooling-low", "Subcooling"),
-        ("en", "running.condensing-high", "Condensing over outdoor air"),
+        ("en", "running.condensing-high", "Condensing temperature over outdoor air"),
         ("es", "charge.superheat-high", "Sobrecalentamiento"),
-        ("en", "air.filter-loaded", "Pressure drop of the filter"),
+        ("en", "air.filter-loaded", "Filter pressure drop"),
     ],
 )
 def test_a_value_is_called_by_its_name_and_not_by_its_verdict(language, code, title):

@@ -6,7 +6,7 @@ from service.checks.refrigerant.running_state import FIXED, VALVES, RunningState
 from service.knowledge.limits import limit
 from service.knowledge.target_tables import target_table
 from service.physics.uncertainty import Uncertain
-from service.results.finding import Bounds, Finding, State
+from service.results.finding import Bounds, Finding, State, Value
 from service.results.visit import Visit
 from service.verdicts.bounded import fixed_bounds, judged
 
@@ -43,7 +43,8 @@ def judge_subcooling(visit: Visit, state: RunningState, *, decided: bool) -> Ite
         return
     allowed = limit("charge.subcooling-tolerance")
     bounds = fixed_bounds(DIFFERENCE, low=target - allowed.value, high=target + allowed.value)
-    yield from _both_sides("charge.subcooling", state.subcooling, bounds, decided, (TARGET_SUBCOOLING,))
+    also = (TARGET_SUBCOOLING,)
+    yield from _both_sides("charge.subcooling", state.subcooling, bounds, decided, also, target=Uncertain(target))
 
 
 def _fixed_superheat(visit: Visit, superheat: Uncertain, target: Uncertain, decided: bool) -> Iterator[Finding]:
@@ -79,8 +80,12 @@ def _both_sides(
     target: Uncertain | None = None,
     worst: State = State.FAIL,
 ) -> Iterator[Finding]:
-    """One finding for too high and one for too low, each against its own side of the bounds."""
+    """One finding for too high and one for too low, each against its own side of the bounds.
+
+    target: what the bounds are laid round; the texts name it.
+    """
+    values: dict[str, Value] | None = None if target is None else {"target": target.quantity(bounds.kind)}
     for side in ("low", "high"):
         one = Bounds(bounds.kind, bounds.origin, bounds.source, **{side: getattr(bounds, side)})
         code = f"{area}-{side}"
-        yield judged(code, value, one, target=target, worst=worst, decided=decided, also=also)
+        yield judged(code, value, one, target=target, worst=worst, decided=decided, also=also, values=values)
