@@ -48,7 +48,7 @@ def read(response):
 
 def test_a_visit_becomes_a_note_with_outcome_findings_steps_pictures_and_cautions(job_note):
     page = read(job_note(LOW_CHARGE))
-    for heading in ("Job note", "Outcome", "Found", "Likely causes", "Next steps", "For the customer", "Cautions"):
+    for heading in ("Job note", "Outcome", "Found", "Likely causes", "Next steps", "Your air conditioner", "Cautions"):
         assert heading in page.headings
     text = " ".join(page.text)
     for said in ("job 17", "2026-07-16", "R-410A", "poor cooling", "Low refrigerant charge"):
