@@ -30,7 +30,7 @@ def comparison_picture(rows: Sequence[Compared], speaker: Speaker) -> bytes:
         for place, row in enumerate(rows):
             _draw(axes, place, row, speaker)
         legend = speaker.text("report", "comparison.legend")
-        drawn.supxlabel("\n".join(wrap(legend, WRAP)), x=0.02, ha="left", fontsize=8, color=INK)
+        drawn.supxlabel("\n".join(wrap(legend, WRAP)), x=0.02, ha="left", fontsize=9, color=INK)
         return as_svg(drawn, speaker.text("report", "comparison.title"), " ".join(lines))
 
 
@@ -68,8 +68,8 @@ def _draw(axes: Axes, place: int, row: Compared, speaker: Speaker) -> None:
         markeredgecolor=ACCENT if row.verdict == INSIDE else INK,
         markeredgewidth=1.6,
     )
-    axes.text(0.0, place - 0.36, row.title, fontsize=8, color=INK, va="bottom", fontweight="bold")
-    axes.text(0.0, place - 0.07, _words(row, speaker), fontsize=8, color=INK, va="bottom")
+    axes.text(0.0, place - 0.36, row.title, fontsize=9, color=INK, va="bottom", fontweight="bold")
+    axes.text(0.0, place - 0.07, _words(row, speaker), fontsize=9, color=INK, va="bottom")
 
 
 def position(row: Compared) -> float:

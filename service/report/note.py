@@ -15,12 +15,17 @@ from markupsafe import Markup
 from service.reasoning.shares import percent
 from service.results.visit import Visit
 from service.words.locale import texts
+from service.words.quantities import LONG_MINUTES, SPACED_PERCENT
 from service.words.say import Speaker
 
 SPOKEN_CAUSES = 4
 SPOKEN_SHARE = 0.02
 SPOKEN_READINGS = 3
 TOLD = ("fail", "review", "undecided")
+COMBINED = "cycle.like-a-sound-unit"  # its cause and share stand at the head of the note
+NO_CAUSE = "cause.none-found"
+BANDS = (("most", 0.9), ("likely", 0.6), ("possible", 0.3), ("none", 0.0))  # least share; project choice
+SENTENCE = re.compile(r"(?<=[^0-9]\.) (?=\S)")
 SIZE = re.compile(rb'width="([0-9.]+)pt" height="([0-9.]+)pt"')
 
 
@@ -45,10 +50,16 @@ class Picture:
         }
 
 
-def job_note(visit: Visit, body: Mapping[str, Any], pictures: Sequence[Picture], speaker: Speaker) -> bytes:
+def job_note(
+    visit: Visit,
+    body: Mapping[str, Any],
+    pictures: Sequence[Picture],
+    speaker: Speaker,
+    table: Sequence[Mapping[str, str]] = (),
+) -> bytes:
     """The note as HTML.
 
-    body: the answer of an assessment as the contract writes it. pictures: drawn from the same visit.
+    body: the answer of an assessment as the contract writes it. pictures, table: of the same visit's readings.
     """
     labels = {
         code.removeprefix("note."): speaker.text("report", code)
@@ -66,9 +77,13 @@ def job_note(visit: Visit, body: Mapping[str, Any], pictures: Sequence[Picture],
             facts=_facts(visit, labels, speaker),
             pictures=[picture.members() for picture in pictures],
             charted=any(picture.caption == speaker.text("report", "chart.title") for picture in pictures),
+            table=table,
+            duration=_duration(body["outcome"]["minutes"], labels["to"]),
+            found=_found(body, speaker),
+            reason=_reason(body),
             provenance=", ".join(str(value) for value in body["provenance"].values()),
             **_outcome(body["outcome"], speaker),
-            **_lists(body),
+            **_lists(body, " %" if speaker.language in SPACED_PERCENT else "%"),
             states={state: speaker.text("report", f"finding.{state}") for state in TOLD},
             powers={power: speaker.text("report", f"power.{power}") for power in ("on", "off", "either")},
         )
@@ -129,17 +144,72 @@ def _told_once(findings: Sequence[Mapping[str, Any]]) -> list[dict[str, str]]:
     ]
 
 
-def _lists(body: Mapping[str, Any]) -> dict[str, Any]:
-    findings = [item for item in body["findings"] if item["state"] in TOLD]
-    findings.sort(key=lambda item: TOLD.index(item["state"]))
+def _lists(body: Mapping[str, Any], mark: str) -> dict[str, Any]:
     causes = [item for item in body["causes"][:SPOKEN_CAUSES] if item["probability"] >= SPOKEN_SHARE]
     passed = [item["title"] for item in body["findings"] if item["state"] == "pass"]
+    lead = next((item["code"] for item in causes if item["code"] != NO_CAUSE), None)
+    steps, left = _with_cautions(body["next_steps"], body["cautions"])
     return {
         "holds": body["holds"],
-        "findings": _told_once(findings),
+        "findings": _told_once(_told(body)),
         "passed": list(dict.fromkeys(passed)),
-        "causes": [{"title": item["title"], "percent": percent(item["probability"])} for item in causes],
-        "steps": body["next_steps"],
+        # One share a cause a page: that of the leading one stands at the head.
+        "causes": [
+            {"title": item["title"], "percent": _share(item, mark)}
+            for item in causes
+            if item["code"] not in (lead, NO_CAUSE)
+        ],
+        "steps": steps,
         "readings": body["next_readings"][:SPOKEN_READINGS],
-        "cautions": body["cautions"],
+        "cautions": left,
     }
+
+
+def _told(body: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Findings that are told, failures first."""
+    findings = [item for item in body["findings"] if item["state"] in TOLD and item["code"] != COMBINED]
+    return sorted(findings, key=lambda item: TOLD.index(item["state"]))
+
+
+def _share(cause: Mapping[str, Any], mark: str) -> str:
+    return f"{percent(cause['probability'])}{mark}"
+
+
+def _with_cautions(
+    steps: Sequence[Mapping[str, Any]], cautions: Sequence[Mapping[str, Any]]
+) -> tuple[list[dict[str, Any]], list[str]]:
+    """Steps with the cautions that no earlier step has said, and the cautions that belong to no step."""
+    left = {item["code"]: item["text"] for item in cautions}
+    told = [{**step, "cautions": [left.pop(code) for code in step["hazards"] if code in left]} for step in steps]
+    return told, list(left.values())
+
+
+def _found(body: Mapping[str, Any], speaker: Speaker) -> str:
+    """What was found, in one line: the leading cause as surely as it is known, else the outcome."""
+    causes = [item for item in body["causes"] if item["code"] != NO_CAUSE]
+    if body["outcome"]["state"] == "sound" or not causes:
+        said: str = speaker.text("report", f"state.{body['outcome']['state']}")
+        return said
+    lead = causes[0]
+    band = next(name for name, least in BANDS if lead["probability"] >= least)
+    values = {"cause": lead["title"], "percent": percent(lead["probability"])}
+    return speaker.fill(speaker.text("report", f"band.{band}"), values)
+
+
+def _reason(body: Mapping[str, Any]) -> str:
+    """The first sentence of the gravest finding."""
+    told = _told(body)
+    return SENTENCE.split(told[0]["detail"], maxsplit=1)[0] if told else ""
+
+
+def _duration(minutes: Mapping[str, float], to: str) -> str:
+    """20 to 60 min, from ninety minutes on 2½ to 6½ h."""
+    low, high = minutes["low"], minutes["high"]
+    if high < LONG_MINUTES:
+        return f"{low:.0f} {to} {high:.0f} min"
+    return f"{_halves(low)} {to} {_halves(high)} h"
+
+
+def _halves(minutes: float) -> str:
+    whole, half = divmod(round(minutes / 30.0), 2)
+    return f"{whole or ''}½" if half else str(whole)

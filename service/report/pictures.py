@@ -11,6 +11,7 @@ from service.report.pressure_enthalpy import chart_lines, pressure_enthalpy_char
 from service.report.trace import CycleTrace, trace_expected, trace_running
 from service.results.answer import Answer
 from service.results.expected import ExpectedReadings
+from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.words.say import Speaker
 
@@ -24,6 +25,21 @@ def note_pictures(
     chart = (chart_picture(visit, expected, speaker),) if any(item is not None for item in pressures) else ()
     rows = compared(visit, answer.findings, expected, speaker)
     return (*chart, *((_comparison(rows, speaker),) if rows else ()))
+
+
+def note_table(visit: Visit, answer: Answer, expected: ExpectedReadings, speaker: Speaker) -> list[dict[str, str]]:
+    """The readings in the caller's units beside what was expected of them, as the rows of a table."""
+    return [
+        {"title": row.title, "value": speaker.say(Quantity(row.value, row.kind)), "expected": _range(row, speaker)}
+        for row in compared(visit, answer.findings, expected, speaker)
+    ]
+
+
+def _range(row: Compared, speaker: Speaker) -> str:
+    low, high = (None if item is None else speaker.say(Quantity(item, row.kind)) for item in (row.low, row.high))
+    if low is not None and high is not None:
+        return f"{low} {speaker.text('report', 'note.to')} {high}"
+    return f"{low or high} {speaker.text('report', 'note.or-more' if low is not None else 'note.or-less')}"
 
 
 def chart_picture(visit: Visit, expected: ExpectedReadings, speaker: Speaker) -> Picture:

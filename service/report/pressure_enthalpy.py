@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter, NullLocator
+from matplotlib.ticker import NullFormatter, NullLocator
 
 from service.knowledge.refrigerant import Refrigerant
 from service.report.dome import bubble_line, dew_line
@@ -19,20 +19,23 @@ from service.results.units import from_si
 from service.words.say import Speaker
 
 HEIGHT, LINE = 3.5, 0.17  # in: chart without its legend, and each line of that
-WRAP = 66  # characters of the legend's type that fit the width
+WRAP = 58  # characters of the legend's type that fit the width
 NUMBERS = {SUCTION: "1", DISCHARGE: "2", LOSSLESS: "2", LIQUID: "3", INLET: "4"}
 OFFSETS = {SUCTION: (7, -12), DISCHARGE: (7, 5), LOSSLESS: (7, 5), LIQUID: (-12, 6), INLET: (-12, -13)}
 # Absolute unit of the same size, for an axis that cannot pass through a gauge's zero.
+ROUND = (1.0, 2.0, 3.0, 5.0, 7.0)  # numbers of a decade that a logarithmic axis names
 ABSOLUTE = {"psig": "psia", "kPag": "kPa", "barg": "bar", "MPag": "MPa"}
 
 
 class ChartScale:
-    """SI -> the caller's units on the axes; pressure absolute."""
+    """SI -> the caller's units on the axes; pressure is absolute, labeled as the gauge reads."""
 
     def __init__(self, speaker: Speaker) -> None:
         self.enthalpy_unit = speaker.units.enthalpy
         self.pressure_unit = ABSOLUTE.get(speaker.units.pressure, speaker.units.pressure)
+        self.gauge_unit = speaker.units.pressure
         self._units = speaker.units
+        self._site_pressure = speaker.site_pressure
 
     def enthalpy(self, value: float) -> float:
         """Specific enthalpy [J/kg] in the caller's unit."""
@@ -41,6 +44,14 @@ class ChartScale:
     def pressure(self, value: float) -> float:
         """Absolute pressure [Pa] in the absolute unit."""
         return from_si(value, "absolute_pressure", self._units, 0.0)
+
+    def ticks(self, lowest: float, highest: float) -> tuple[list[float], list[str]]:
+        """Where round numbers of the caller's gauge lie between two places of the axis, and how they are said."""
+        zero = from_si(self._site_pressure, "absolute_pressure", self._units, 0.0)
+        zero = zero if self.gauge_unit in ABSOLUTE else 0.0
+        round_numbers = [0.0, *(part * 10.0**power for power in range(-2, 5) for part in ROUND)]
+        shown = [number for number in round_numbers if lowest <= number + zero <= highest]
+        return [number + zero for number in shown], [f"{number:g}" for number in shown]
 
     def place(self, point: Point) -> tuple[float, float]:
         """Where a point lies on the axes."""
@@ -62,7 +73,7 @@ def pressure_enthalpy_chart(
             _draw(axes, refrigerant, (cycle, expected), speaker)
             heading = _said(speaker, "chart.heading", {"refrigerant": refrigerant.designation})
             axes.set_title(heading, loc="left", fontsize=10, color=INK)
-        drawn.supxlabel("\n".join(legend), x=0.02, ha="left", fontsize=8, color=INK, linespacing=1.5)
+        drawn.supxlabel("\n".join(legend), x=0.02, ha="left", fontsize=9, color=INK, linespacing=1.5)
         return as_svg(drawn, title, " ".join(lines))
 
 
@@ -101,7 +112,7 @@ def _draw(
     _dome(axes, refrigerant, lowest, scale)
     if expected is not None and expected.points:
         _outline(axes, expected, scale, {"color": SOFT, "linestyle": (0, (4, 2)), "linewidth": 1.4, "zorder": 2})
-    _levels(axes, refrigerant, cycle, speaker, scale)
+    _levels(axes, refrigerant, cycles, speaker, scale)
     _outline(axes, cycle, scale, {"color": ACCENT, "linestyle": "-", "linewidth": 2.2, "zorder": 4})
     for name, point in cycle.points.items():
         _mark(axes, name, scale.place(point))
@@ -151,12 +162,21 @@ def _outline(axes: Axes, cycle: CycleTrace, scale: ChartScale, style: dict[str, 
             axes.plot(*zip(*ends, strict=True), **(style | dotted))
 
 
-def _levels(axes: Axes, refrigerant: Refrigerant, cycle: CycleTrace, speaker: Speaker, scale: ChartScale) -> None:
-    """Both pressures right across, with the saturation temperature each stands for, written inside the dome."""
-    curve = refrigerant.saturation
+def _levels(
+    axes: Axes,
+    refrigerant: Refrigerant,
+    cycles: tuple[CycleTrace, CycleTrace | None],
+    speaker: Speaker,
+    scale: ChartScale,
+) -> None:
+    """Both pressures right across, with the saturation temperature each stands for, written inside the dome.
+
+    A label stands on the side of its line that the expected cycle leaves free.
+    """
+    curve, (cycle, expected) = refrigerant.saturation, cycles
     for pressure, code, saturation, below in (
-        (cycle.low, "chart.evaporating", curve.dew_temperature, True),
-        (cycle.high, "chart.condensing", curve.bubble_temperature, False),
+        (cycle.low, "chart.evaporating", curve.dew_temperature, _above(expected, "low", cycle.low, usual=True)),
+        (cycle.high, "chart.condensing", curve.bubble_temperature, _above(expected, "high", cycle.high)),
     ):
         if pressure is None or not curve.lowest_pressure <= pressure <= curve.highest_pressure:
             continue
@@ -169,11 +189,17 @@ def _levels(axes: Axes, refrigerant: Refrigerant, cycle: CycleTrace, speaker: Sp
             textcoords="offset points",
             ha="center",
             va="top" if below else "bottom",
-            fontsize=8,
+            fontsize=9,
             color=SOFT,
             zorder=6,
             bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.85},
         )
+
+
+def _above(expected: CycleTrace | None, side: str, pressure: float | None, *, usual: bool = False) -> bool:
+    """True where the expected cycle runs above a pressure, so that below it is free."""
+    level = None if expected is None else getattr(expected, side)
+    return usual if level is None or pressure is None else level > pressure
 
 
 def _middle(refrigerant: Refrigerant, pressure: float) -> float:
@@ -192,12 +218,11 @@ def _mark(axes: Axes, name: str, place: tuple[float, float]) -> None:
 
 def _axes(axes: Axes, scale: ChartScale, speaker: Speaker) -> None:
     axes.set_yscale("log")
-    axes.yaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 3.0, 5.0, 7.0)))
-    axes.yaxis.set_major_formatter(FuncFormatter(lambda value, _: f"{value:g}"))
+    axes.set_yticks(*scale.ticks(*axes.get_ylim()))
     axes.yaxis.set_minor_locator(NullLocator())
     axes.yaxis.set_minor_formatter(NullFormatter())
     axes.margins(x=0.08)
     axes.set_xlabel(_said(speaker, "chart.enthalpy", {"unit": scale.enthalpy_unit}), color=INK)
-    axes.set_ylabel(_said(speaker, "chart.pressure", {"unit": scale.pressure_unit}), color=INK)
+    axes.set_ylabel(_said(speaker, "chart.pressure", {"unit": scale.gauge_unit}), color=INK)
     axes.grid(True, axis="y", color="#eef1f4", linewidth=0.6)
     axes.set_axisbelow(True)

@@ -19,12 +19,14 @@ CLOSED = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancesto
 def note_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
     """A judged visit as a page to read on a phone or to print, and its Content-Security-Policy."""
     from service.report.note import job_note, style_digest
-    from service.report.pictures import note_pictures
+    from service.report.pictures import note_pictures, note_table
 
     visit = assessed.visit
     speaker = Speaker(visit.units, visit.site_pressure, spoken)
-    pictures = note_pictures(visit, assessed.answer, _expected(visit), speaker)
-    page = job_note(visit, assessed.document(spoken), pictures, speaker)
+    expected = _expected(visit)
+    pictures = note_pictures(visit, assessed.answer, expected, speaker)
+    table = note_table(visit, assessed.answer, expected, speaker)
+    page = job_note(visit, assessed.document(spoken), pictures, speaker, table)
     return page, f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
 
 

@@ -10,6 +10,7 @@ from service.report.drawing import ACCENT, INK, SOFT
 from service.report.note import style, style_digest
 from tests.golden import golden_cases
 from tests.report.conftest import LOW_CHARGE, RUNNING
+from tests.words.lengths import first_screen, words
 
 VOID = {"meta", "img", "br"}
 
@@ -48,7 +49,15 @@ def read(response):
 
 def test_a_visit_becomes_a_note_with_outcome_findings_steps_pictures_and_cautions(job_note):
     page = read(job_note(LOW_CHARGE))
-    for heading in ("Job note", "Outcome", "Found", "Likely causes", "Next steps", "Your air conditioner", "Cautions"):
+    for heading in (
+        "Job note",
+        "Outcome",
+        "Found",
+        "Other possible causes",
+        "Next steps",
+        "Your air conditioner",
+        "Cautions",
+    ):
         assert heading in page.headings
     text = " ".join(page.text)
     for said in ("job 17", "2026-07-16", "R-410A", "poor cooling", "Low refrigerant charge"):
@@ -147,3 +156,34 @@ def test_golden_visits_give_a_note(job_note, name):
     assert response.status_code == case["expect"].get("status", 200)
     if response.status_code == 200:
         read(response)
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("name", sorted(ASSESSED)[::7])
+def test_the_first_screen_says_what_to_do_in_few_words(job_note, name, language):
+    response = job_note(ASSESSED[name]["request"], language)
+    if response.status_code == 200:
+        head = first_screen(response.text)
+        assert 1 <= words(head) <= 120
+        assert head.index('class="big"') < head.index("<strong>")
+
+
+def test_each_caution_and_each_share_is_printed_once(job_note):
+    text = " ".join(" ".join(read(job_note(LOW_CHARGE)).text).split())
+    assert text.count("Never fill a recovery cylinder past 80%.") == 1
+    assert text.count("93%") == 1
+
+
+def test_a_power_state_stands_before_the_title_of_a_step(job_note):
+    page = job_note(LOW_CHARGE).text
+    assert '<span class="power">POWER OFF, LOCKED OUT</span> Repair the leak' in page
+
+
+def test_readings_are_told_in_the_units_of_the_meters(job_note):
+    assert "<td>113 psig</td>" in job_note(LOW_CHARGE).text
+
+
+def test_nothing_is_printed_smaller_than_nine_points():
+    printed = style().split("@media print", 1)[1]
+    sizes = [float(size) for size in re.findall(r"font-size: ([0-9.]+)pt", printed)]
+    assert min(sizes) >= 9.0
