@@ -184,10 +184,10 @@ def _levels(
         values = {"temperature": Quantity(saturation(pressure), "temperature")}
         axes.annotate(
             _said(speaker, code, values),
-            (scale.enthalpy(_middle(refrigerant, pressure)), scale.pressure(pressure)),
-            xytext=(0, -5 if below else 4),
+            (scale.enthalpy(_beside(refrigerant, cycle, pressure)), scale.pressure(pressure)),
+            xytext=(8, -5 if below else 4),
             textcoords="offset points",
-            ha="center",
+            ha="left",
             va="top" if below else "bottom",
             fontsize=9,
             color=SOFT,
@@ -202,11 +202,11 @@ def _above(expected: CycleTrace | None, side: str, pressure: float | None, *, us
     return usual if level is None or pressure is None else level > pressure
 
 
-def _middle(refrigerant: Refrigerant, pressure: float) -> float:
-    """Enthalpy [J/kg] half way across the dome at a pressure [Pa]."""
+def _beside(refrigerant: Refrigerant, cycle: CycleTrace, pressure: float) -> float:
+    """Enthalpy [J/kg] from which a label at a pressure [Pa] is clear of the cycle's left side and the dome's."""
     saturated = refrigerant.properties.saturated
-    liquid = saturated.liquid_enthalpy(refrigerant.saturation.bubble_temperature(pressure))
-    return 0.5 * (liquid + saturated.vapour_enthalpy(pressure))
+    liquid: float = saturated.liquid_enthalpy(refrigerant.saturation.bubble_temperature(pressure))
+    return max([liquid, *(cycle.points[name].enthalpy for name in (LIQUID, INLET) if name in cycle.points)])
 
 
 def _mark(axes: Axes, name: str, place: tuple[float, float]) -> None:
