@@ -243,7 +243,8 @@ def _cooler_indoors(visit: Visit) -> bool:
 
 def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
     """Stated accuracies, by the names of the model's readings; gauges through the slope of the saturation line."""
-    given, stated = visit.instruments, {}
+    given = visit.instruments
+    stated: dict[str, float] = {}
     stated |= _of_ratios(visit) | _of_two_instruments(visit, refrigerant)
     if given.temperature_accuracy is not None:
         names = [item.name for item in fields(CycleReadings) if item.name.endswith(("line_temperature", "_bulb"))]
@@ -262,7 +263,8 @@ def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
 
 def _of_two_instruments(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
     """Two clamps at the drier, gauge and thermometer at a standing unit: each errs by itself."""
-    given, stated = visit.instruments, {}
+    given = visit.instruments
+    stated: dict[str, float] = {}
     if given.temperature_accuracy is not None:
         stated["drier_temperature_drop"] = math.sqrt(2.0) * given.temperature_accuracy
     pressure = visit.standing.pressure
@@ -275,7 +277,8 @@ def _of_two_instruments(visit: Visit, refrigerant: Refrigerant) -> dict[str, flo
 
 def _of_ratios(visit: Visit) -> dict[str, float]:
     """Amps over rated amps, at volts over nominal volts, and airflow over capacity, by the accuracies stated."""
-    given, stated = visit.instruments, {}
+    given = visit.instruments
+    stated: dict[str, float] = {}
     amps = _ratio(visit.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps)
     if given.electrical_accuracy_percent is not None and amps is not None:
         volts = _voltage_ratio(visit) or 1.0
