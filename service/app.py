@@ -13,6 +13,7 @@ from service.library import provenance
 from service.settings import Settings
 from service.wire import failures, gate, learnt, metrics
 from service.wire.admission import Admission
+from service.wire.negotiated import Negotiated
 from service.wire.observe import Observed
 from service.wire.routes import BLUEPRINTS
 
@@ -64,7 +65,8 @@ def create_app(settings: Settings | None = None) -> Flask:
     versions = provenance()
     metrics.describe_build(settings.service_commit, versions)
     admission = Admission(app.wsgi_app, settings.in_flight_limit, settings.queue_milliseconds)
+    negotiated = Negotiated(admission, settings.cors_origins)
     app.wsgi_app = Observed(  # type: ignore[method-assign]
-        admission, settings.proxy_networks, private=settings.keys_asked_for
+        negotiated, settings.proxy_networks, private=settings.keys_asked_for
     )
     return app

@@ -14,6 +14,7 @@ _KEY = re.compile(r"([a-z0-9][a-z0-9._-]{0,31}):([0-9a-f]{64})")
 _BIND = re.compile(r"(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]*):(\d{1,5})")
 _PLACE = re.compile(r"[A-Z]{2}(-[A-Z0-9]{1,3})?")
 NOWHERE = "none"
+_ORIGIN = re.compile(r"https?://(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(:[0-9]{1,5})?")
 _COMMIT = re.compile(r"[A-Za-z0-9._-]{1,64}")
 
 
@@ -39,6 +40,7 @@ class Settings:
     api_keys: `name:digest` of the accepted API keys, the digest being SHA-256 in 64 hexadecimal digits.
     api_keys_file: a file with more of them, read again when it changes; neither: no key is asked for.
     proxy_networks: networks of the proxies whose X-Forwarded-For is believed; none: the header is not read.
+    cors_origins: origins whose pages may call from a browser, as https://dispatch.example; none: no page may.
     operations_bind: HOST:PORT of a second port that alone serves probes and metrics.
     metrics_directory: folder for the counters of all workers, emptied at start; default a new temporary one.
     service_commit: the commit that the image was built from, for /version.
@@ -56,6 +58,7 @@ class Settings:
     api_keys: frozenset[str] = frozenset()
     api_keys_file: Path | None = None
     proxy_networks: tuple[str, ...] = ()
+    cors_origins: frozenset[str] = frozenset()
     operations_bind: str | None = None
     metrics_directory: Path | None = None
     service_commit: str = "unknown"
@@ -147,6 +150,13 @@ def _networks(text: str) -> tuple[str, ...]:
     return found
 
 
+def _origins(text: str) -> frozenset[str]:
+    found = frozenset(part.strip() for part in text.split(",") if part.strip())
+    if not found or not all(_ORIGIN.fullmatch(origin) for origin in found):
+        raise ValueError(text)
+    return found
+
+
 def _folder(text: str) -> Path:
     path = Path(text)
     if not path.is_absolute() or (path.exists() and not path.is_dir()):
@@ -195,6 +205,7 @@ _VARIABLES: dict[str, tuple[str, Callable[[str], Any], str]] = {
     "API_KEYS": ("api_keys", _keys, f"{_KEYS_ALLOWED}, separated by commas"),
     "API_KEYS_FILE": ("api_keys_file", _keys_file, f"a readable file with {_KEYS_ALLOWED}, one a line"),
     "PROXY_NETWORKS": ("proxy_networks", _networks, "networks as in 10.0.0.0/8, separated by commas"),
+    "CORS_ORIGINS": ("cors_origins", _origins, "origins as https://dispatch.example, separated by commas"),
     "OPERATIONS_BIND": ("operations_bind", bind_address, BIND_ALLOWED),
     "METRICS_DIRECTORY": ("metrics_directory", _folder, "the absolute path of a folder"),
     "DEFAULT_JURISDICTION": (

@@ -14,10 +14,11 @@ import requests
 
 HERE = Path(__file__).parent
 MOST_BYTES = 65536
+PASSED_ON = ("Content-Type", "Accept-Language")
 
 
 class Screen(SimpleHTTPRequestHandler):
-    """Files of this folder and of ../visits; POST /v1/... goes to the service."""
+    """Files of this folder and of ../visits; /v1/... goes to the service."""
 
     def __init__(self, *arguments: object, service: str) -> None:
         self.service = service
@@ -35,8 +36,20 @@ class Screen(SimpleHTTPRequestHandler):
         if not self.path.startswith("/v1/") or length > MOST_BYTES:
             self.send_error(404)
             return
-        headers = {"Content-Type": self.headers.get("Content-Type", "")}
-        answer = requests.post(self.service + self.path, self.rfile.read(length), headers=headers, timeout=10)
+        body = self.rfile.read(length)
+        self._pass_on(requests.post(self.service + self.path, body, headers=self._headers(), timeout=10))
+
+    def do_GET(self) -> None:
+        """The code lists come from the service, everything else from this folder."""
+        if self.path.startswith("/v1/"):
+            self._pass_on(requests.get(self.service + self.path, headers=self._headers(), timeout=10))
+        else:
+            super().do_GET()
+
+    def _headers(self) -> dict[str, str]:
+        return {name: self.headers[name] for name in PASSED_ON if name in self.headers}
+
+    def _pass_on(self, answer: requests.Response) -> None:
         self.send_response(answer.status_code)
         self.send_header("Content-Type", answer.headers["Content-Type"])
         self.send_header("Content-Length", str(len(answer.content)))

@@ -14,7 +14,7 @@ POWERS = ("off", "on", "either")
 class TakingRow:
     """patterns: pointers of the members, `*` for one name; minutes: typical [min]; instrument: code of a tool.
 
-    ask: it is asked or looked up rather than measured.
+    ask: it is asked or looked up rather than measured. condition: it tells how the readings beside it were taken.
     """
 
     code: str
@@ -23,13 +23,16 @@ class TakingRow:
     minutes: float
     instrument: str | None
     ask: bool
+    condition: bool
     since: str
 
 
 @cache
 def taking_rows() -> dict[str, TakingRow]:
     """Every row by code. Raises: KnowledgeError for an unknown power state."""
-    found = by_code("taking", patterns=True, power=True, minutes=True, instrument=False, ask=False, since=True)
+    found = by_code(
+        "taking", patterns=True, power=True, minutes=True, instrument=False, ask=False, condition=False, since=True
+    )
     return {code: _row(row) for code, row in found.items()}
 
 
@@ -43,6 +46,7 @@ def _row(row: dict[str, Any]) -> TakingRow:
         float(row["minutes"]),
         row.get("instrument"),
         bool(row.get("ask")),
+        bool(row.get("condition")),
         str(row["since"]),
     )
 

@@ -10,6 +10,8 @@ from service.results.answer import Answer
 from service.results.refusal import Refusal
 from service.results.visit import Visit
 from service.schemas.dump import dump
+from service.schemas.read_counts import read_counts
+from service.schemas.sizes import FULL, sized
 from service.words.say import Speaker
 
 
@@ -20,10 +22,14 @@ class Assessed:
     visit: Visit
     answer: Answer
 
-    def document(self, language: str = "en") -> dict[str, Any]:
-        """The answer as `POST /v1/assessment` gives it: the visit's units, texts in `language` (`en` or `es`)."""
+    def document(self, language: str = "en", size: str = FULL) -> dict[str, Any]:
+        """The answer as `POST /v1/assessment` gives it: the visit's units, texts in `language` (`en` or `es`).
+
+        size: `full`, `short` or `outcome` (see service/schemas/sizes.py).
+        """
         speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
-        return dump(self.answer, speaker, provenance_of(self.visit), self.visit.reference)
+        counts = read_counts(self.visit, self.answer.findings)
+        return sized(dump(self.answer, speaker, provenance_of(self.visit), self.visit.reference, counts), size)
 
 
 @dataclass(frozen=True, slots=True)

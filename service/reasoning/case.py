@@ -15,6 +15,7 @@ from service.results.answer import Cause, Hold, LoadList, NextReading, Outcome, 
 from service.results.computed import Computed
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, Missing
+from service.results.stale import repair_assumptions
 from service.results.visit import Visit
 from service.verdicts.asked import Asked
 from service.verdicts.report import Checked
@@ -81,12 +82,16 @@ class Plan:
 class Case:
     """A visit and what is judged of it so far.
 
+    visit: what is judged, without the readings that a repair has overtaken; posted: all of it. overtaken: findings
+    of those older readings: they raise holds until the readings are taken again, and say nothing else.
     raw: findings before any was set aside. doubtful: readings (JSON Pointers) that cannot all be true. unsettled:
     those and the readings that are to be taken again for another reason.
     """
 
     visit: Visit
     profile: Profile
+    posted: Visit = field(default_factory=Visit)
+    overtaken: tuple[Finding, ...] = ()
     asked: Asked = field(default_factory=Asked)
     flammable: bool = False
     checked: tuple[Checked, ...] = ()
@@ -110,7 +115,8 @@ class Case:
     @property
     def assumptions(self) -> tuple[Assumption, ...]:
         """What the checks took for granted."""
-        return tuple(item for check in self.checked for item in check.assumptions)
+        taken = tuple(item for check in self.checked for item in check.assumptions)
+        return (*repair_assumptions(self.posted), *taken)
 
     @property
     def missing(self) -> tuple[Missing, ...]:

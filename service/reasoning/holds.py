@@ -12,8 +12,8 @@ from service.results.finding import Finding
 
 
 def raise_holds(case: Case) -> Case:
-    """The case with the holds of all its findings, those that will be set aside too."""
-    return replace(case, holds=holds_of(case.raw))
+    """The case with the holds of all its findings, also of those set aside later and of older readings."""
+    return replace(case, holds=holds_of((*case.raw, *case.overtaken)))
 
 
 def holds_of(findings: Sequence[Finding]) -> tuple[Hold, ...]:

@@ -11,10 +11,9 @@ from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.certificates import certificates_of
 from service.reasoning.parts import fits
-from service.reasoning.ratings import rated_part, stock_rating
+from service.reasoning.ratings import part_of
 from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
-from service.results.visit import Visit
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +30,7 @@ def load_of(case: Case) -> Preparation:
     least = limit("intake.loaded-share").value
     likely = [cause for cause in case.causes if cause.probability >= least]
     work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
-    refrigerant = _refrigerant(case.visit, case.causes, work)
+    refrigerant = refrigerant_of(case)
     planned = _unique(
         step for cause in likely for step in work[cause.code] if refrigerant.likely or not step.opens_circuit
     )
@@ -56,20 +55,34 @@ def _unique(steps: Iterable[StepRow]) -> tuple[StepRow, ...]:
 def _parts(case: Case, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
     rows = [cause_rows()[cause.code] for cause in likely]
     codes = dict.fromkeys(code for row in rows if not row.condemns for code in row.parts)
-    return tuple(
-        PartNeeded(code, rated_part(code, case.visit) or stock_rating(code)) for code in codes if fits(case, code)
-    )
+    return tuple(part_of(code, case.visit, stock=True) for code in codes if fits(case, code))
 
 
-def _refrigerant(visit: Visit, causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> RefrigerantLoad:
-    share = sum(item.probability for item in causes if any(step.opens_circuit for step in work[item.code]))
-    charge = visit.equipment.factory_charge
+def refrigerant_of(case: Case) -> RefrigerantLoad:
+    """Whether refrigerant work is likely: by the causes' repairs, and where a planned step opens the circuit."""
+    work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
+    share = sum(item.probability for item in case.causes if any(step.opens_circuit for step in work[item.code]))
+    opened = any(step_rows()[step.code].opens_circuit for step in case.plan.steps)
+    likely = opened or share >= limit("intake.refrigerant-share").value
+    equipment = case.visit.equipment
     return RefrigerantLoad(
         probability=share,
-        likely=share >= limit("intake.refrigerant-share").value,
-        designation=visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant,
-        mass=None if charge is None else Quantity(charge, "mass"),
+        likely=likely,
+        designation=equipment.refrigerant or equipment.nameplate_refrigerant,
+        mass=None if equipment.factory_charge is None else Quantity(equipment.factory_charge, "mass"),
+        recovery_cylinder=likely,
     )
+
+
+def load_for(case: Case) -> LoadList:
+    """What the plan of a judged visit needs on the truck: parts proven and suspected, tools, refrigerant."""
+    parts = {part.code: part for part in (*case.plan.take_along, *case.plan.needed)}
+    return LoadList(tuple(parts.values()), planned_tools(case), refrigerant_of(case))
+
+
+def planned_tools(case: Case) -> tuple[str, ...]:
+    """Codes of the tools of the planned steps, in their order."""
+    return tuple(dict.fromkeys(tool for step in case.plan.steps for tool in step.tools))
 
 
 def _minutes(causes: Sequence[Cause], work: dict[str, tuple[StepRow, ...]]) -> Minutes:

@@ -4,20 +4,26 @@ State and permission are decided in `decision.py`; here follow what was found, w
 and the notes.
 """
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import parts as part_rows
+from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
 from service.reasoning.case import Case
 from service.reasoning.causes import speaks
+from service.reasoning.loading import planned_tools, refrigerant_of
 from service.reasoning.notes import write_notes
 from service.reasoning.proof import faults, is_proven
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
-from service.results.answer import Found, Minutes, Outcome
+from service.results.answer import Found, Minutes, Outcome, Step
 from service.results.finding import Finding
+
+COMES_AGAIN = ("parts_needed", "return_visit", "replacement_quote")
+HARD_TO_REACH = ("roof", "attic")
 
 
 def conclude(case: Case) -> Case:
@@ -28,6 +34,7 @@ def conclude(case: Case) -> Case:
     replacement = replacement_reasons(case) if condemned else ()
     disposition = _disposition(case, bool(replacement))
     urgency, reason = how_urgent(case)
+    here, later = _by_visit(case, disposition)
     notes = write_notes(case, disposition)
     outcome = Outcome(
         state=case.decision.state,
@@ -40,7 +47,11 @@ def conclude(case: Case) -> Case:
         parts=case.plan.needed,
         take_along=case.plan.take_along,
         certificates=tuple(dict.fromkeys(code for step in case.plan.steps for code in step.certificates)),
-        minutes=_minutes(case),
+        minutes=_minutes(here),
+        return_minutes=_minutes(later) if later else None,
+        tools=planned_tools(case),
+        crew=_crew(case),
+        refrigerant=refrigerant_of(case),
         summary=notes.summary,
         customer_note=notes.customer,
         technician_note=notes.technician,
@@ -60,11 +71,34 @@ def _found(case: Case, item: Finding) -> Found:
     return Found(item.code, explains, "part" if parts else "adjustment" if adjusted else "", parts)
 
 
-def _minutes(case: Case) -> Minutes:
-    steps, bare = case.plan.steps, limit("reasoning.bare-visit-minutes").value
+def _by_visit(case: Case, disposition: str) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+    """The steps of this visit and of the next one.
+
+    Where somebody must come again, the work that needs a part or opens the circuit waits, and so does all that
+    comes after it in the order of the work.
+    """
+    steps = case.plan.steps
+    if disposition not in COMES_AGAIN:
+        return steps, ()
+    waits = (place for place, step in enumerate(steps) if step.parts or step_rows()[step.code].opens_circuit)
+    first = next(waits, len(steps))
+    return steps[:first], steps[first:]
+
+
+def _minutes(steps: Sequence[Step]) -> Minutes:
+    bare = limit("reasoning.bare-visit-minutes").value
     if not steps:
         return Minutes(bare, bare)
     return Minutes(sum(step.minutes.low for step in steps), sum(step.minutes.high for step in steps))
+
+
+def _crew(case: Case) -> int:
+    """People to send: two on a roof or in an attic, and for a compressor, which nobody lifts alone.
+
+    Common practice, no source.
+    """
+    heavy = any(part_rows()[part.code].compressor for part in case.plan.needed)
+    return 2 if heavy or case.visit.site.equipment_location in HARD_TO_REACH else 1
 
 
 def _disposition(case: Case, replaces: bool) -> str:

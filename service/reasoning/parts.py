@@ -16,7 +16,7 @@ from service.knowledge.row_types import matches
 from service.reasoning.case import Case
 from service.reasoning.holds import owes
 from service.reasoning.proof import is_proven
-from service.reasoning.ratings import rated_part
+from service.reasoning.ratings import part_of
 from service.reasoning.unit import has_part
 from service.results.answer import PartNeeded
 from service.results.finding import CONTRADICTED
@@ -77,8 +77,4 @@ def taken_along(case: Case, needed: Sequence[PartNeeded], planned: Iterable[Step
     codes += [code for row in suspected if not row.condemns for code in row.parts]
     have = {part.code for part in needed}
     wanted = [code for code in dict.fromkeys(codes) if code not in have and fits(case, code)]
-    return tuple(
-        PartNeeded(code, rated_part(code, case.visit, case.findings))
-        for code in wanted
-        if not part_rows()[code].compressor
-    )
+    return tuple(part_of(code, case.visit, case.findings) for code in wanted if not part_rows()[code].compressor)

@@ -21,6 +21,7 @@ from service.reasoning.preparing import prepare
 from service.reasoning.set_aside import set_aside
 from service.reasoning.unit import is_flammable
 from service.results.answer import Answer
+from service.results.stale import fresh
 from service.results.visit import Visit
 from service.verdicts.asked import asked_of
 
@@ -54,7 +55,10 @@ def judge(visits: Sequence[Visit], profile: Profile) -> list[Answer]:
 
 def open_case(visit: Visit, profile: Profile) -> Case:
     """A case of which nothing is judged yet."""
-    return Case(visit, profile, asked_of(visit), is_flammable(visit) or _may_be_escaping(visit))
+    told = fresh(visit)
+    asked, flammable = asked_of(told), is_flammable(visit) or _may_be_escaping(visit)
+    opened = Case(told, profile, visit, asked=asked, flammable=flammable)
+    return opened if told is visit else replace(opened, overtaken=find(replace(opened, visit=visit)).raw)
 
 
 def _may_be_escaping(visit: Visit) -> bool:

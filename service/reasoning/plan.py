@@ -21,11 +21,11 @@ from service.reasoning.done import is_done
 from service.reasoning.flammable import with_opening_hold
 from service.reasoning.next_readings import next_readings
 from service.reasoning.parts import fits, may_be_sold, needed_of, taken_along
-from service.reasoning.ratings import rated_part
+from service.reasoning.ratings import part_of
 from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps
 from service.reasoning.unit import has
-from service.results.answer import Minutes, PartNeeded, Step
+from service.results.answer import Minutes, Step
 
 MOST_STEPS = 16
 REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds
@@ -111,9 +111,7 @@ def _step(case: Case, row: StepRow, order: int, why: list[str]) -> Step:
         power=row.power,
         certificates=certificates_of(row, case),
         tools=row.tools,
-        parts=tuple(
-            PartNeeded(code, rated_part(code, case.visit, case.findings)) for code in needed_of(case, row)
-        ),
+        parts=tuple(part_of(code, case.visit, case.findings) for code in needed_of(case, row)),
         minutes=Minutes(row.low, row.high),
     )
 

@@ -10,7 +10,7 @@ from dataclasses import replace
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case
-from service.reasoning.loading import load_of
+from service.reasoning.loading import load_for, load_of
 from service.reasoning.notes import hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
@@ -21,9 +21,11 @@ NAMED = 3
 
 
 def prepare(case: Case) -> Case:
-    """The case prepared, where nobody is there yet: no part is needed before it was read."""
-    if not case.profile.prepares or case.outcome is None:
+    """The case with what to load; where nobody is there yet, no part is needed before it was read."""
+    if case.outcome is None:
         return case
+    if not case.profile.prepares:
+        return replace(case, plan=replace(case.plan, load_list=load_for(case)))
     prepared = load_of(case)
     outcome = replace(
         case.outcome,
@@ -31,6 +33,9 @@ def prepare(case: Case) -> Case:
         parts=(),
         certificates=prepared.certificates,
         minutes=prepared.minutes,
+        return_minutes=None,
+        tools=prepared.load.tools,
+        refrigerant=prepared.load.refrigerant,
         summary=_summary(case),
         customer_note=_customer_note(case),
     )

@@ -4,13 +4,21 @@ import re
 from collections.abc import Callable, Sequence
 
 from service.knowledge.catalogues import parts as part_rows
-from service.results.answer import Sentence
+from service.results.answer import PartNeeded, RatedNumbers, Sentence
 from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.results.visit.electrical_parts import RunCapacitor
 
 Rating = tuple[Sentence, ...]
 ITEM = re.compile(r"/electrical/run_capacitors/([0-9]+)/")
+
+
+def part_of(code: str, visit: Visit, findings: Sequence[Finding] = (), *, stock: bool = False) -> PartNeeded:
+    """A part with its rating in words and numbers. stock: what a truck carries, where the visit tells nothing."""
+    said = rated_part(code, visit, findings) or (stock_rating(code) if stock else ())
+    maker = NUMBERED_BY.get(part_rows()[code].rated_by)
+    numbers = maker(visit, findings) if maker else RatedNumbers()
+    return PartNeeded(code, said, None if numbers == RatedNumbers() else numbers)
 
 
 def rated_part(code: str, visit: Visit, findings: Sequence[Finding] = ()) -> Rating:
@@ -29,12 +37,17 @@ def stock_rating(code: str) -> Rating:
 
 def _run_capacitor(visit: Visit, findings: Sequence[Finding]) -> Rating:
     """A dual capacitor is named by both its sections, a single one by its own."""
+    return tuple(sentence for can in _cans(visit, findings) for sentence in _named(can))
+
+
+def _cans(visit: Visit, findings: Sequence[Finding]) -> list[list[RunCapacitor]]:
+    """The cans to replace, each with its sections: those that failed, or where none did the first."""
     listed = visit.electrical.run_capacitors
     failed = _failed(findings)
     wanted = [item for index, item in enumerate(listed) if index in failed] or list(listed)
     if any(item.shares_can for item in wanted):
-        return _named([item for item in listed if item.shares_can][:3])
-    return tuple(sentence for item in wanted[: max(1, len(failed))] for sentence in _named([item]))
+        return [[item for item in listed if item.shares_can][:3]]
+    return [[item] for item in wanted[: max(1, len(failed))]]
 
 
 def _failed(findings: Sequence[Finding]) -> frozenset[int]:
@@ -44,7 +57,7 @@ def _failed(findings: Sequence[Finding]) -> frozenset[int]:
 
 
 def _named(items: Sequence[RunCapacitor]) -> Rating:
-    sizes = sorted((item.rated_microfarads for item in items if item.rated_microfarads is not None), reverse=True)
+    sizes = _sizes(items)
     if not sizes:
         return ()
     said = {"sizes": "/".join(f"{value:g}" for value in sizes)}
@@ -52,6 +65,40 @@ def _named(items: Sequence[RunCapacitor]) -> Rating:
     if not voltages:
         return (Sentence("rating.capacitance", said),)
     return (Sentence("rating.capacitance-and-volts", said | {"volts": f"{max(voltages):g}"}),)
+
+
+def _sizes(items: Sequence[RunCapacitor]) -> tuple[float, ...]:
+    known = (item.rated_microfarads for item in items if item.rated_microfarads is not None)
+    return tuple(sorted(known, reverse=True))
+
+
+def _capacitor_numbers(visit: Visit, findings: Sequence[Finding]) -> RatedNumbers:
+    items = [item for can in _cans(visit, findings) for item in can]
+    volts = [item.rated_volts for item in items if item.rated_volts is not None]
+    return RatedNumbers(microfarads=_sizes(items), volts=max(volts, default=None))
+
+
+def _contactor_numbers(visit: Visit, _: Sequence[Finding]) -> RatedNumbers:
+    amps = visit.equipment.compressor.rated_load_amps
+    return RatedNumbers(amps=amps, poles=visit.electrical.contactor.poles)
+
+
+def _compressor_numbers(visit: Visit, _: Sequence[Finding]) -> RatedNumbers:
+    return RatedNumbers(volts=_nominal_volts(visit), amps=visit.equipment.compressor.rated_load_amps)
+
+
+def _fan_numbers(visit: Visit, _: Sequence[Finding]) -> RatedNumbers:
+    return RatedNumbers(amps=visit.equipment.outdoor_fan.full_load_amps)
+
+
+def _blower_numbers(visit: Visit, _: Sequence[Finding]) -> RatedNumbers:
+    return RatedNumbers(amps=visit.equipment.indoor_blower.full_load_amps)
+
+
+def _nominal_volts(visit: Visit) -> float | None:
+    """The nameplate's voltage, of a double one the higher."""
+    named = visit.equipment.nominal_voltage
+    return None if named is None else max(float(volts) for volts in named.split("_"))
 
 
 def _contactor(visit: Visit, _: Sequence[Finding]) -> Rating:
@@ -100,4 +147,11 @@ RATED_BY: dict[str, Callable[[Visit, Sequence[Finding]], Rating]] = {
     "compressor": _compressor,
     "outdoor_fan": _fan_motor,
     "indoor_blower": _blower_motor,
+}
+NUMBERED_BY: dict[str, Callable[[Visit, Sequence[Finding]], RatedNumbers]] = {
+    "run_capacitor": _capacitor_numbers,
+    "contactor": _contactor_numbers,
+    "compressor": _compressor_numbers,
+    "outdoor_fan": _fan_numbers,
+    "indoor_blower": _blower_numbers,
 }

@@ -67,7 +67,7 @@ def job_note(
         if code.startswith("note.")
     }
     page = (
-        _environment()
+        environment()
         .get_template("job_note.html")
         .render(
             language=speaker.language,
@@ -104,7 +104,7 @@ def style_digest() -> str:
 
 
 @cache
-def _environment() -> Environment:
+def environment() -> Environment:
     return Environment(
         loader=PackageLoader("service.report"), autoescape=True, undefined=StrictUndefined, trim_blocks=True
     )

@@ -60,6 +60,21 @@ class PartNeeded:
 
     code: str
     rating: tuple["Sentence", ...] = ()
+    numbers: "RatedNumbers | None" = None
+
+
+@dataclass(frozen=True, slots=True)
+class RatedNumbers:
+    """The numbers of a rating, where the visit tells them.
+
+    microfarads: of each section, the largest first; volts: a capacitor's least rating, else the nominal supply;
+    amps: the motor's rated or full-load amps, of a contactor the least that it must carry; poles: of a contactor.
+    """
+
+    microfarads: tuple[float, ...] = ()
+    volts: float | None = None
+    amps: float | None = None
+    poles: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +129,10 @@ class Outcome:
     take_along: tuple[PartNeeded, ...]
     certificates: tuple[str, ...]
     minutes: Minutes
+    return_minutes: Minutes | None
+    tools: tuple[str, ...]
+    crew: int
+    refrigerant: "RefrigerantLoad"
     summary: tuple["Sentence", ...] = ()
     customer_note: tuple["Sentence", ...] = ()
     technician_note: tuple["Sentence", ...] = ()
@@ -141,13 +160,15 @@ class Question:
 class RefrigerantLoad:
     """Whether refrigerant work is likely, and what it would be done with.
 
-    probability: of a cause whose repair opens the circuit; mass: factory charge [kg] where the nameplate tells.
+    probability: of a cause whose repair opens the circuit; mass: factory charge [kg] where the nameplate tells,
+    which is what to carry; recovery_cylinder: a cylinder to recover into is needed as well.
     """
 
     probability: float
     likely: bool
     designation: str | None = None
     mass: Quantity | None = None
+    recovery_cylinder: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,9 @@
 """Which readings the repair has overtaken: taken before it was finished, they tell of a unit that is no more."""
 
+from dataclasses import replace
+
 from service.results.declare import declared_members
+from service.results.finding import Assumption
 from service.results.pointers import present_pointers
 from service.results.visit import Visit
 
@@ -47,3 +50,17 @@ def stale_pointers(visit: Visit) -> frozenset[str]:
     inside = tuple(f"{part}/" for part in stale)
     told = frozenset(f"{part}/{READ_AT}" for part in stale)
     return frozenset(item for item in present_pointers(visit) if item in stale or item.startswith(inside)) - told
+
+
+def fresh(visit: Visit) -> Visit:
+    """The visit without the readings that the repair has overtaken; the same visit where there are none."""
+    empty = {name: type(getattr(visit, name))() for name in stale_parts(visit)}
+    return replace(visit, **empty) if empty else visit
+
+
+def repair_assumptions(visit: Visit) -> tuple[Assumption, ...]:
+    """What is taken for granted of the moments: which parts are overtaken, and which nobody has dated."""
+    return (
+        *(Assumption("assumption.read-before-repair", f"/{name}/{READ_AT}") for name in stale_parts(visit)),
+        *(Assumption("assumption.read-after-repair", f"/{name}/{READ_AT}") for name in undated_parts(visit)),
+    )

@@ -18,6 +18,7 @@ from service.schemas.item_shapes import (
     OutcomeShape,
     ProvenanceShape,
     QuestionShape,
+    ReadShape,
     StepShape,
     always,
 )
@@ -34,13 +35,19 @@ UnitsAnswer = make_dataclass(
 
 
 @cache
-def answer_of(name: str, computed: type, outcome: bool = False, intake: bool = False) -> type:
+def answer_of(
+    name: str, computed: type, outcome: bool = False, intake: bool = False, sizes: tuple[str, ...] = ()
+) -> type:
     """The answer shape of an endpoint.
 
     name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit;
-    intake: whether it prepares one, with questions and what to load.
+    intake: whether it prepares one, with questions and what to load. sizes: that can be asked for; none for what
+    is about no single visit.
     """
-    made: list[tuple[str, Any, Any]] = [("reference", str, member("text", "The caller's `reference`, echoed."))]
+    made: list[tuple[str, Any, Any]] = []
+    if sizes:
+        made.append(("size", str, always("choice", "How much of the answer this is.", choices=sizes)))
+    made.append(("reference", str, member("text", "The caller's `reference`, echoed.")))
     if outcome:
         made.append(("outcome", object, always("object", "What the dispatcher needs.", part=OutcomeShape)))
     made.append(
@@ -49,7 +56,11 @@ def answer_of(name: str, computed: type, outcome: bool = False, intake: bool = F
     made += [(list_name, tuple, always("parts", said, part=of)) for list_name, said, of in _LISTS]
     if intake:
         made.append(("questions", tuple, always("parts", "Questions worth asking.", part=QuestionShape)))
+    if outcome:
         made.append(("load_list", object, always("object", "What to load.", part=LoadListShape)))
+    if sizes:
+        made.append(("passed", tuple, member("texts", "Codes of what passed, in a short answer.")))
+        made.append(("read", object, always("object", "How much of what was posted was used.", part=ReadShape)))
     made.append(("units", object, always("object", "The units of the answer.", part=UnitsAnswer)))
     made.append(("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape)))
     return make_dataclass(name, made, frozen=True, namespace={"__doc__": _PURPOSE})

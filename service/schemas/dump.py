@@ -18,6 +18,8 @@ from service.results.answer import (
     NextReading,
     Outcome,
     PartNeeded,
+    RatedNumbers,
+    RefrigerantLoad,
     Sentence,
     Step,
 )
@@ -31,9 +33,16 @@ PLAIN = (str, bool, int, float)
 
 
 def dump(
-    answer: Answer, speaker: Speaker, provenance: dict[str, str], reference: str | None = None
+    answer: Answer,
+    speaker: Speaker,
+    provenance: dict[str, str],
+    reference: str | None = None,
+    read: dict[str, Any] | None = None,
 ) -> dict[str, Any]:
-    """The answer as the contract writes it. All lists are present; unknown members are absent, never null."""
+    """The answer as the contract writes it. All lists are present; unknown members are absent, never null.
+
+    read: how much of a visit's readings the answer rests on.
+    """
     scale = speaker
     body: dict[str, Any] = {}
     if reference is not None:
@@ -53,6 +62,8 @@ def dump(
         body["questions"] = [_question(item.code, item.information_bits, scale) for item in answer.questions]
     if answer.load_list is not None:
         body["load_list"] = _load_list(answer.load_list, scale)
+    if read is not None:
+        body["read"] = read
     body["units"] = dump_units(scale.units)
     body["provenance"] = provenance
     return body
@@ -204,6 +215,7 @@ def _step(step: Step, scale: Speaker) -> dict[str, Any]:
         "power": step.power,
         "certificates": list(step.certificates),
         "tools": [scale.title("tools", code) for code in step.tools],
+        "tool_codes": list(step.tools),
         "parts": [dump_part(item, scale) for item in step.parts],
         "minutes": _minutes(step.minutes),
     }
@@ -213,7 +225,16 @@ def dump_part(part: PartNeeded, scale: Speaker) -> dict[str, Any]:
     """A part by code and title, with its rating where one is known."""
     body = {"code": part.code, "title": scale.title("parts", part.code)}
     rating = ", ".join(scale.fill(scale.text("ratings", item.code), item.values) for item in part.rating)
-    return body | ({"rating": rating} if rating else {})
+    return body | ({"rating": rating} if rating else {}) | _numbers(part.numbers)
+
+
+def _numbers(numbers: RatedNumbers | None) -> dict[str, Any]:
+    """The numbers of a rating that are known."""
+    if numbers is None:
+        return {}
+    named = {"volts": numbers.volts, "amps": numbers.amps, "poles": numbers.poles}
+    sizes = {"microfarads": list(numbers.microfarads)} if numbers.microfarads else {}
+    return sizes | {name: value for name, value in named.items() if value is not None}
 
 
 def _minutes(minutes: Minutes) -> dict[str, float]:
@@ -238,19 +259,23 @@ def _question(code: str, bits: float, scale: Speaker) -> dict[str, Any]:
 
 
 def _load_list(load: LoadList, scale: Speaker) -> dict[str, Any]:
-    refrigerant: dict[str, Any] = {
-        "likely": load.refrigerant.likely,
-        "probability": round(load.refrigerant.probability, 4),
-    }
-    if load.refrigerant.designation is not None:
-        refrigerant["designation"] = load.refrigerant.designation
-    if load.refrigerant.mass is not None:
-        refrigerant["factory_charge"] = dump_quantity(load.refrigerant.mass, scale)
     return {
         "parts": [dump_part(item, scale) for item in load.parts],
         "tools": [scale.title("tools", code) for code in load.tools],
-        "refrigerant": refrigerant,
+        "tool_codes": list(load.tools),
+        "refrigerant": _refrigerant(load.refrigerant, scale),
     }
+
+
+def _refrigerant(load: RefrigerantLoad, scale: Speaker) -> dict[str, Any]:
+    body: dict[str, Any] = {"likely": load.likely, "probability": round(load.probability, 4)}
+    if load.designation is not None:
+        body["designation"] = load.designation
+    if load.mass is not None:
+        body["factory_charge"] = dump_quantity(load.mass, scale)
+        if load.likely:
+            body["carry"] = dump_quantity(load.mass, scale)
+    return body | {"recovery_cylinder": load.recovery_cylinder}
 
 
 def _say(sentences: tuple[Sentence, ...], scale: Speaker) -> str:
@@ -281,6 +306,10 @@ def _outcome(outcome: Outcome, scale: Speaker) -> dict[str, Any]:
         "take_along": [dump_part(item, scale) for item in outcome.take_along],
         "certificates": list(outcome.certificates),
         "minutes": _minutes(outcome.minutes),
+        **({"return_minutes": _minutes(outcome.return_minutes)} if outcome.return_minutes else {}),
+        "tools": [{"code": code, "title": scale.title("tools", code)} for code in outcome.tools],
+        "crew": outcome.crew,
+        "refrigerant": _refrigerant(outcome.refrigerant, scale),
         "summary": _say(outcome.summary, scale),
         "customer_note": _say(outcome.customer_note, scale),
         "technician_note": _say(outcome.technician_note, scale),

@@ -25,21 +25,36 @@ class Fault(str):
 NO_MEMBER = "The document has no such member here."
 UNKNOWN = Fault("The document has no such member; check the spelling, or leave it out.", "document.unknown-member")
 MOST_LETTERS = 64
+NEAR = 0.7
+"""Least likeness (twice the letters in common over all letters) of what may have been meant; project choice."""
 
 
 def unknown_member(name: str, known: Iterable[str], elsewhere: str | None = None) -> Fault:
     """The refusal of a member that is not known: where it belongs, or the one that is spelt most like it."""
     if elsewhere is not None:
         return Fault(f"{NO_MEMBER} It belongs in {elsewhere}.", UNKNOWN.code, (elsewhere,))
-    near = get_close_matches(name, known, 1) if len(name) <= MOST_LETTERS else []
+    near = nearest(name, known) if len(name) <= MOST_LETTERS else []
     return Fault(f"{UNKNOWN} Was {near[0]} meant?", UNKNOWN.code, tuple(near)) if near else UNKNOWN
+
+
+def nearest(given: str, known: Iterable[str]) -> list[str]:
+    """The word that a slip of the pen makes of another one; none where a number would be changed.
+
+    Two numbers that look alike are two numbers: nobody who writes 240 means 460.
+    """
+    same = [word for word in known if _digits(word) == _digits(given)]
+    return get_close_matches(given, same, 1, NEAR)
+
+
+def _digits(word: str) -> str:
+    return "".join(letter for letter in word if letter.isdecimal())
 
 
 def which_word(given: Any, known: Iterable[str]) -> str:
     """What to say of a word that is not in its list: the one it may have been meant for, or which word it is."""
     if type(given) is not str or len(given) > MOST_LETTERS:
         return ""
-    near = get_close_matches(given.strip().lower().replace(" ", "_").replace("/", "_"), known, 1)
+    near = nearest(given.strip().lower().replace(" ", "_").replace("/", "_"), known)
     return f" Was {near[0]} meant by {json.dumps(given)}?" if near else f" {json.dumps(given)} is none of them."
 
 

@@ -121,6 +121,12 @@ class PartShape:
     code: str = always("text", "Code of the part.")
     title: str = always("text", "The part in a few words.")
     rating: str | None = member("text", "Its rating, where one follows from what was posted.")
+    microfarads: tuple[float, ...] | None = member(
+        "capacitances", "Capacitance of each section, the largest first."
+    )
+    volts: float | None = member("number", "Rated volts, of a capacitor the least.")
+    amps: float | None = member("number", "Rated or full-load amps; of a contactor the least that it must carry.")
+    poles: int | None = member("integer", "Number of poles.", low=1, high=4)
 
 
 @dataclass(frozen=True)
@@ -144,6 +150,7 @@ class StepShape:
     power: str = always("choice", "Power at the unit during the step.", choices=("off", "on", "either"))
     certificates: tuple[str, ...] = always("texts", "Codes of the certificates that the work asks for.")
     tools: tuple[str, ...] = always("texts", "Tools.")
+    tool_codes: tuple[str, ...] = always("texts", "Codes of GET /v1/tools.")
     parts: tuple[PartShape, ...] = always("parts", "Parts.", part=PartShape)
     minutes: MinutesShape = always("object", "How long it takes.", part=MinutesShape)
 
@@ -188,6 +195,28 @@ class FoundShape:
 
 
 @dataclass(frozen=True)
+class RefrigerantLoadShape:
+    """Whether refrigerant work is likely, and with what."""
+
+    likely: bool = always("boolean", "Refrigerant work is likely.")
+    probability: float = always("number", "Of a cause whose repair opens the circuit.", low=0.0, high=1.0)
+    designation: str | None = member("text", "ASHRAE 34 designation, where known.")
+    factory_charge: QuantityShape | None = member("object", "From the nameplate, where known.", part=QuantityShape)
+    carry: QuantityShape | None = member(
+        "object", "How much to carry, where refrigerant work is likely and the charge known.", part=QuantityShape
+    )
+    recovery_cylinder: bool = always("boolean", "A cylinder to recover into is needed.")
+
+
+@dataclass(frozen=True)
+class ToolShape:
+    """A tool or instrument."""
+
+    code: str = always("text", "Code of GET /v1/tools.")
+    title: str = always("text", "The tool in a few words.")
+
+
+@dataclass(frozen=True)
 class OutcomeShape:
     """What the dispatcher needs to know: a pure function of the findings; unsafe wins."""
 
@@ -211,7 +240,13 @@ class OutcomeShape:
         "parts", "Parts for a suspicion that is not proven yet.", part=PartShape
     )
     certificates: tuple[str, ...] = always("texts", "Codes of the certificates that the work asks for.")
-    minutes: MinutesShape = always("object", "How long the steps take together.", part=MinutesShape)
+    minutes: MinutesShape = always("object", "How long the steps of this visit take.", part=MinutesShape)
+    return_minutes: MinutesShape | None = member(
+        "object", "How long the work takes that waits for a part or a longer visit.", part=MinutesShape
+    )
+    tools: tuple[ToolShape, ...] = always("parts", "Tools of the planned steps.", part=ToolShape)
+    crew: int = always("integer", "People to send.", low=1, high=4)
+    refrigerant: RefrigerantLoadShape = always("object", "Refrigerant work.", part=RefrigerantLoadShape)
     summary: str = always("text", "For the office.")
     customer_note: str = always("text", "For the customer, in plain words.")
     technician_note: str = always("text", "For the technician.")
@@ -232,6 +267,15 @@ class ProvenanceShape:
 
 
 @dataclass(frozen=True)
+class ReadShape:
+    """How much of the readings that were posted the answer rests on."""
+
+    posted: int = always("integer", "Readings in the document.", low=0, high=100000)
+    used: int = always("integer", "Readings that a verdict of this answer names.", low=0, high=100000)
+    ignored: tuple[str, ...] = always("texts", "Pointers of the readings that no verdict of this answer names.")
+
+
+@dataclass(frozen=True)
 class QuestionShape:
     """A question worth asking by telephone, the most telling one first."""
 
@@ -242,19 +286,10 @@ class QuestionShape:
 
 
 @dataclass(frozen=True)
-class RefrigerantLoadShape:
-    """Whether refrigerant work is likely, and with what."""
-
-    likely: bool = always("boolean", "Refrigerant work is likely.")
-    probability: float = always("number", "Of a cause whose repair opens the circuit.", low=0.0, high=1.0)
-    designation: str | None = member("text", "ASHRAE 34 designation, where known.")
-    factory_charge: QuantityShape | None = member("object", "From the nameplate, where known.", part=QuantityShape)
-
-
-@dataclass(frozen=True)
 class LoadListShape:
     """What to put on the truck."""
 
     parts: tuple[PartShape, ...] = always("parts", "Parts.", part=PartShape)
     tools: tuple[str, ...] = always("texts", "Tools.")
+    tool_codes: tuple[str, ...] = always("texts", "Codes of GET /v1/tools.")
     refrigerant: RefrigerantLoadShape = always("object", "Refrigerant work.", part=RefrigerantLoadShape)

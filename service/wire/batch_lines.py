@@ -5,11 +5,13 @@ from __future__ import annotations
 import io
 import logging
 from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from service.library import Answered, Assessed, Failed, assess_beside
 from service.results.finding import Finding
 from service.results.refusal import FieldError
+from service.schemas.faults import escape
 from service.wire import metrics, strict_json
 from service.wire.learnt import learnt_shares
 from service.wire.problems import ProblemError, document, of_refusal
@@ -20,6 +22,7 @@ LOG = logging.getLogger("service")
 MOST_LINES = 1000
 MOST_ANSWER = 64 * 1024 * 1024
 """Bytes of a batch's answer after which no more of its lines are judged."""
+VISITS = "visits"
 REFERENCE_LENGTH = 64
 
 
@@ -43,12 +46,12 @@ def require_countable(body: bytes) -> None:
 
 
 def answer_lines(
-    body: bytes, language: str, request_id: str, note: Callable[[Iterable[Finding]], None]
+    body: bytes, language: str, size: str, request_id: str, note: Callable[[Iterable[Finding]], None]
 ) -> Iterator[bytes]:
     """One line of answer for each line with text, in order; once there are 64 MiB of them, lines are only refused.
 
-    body: visit documents as newline-delimited JSON. language: of the texts. request_id: goes into the problem
-    documents of refused lines. note: told the findings of each line that was judged.
+    body: visit documents as newline-delimited JSON. language: of the texts. size: of the answers. request_id: goes
+    into the problem documents of refused lines. note: told the findings of each line that was judged.
     """
     sent = 0
 
@@ -60,9 +63,40 @@ def answer_lines(
     for line, found in assess_beside(wanted(), learnt=learnt_shares()):
         if isinstance(found, Assessed):
             note(found.answer.findings)
-        answer = encode(_answer(line, found, language, request_id)) + b"\n"
+        answer = encode(_answer(line, found, language, size, request_id)) + b"\n"
         sent += len(answer)
         yield answer
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """A batch to be judged: visit documents as newline-delimited JSON, and the size of the answers."""
+
+    body: bytes
+    size: str
+
+    def __len__(self) -> int:
+        return len(self.body)
+
+
+def lines_of_document(body: bytes) -> bytes:
+    """A batch that came as one JSON document, as lines. Raises: ProblemError 400, 413 or 422."""
+    content = strict_json.parse(body)
+    visits = content.get(VISITS)
+    if set(content) != {VISITS} or type(visits) is not list or not visits:
+        raise ProblemError("request.not-valid", errors=(_no_batch(content),))
+    if len(visits) > MOST_LINES:
+        detail = f"A batch has at most {MOST_LINES} visits; this one has {len(visits)}."
+        raise ProblemError("request.too-large", detail)
+    return b"\n".join(encode(visit) for visit in visits)
+
+
+def _no_batch(content: dict[str, Any]) -> FieldError:
+    strange = sorted(set(content) - {VISITS})
+    detail = "A batch is an object with the one member `visits`, a list of 1 to 1000 visit documents."
+    if strange:
+        return FieldError(f"/{escape(strange[0])}", "document.unknown-member", detail, (VISITS,))
+    return FieldError(f"/{VISITS}", "document.list-empty", detail)
 
 
 def read_lines(lines: Iterable[bytes]) -> Iterator[Line]:
@@ -75,11 +109,11 @@ def read_lines(lines: Iterable[bytes]) -> Iterator[Line]:
                 yield Line(number, {}, problem)
 
 
-def _answer(line: Line, found: Answered | None, language: str, request_id: str) -> dict[str, Any]:
+def _answer(line: Line, found: Answered | None, language: str, size: str, request_id: str) -> dict[str, Any]:
     reference = reference_of(line.content)
     begun: dict[str, Any] = {"line": line.number} | ({} if reference is None else {"reference": reference})
     if isinstance(found, Assessed):
-        return {**begun, "status": 200, "assessment": found.document(language)}
+        return {**begun, "status": 200, "assessment": found.document(language, size)}
     problem = line.problem if found is None else problem_of(found)
     assert problem is not None
     if isinstance(found, Failed):

@@ -66,7 +66,7 @@ def install(app: Flask, settings: Settings) -> None:
         media_types = getattr(view, "media_types", ("application/json",))
         with_key = callers.asked_for and not getattr(view, "without_key", False)
         environ[VARY] = ("Accept",) * (len(media_types) > 1) + (KEY_HEADER,) * with_key
-        if with_key:
+        if with_key and environ["REQUEST_METHOD"] != "OPTIONS":
             environ[CALLER] = _require_key(callers)
         if view is not None and environ["REQUEST_METHOD"] != "OPTIONS":
             if environ.get("QUERY_STRING"):

@@ -12,7 +12,7 @@ from typing import Any
 
 from service.library import assess_one, load_visit
 from service.results.finding import Finding, State
-from service.wire.batch_lines import answer_lines
+from service.wire.batch_lines import Batch, answer_lines
 from service.wire.learnt import learnt_shares
 
 PIECE_SECONDS = 0.03
@@ -47,12 +47,13 @@ def draw_chart(document: dict[str, Any], language: str, _request_id: str) -> Ite
     yield Piece(drawing, True, policy)
 
 
-def judge_batch(body: bytes, language: str, request_id: str) -> Iterator[Piece]:
+def judge_batch(batch: Batch, language: str, request_id: str) -> Iterator[Piece]:
     """The lines of a batch; the text of an answer never depends on where a piece ends."""
     codes: list[str] = []
     lines: list[bytes] = []
     size, started = 0, perf_counter()
-    for line in answer_lines(body, language, request_id, lambda findings: codes.extend(told(findings))):
+    note = lambda findings: codes.extend(told(findings))  # noqa: E731
+    for line in answer_lines(batch.body, language, batch.size, request_id, note):
         lines.append(line)
         size += len(line)
         if perf_counter() - started > PIECE_SECONDS or size > PIECE_BYTES:

@@ -9,6 +9,7 @@ from service.library import Assessed
 from service.reasoning.assessment import judge_expected
 from service.results.expected import ExpectedReadings
 from service.results.visit import Visit
+from service.schemas.sizes import OUTCOME
 from service.words.say import Speaker
 
 HTML = "text/html"
@@ -28,6 +29,17 @@ def note_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
     table = note_table(visit, assessed.answer, expected, speaker)
     page = job_note(visit, assessed.document(spoken), pictures, speaker, table)
     return page, f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
+
+
+def customers_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
+    """What the customer is told of a judged visit, as a page of its own, and its Content-Security-Policy."""
+    from service.report.customer_page import customer_page
+    from service.report.note import style_digest
+
+    visit = assessed.visit
+    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    page = customer_page(visit, assessed.document(spoken, OUTCOME)["outcome"], speaker)
+    return page, f"{CLOSED}; style-src '{style_digest()}'"
 
 
 def chart_drawing(visit: Visit, spoken: str) -> tuple[bytes, str]:

@@ -63,7 +63,7 @@ def send(body: bytes, media_type: str, language: str | None = None) -> Response:
     """An answer of any media type that nobody stores."""
     headers = [("Content-Type", media_type), ("Cache-Control", "no-store"), NO_GUESSING]
     if language is not None:
-        headers += [("Content-Language", language), ("Vary", "Accept-Language")]
+        headers.append(("Content-Language", language))
     return Whole(body, headers)
 
 

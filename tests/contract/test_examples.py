@@ -22,14 +22,22 @@ EXAMPLES = [
 ]
 
 
+SHOWING = ("/v1/chart", "/v1/note", "/v1/customer-page")
+
+
 @pytest.fixture(scope="module")
 def client():
     return create_app().test_client()
 
 
+def _as_lines(operation, example):
+    """The same example as newline-delimited JSON."""
+    return next(item for item in operation.other_examples if item.name == example.name)
+
+
 def held(path: str, request: Any) -> bool:
-    """A chart is a picture of a visit; the visit is held where it is judged."""
-    return (path, request) in POSTED or (path == "/v1/chart" and any(request == held for _, held in POSTED))
+    """A chart or a page shows a visit; the visit is held where it is judged."""
+    return (path, request) in POSTED or (path in SHOWING and any(request == held for _, held in POSTED))
 
 
 @pytest.mark.parametrize(("operation", "example"), EXAMPLES)
@@ -38,9 +46,10 @@ def test_an_example_is_a_golden_case(client, operation, example):
         path = operation.template.format(**dict(example.path))
         query = f"?{urlencode(example.query)}" if example.query else ""
         assert not (example.path or example.query) or path + query in READ
-    elif operation.request_media == NDJSON:
-        for line in filter(None, request_of(example).splitlines()):
-            document = json.loads(line)
+    elif operation.other_request_media == NDJSON:
+        lines = [json.loads(line) for line in filter(None, request_of(_as_lines(operation, example)).splitlines())]
+        assert request_of(example) == {"visits": lines}
+        for document in lines:
             assert document in VISITS or client.post("/v1/assessment", json=document).status_code == 422
     else:
         assert held(operation.path, request_of(example))

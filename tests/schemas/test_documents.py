@@ -9,6 +9,7 @@ from service.results.saturation import SaturationRequest
 from service.results.units import PSI, STANDARD_ATMOSPHERE
 from service.results.visit import Visit
 from service.schemas.documents import load
+from service.schemas.faults import nearest
 
 
 def refused(document, content):
@@ -165,3 +166,19 @@ def test_names_may_be_texts_or_whole_numbers_where_the_trade_writes_both():
         visit = load(Visit, {"electrical": {"protection": {"conductor_gauge": given}}})
         assert visit.electrical.protection.conductor_gauge == inside
     assert load(Visit, {"equipment": {"circuit": 1}}).equipment.circuit == 1
+
+
+@pytest.mark.parametrize(
+    ("given", "known", "meant"),
+    [
+        ("240", ("115", "230", "460", "575", "208_230", "220_240"), []),
+        ("presure", ("pressure", "points"), ["pressure"]),
+        ("suction_presure", ("suction_pressure", "liquid_pressure"), ["suction_pressure"]),
+        ("volts_12", ("volts_ab", "volts_bc"), []),
+        ("roof_top", ("ground", "roof", "attic"), []),
+        ("scrol", ("reciprocating", "rotary", "scroll"), ["scroll"]),
+        ("drop_volts_pole4", ("drop_volts_pole1", "drop_volts_pole2"), []),
+    ],
+)
+def test_only_a_near_word_is_suggested_and_never_another_number(given, known, meant):
+    assert nearest(given, known) == meant

@@ -36,7 +36,7 @@ def breaking(monkeypatch):
 
 
 def answers(body):
-    return [json.loads(line) for line in answer_lines(body, "en", "test", lambda _: None)]
+    return [json.loads(line) for line in answer_lines(body, "en", "full", "test", lambda _: None)]
 
 
 def test_lines_are_answered_in_order_with_the_caller_s_reference():
@@ -98,7 +98,7 @@ def test_a_number_is_no_reference():
 
 
 def test_lines_are_judged_only_when_they_are_asked_for(breaking):
-    lines = answer_lines(b"\n".join([b'{"reference": "x"}'] * 20), "en", "test", lambda _: None)
+    lines = answer_lines(b"\n".join([b'{"reference": "x"}'] * 20), "en", "full", "test", lambda _: None)
     next(lines)
     assert sum(map(len, breaking)) == lots.FIRST_LOT
 

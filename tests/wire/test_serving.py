@@ -45,7 +45,7 @@ def test_it_is_alive_ready_and_says_what_it_is(server: Served) -> None:
     assert server.get("/livez").status == 200
     assert server.get("/readyz").status == 200
     version = json.loads(server.get("/version").content)
-    assert set(version) >= {"service", "commit", "knowledge", "properties"}
+    assert set(version) == {"service", "contract", "edition", "commit", "knowledge", "properties"}
 
 
 def test_metrics_add_up_over_the_workers(server: Served) -> None:

@@ -13,12 +13,14 @@ from service.wire.routes.probes import BLUEPRINT as PROBES
 from service.wire.routes.problem_list import BLUEPRINT as PROBLEM_LIST
 from service.wire.routes.procedures import BLUEPRINT as PROCEDURES
 from service.wire.routes.refrigerants import BLUEPRINT as REFRIGERANTS
+from service.wire.routes.root import BLUEPRINT as ROOT
 from service.wire.routes.rules import BLUEPRINT as RULES
 from service.wire.routes.saturation import BLUEPRINT as SATURATION
 from service.wire.routes.visits import BLUEPRINT as VISITS
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
     PROBES,
+    ROOT,
     PROBLEM_LIST,
     REFRIGERANTS,
     SATURATION,

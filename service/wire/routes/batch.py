@@ -1,43 +1,71 @@
-"""POST /v1/batch: up to a thousand visits as newline-delimited JSON, answered line by line as they are judged."""
+"""POST /v1/batch: up to a thousand visits, answered one by one as they are judged.
+
+Newline-delimited JSON in and out, or one JSON document in and out; each answer is the same either way.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import chain
 
 from flask import Blueprint, Response, request
 
+from service.library import provenance
+from service.schemas.sizes import SIZES
 from service.wire import observe
-from service.wire.batch_lines import require_countable
+from service.wire.batch_lines import Batch, lines_of_document, require_countable
 from service.wire.failures import REQUEST_ID
-from service.wire.gate import produces
+from service.wire.gate import produces, query_parameters
 from service.wire.helper import HELPER
 from service.wire.load import COST
-from service.wire.reading import BATCH_LIMIT, language, read_body
-from service.wire.responding import stream
+from service.wire.problems import ProblemError
+from service.wire.reading import BATCH_LIMIT, language, read_body, request_object
+from service.wire.responding import JSON, encode, stream
+from service.wire.sizes import SIZE, asked_size
 
 BLUEPRINT = Blueprint("batch", __name__)
-MEDIA_TYPE = "application/x-ndjson"
+NDJSON = "application/x-ndjson"
 
 
 @BLUEPRINT.post("/v1/batch")
-@produces(MEDIA_TYPE)
+@query_parameters(SIZE)
+@produces(NDJSON, JSON)
 def post_batch() -> Response:
-    """Many visits, one a line; the body is read whole first, because most clients send before they read."""
-    spoken = language()
-    body = read_body(MEDIA_TYPE, BATCH_LIMIT)
+    """Many visits; the body is read whole first, because most clients send before they read."""
+    media = JSON if request_object().mimetype == JSON else NDJSON
+    _require_accepted(media)
+    spoken, size = language(), asked_size(SIZES)
+    body = read_body(media, BATCH_LIMIT)
+    if media == JSON:
+        body = lines_of_document(body)
     require_countable(body)
-    pieces = _pieces(body, spoken, request.environ.get(REQUEST_ID, "unknown"))
+    pieces = _pieces(Batch(body, size), spoken, request.environ.get(REQUEST_ID, "unknown"))
     del body
-    response = stream(chain([next(pieces)], pieces), MEDIA_TYPE)  # what is refused is refused before it begins
+    pieces = chain([next(pieces)], pieces)  # what is refused is refused before it begins
+    response = stream(_as_document(pieces) if media == JSON else pieces, media)
     response.headers["Content-Language"] = spoken
-    response.headers["Vary"] = "Accept-Language"
     return response
 
 
-def _pieces(body: bytes, language: str, request_id: str) -> Iterator[bytes]:
-    for piece, seconds in HELPER.run("batch", body, language, request_id):
+def _pieces(batch: Batch, language: str, request_id: str) -> Iterator[bytes]:
+    for piece, seconds in HELPER.run("batch", batch, language, request_id):
         observe.findings(piece.codes)
         request.environ[COST] = request.environ.get(COST, 0.0) + seconds
         if piece.body:  # an empty piece would end a chunked answer
             yield piece.body
+
+
+def _as_document(pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """Lines of answers as one JSON document; a line break stands between two answers and nowhere inside of one."""
+    before = b'{"answers":['
+    for piece in pieces:
+        yield before + piece.rstrip(b"\n").replace(b"\n", b",")
+        before = b","
+    yield b'],"provenance":' + encode(provenance()) + b"}"
+
+
+def _require_accepted(media: str) -> None:
+    """The answer comes as the visits came. Raises: ProblemError 406 where the caller does not accept that."""
+    current = request_object()
+    if current.environ.get("HTTP_ACCEPT") and not current.accept_mimetypes[media]:
+        raise ProblemError("request.not-acceptable", f"Visits posted as {media} are answered as {media}.")

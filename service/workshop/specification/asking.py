@@ -61,10 +61,10 @@ def answer_of(operation: Operation, example: Example, media: str = JSON) -> Any:
     path = operation.template.format(**dict(example.path))
     headers = {"Accept": media, "Accept-Language": example.language}
     details: dict[str, Any] = {"headers": headers, "query_string": dict(example.query)}
-    if operation.request is not None:
+    if media == operation.other_request_media:
+        details |= {"data": request_of(example), "content_type": media}
+    elif operation.request is not None:
         details["json"] = request_of(example)
-    elif operation.body_text:
-        details |= {"data": request_of(example), "content_type": operation.request_media}
     response = quietly(operation.method, path, **details)
     if response.status_code != 200:
         raise ValueError(f"{operation.operation_id}, {example.name}: {response.get_data(as_text=True)}")
@@ -75,9 +75,19 @@ def shown(answer: Any, operation: Operation) -> Any:
     """An answer as the document shows it: editions as zeros, long lists of a GET cut."""
     if isinstance(answer, str):
         return _PROVENANCE.sub('"provenance":' + json.dumps(EDITIONS, separators=(",", ":")), answer)
-    shown = {name: EDITIONS if name == "provenance" else value for name, value in answer.items()}
+    shown: dict[str, Any] = _without_editions(answer)
     if operation.answer is not None and operation.operation_id == "showVersion":
         shown = {**EDITIONS, "commit": answer["commit"]}
     if operation.method == "GET":
         shown = {name: value[:SHOWN_ROWS] if isinstance(value, list) else value for name, value in shown.items()}
     return shown
+
+
+def _without_editions(value: Any) -> Any:
+    if isinstance(value, list):
+        return [_without_editions(item) for item in value]
+    if isinstance(value, dict):
+        return {
+            name: EDITIONS if name == "provenance" else _without_editions(item) for name, item in value.items()
+        }
+    return value

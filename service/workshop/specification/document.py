@@ -56,7 +56,7 @@ def _operation(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.without_key:
         made["security"] = [{}]
     made["parameters"] = [_parameter(item) for item in operation.parameters] + _header_parameters(operation)
-    if operation.request is not None or operation.body_text:
+    if operation.request is not None:
         made["requestBody"] = _request_body(operation, components)
     made["responses"] = {"200": _success(operation, components)}
     if operation.cached:
@@ -85,21 +85,17 @@ def _header_parameters(operation: Operation) -> list[dict[str, str]]:
 
 
 def _request_body(operation: Operation, components: Components) -> dict[str, Any]:
-    content: dict[str, Any] = {"schema": _body_schema(operation, components)}
-    content["examples"] = {
-        item.name: {"summary": item.said, "value": request_of(item)} for item in operation.examples
-    }
-    return {
-        "required": True,
-        "description": operation.body_text or fixed.BODY,
-        "content": {operation.request_media: content},
-    }
+    assert operation.request is not None
+    schema = components.reference(operation.request, closed=True)
+    content = {JSON: {"schema": schema, "examples": _asked(operation.examples)}}
+    if operation.other_request_media:
+        text = {"type": "string", "description": operation.body_text}
+        content[operation.other_request_media] = {"schema": text, "examples": _asked(operation.other_examples)}
+    return {"required": True, "description": operation.body_text or fixed.BODY, "content": content}
 
 
-def _body_schema(operation: Operation, components: Components) -> Schema:
-    if operation.request is None:
-        return {"type": "string", "description": operation.body_text}
-    return components.reference(operation.request, closed=True)
+def _asked(examples: tuple[Example, ...]) -> dict[str, Any]:
+    return {item.name: {"summary": item.said, "value": request_of(item)} for item in examples}
 
 
 def _success(operation: Operation, components: Components) -> dict[str, Any]:
@@ -128,7 +124,8 @@ def _shown_answers(operation: Operation, media: str) -> dict[str, Any]:
     """The real answers of the examples; pictures and pages are too long for a contract."""
     if media not in SHOWN_MEDIA or not operation.examples:
         return {}
-    return {"examples": {item.name: _answer(operation, item, media) for item in operation.examples}}
+    examples = operation.other_examples if media == operation.other_request_media else operation.examples
+    return {"examples": {item.name: _answer(operation, item, media) for item in examples}}
 
 
 def _answer(operation: Operation, item: Example, media: str) -> dict[str, Any]:

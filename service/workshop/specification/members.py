@@ -208,4 +208,5 @@ _PLAIN: dict[str, Callable[[Member], Schema]] = {
     "date": lambda _: {"type": "string", "format": "date"},
     "date_time": lambda _: {"type": "string", "format": "date-time"},
     "numbers": _numbers,
+    "capacitances": lambda _: {"type": "array", "items": NUMBER},
 }

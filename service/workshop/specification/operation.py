@@ -44,8 +44,9 @@ class Operation:
     """An endpoint.
 
     method, path (Flask's form), operation_id, tag, summary, description; request: the declared dataclass of the
-    body, None for a GET; body_text: what a body is that is no
-    single JSON document; answer: its shape, None for a text; others: further media types of the answer;
+    body, None for a GET; other_request_media: in which a body may come that is no single
+    JSON document, body_text: what it is then, other_examples: of it; answer: its shape, None
+    for a text; others: further media types of the answer;
     cached: has an ETag; without_key: asks for none; spoken: depends on Accept-Language.
     """
 
@@ -58,7 +59,8 @@ class Operation:
     answer: type | None = None
     request: type | None = None
     body_text: str = ""
-    request_media: str = JSON
+    other_request_media: str = ""
+    other_examples: tuple[Example, ...] = ()
     media: str = JSON
     others: tuple[str, ...] = ()
     parameters: tuple[Parameter, ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from service.results.saturation import SaturationRequest
 from service.schemas import list_shapes, refrigerant_shapes, rule_shapes
 from service.workshop.specification.operation import Example, Operation, Parameter, listed, posted, probed
-from service.workshop.specification.probe_shapes import AliveShape, ReadyShape, VersionShape
+from service.workshop.specification.probe_shapes import AliveShape, ReadyShape, RootShape, VersionShape
 from service.workshop.specification.procedure_operations import PROCEDURES
 from service.workshop.specification.visit_operations import VISITS
 
@@ -233,6 +233,17 @@ OPERATING: tuple[Operation, ...] = (
     ),
 )
 CONTRACT: tuple[Operation, ...] = (
+    listed(
+        "/",
+        "showRoot",
+        "Contract",
+        "Where everything is",
+        "Links to the documentation, the contract and the first resources; a browser is led to /docs (302).",
+        answer=RootShape,
+        problems=(405, 406, 422, 500, 503),
+        without_key=True,
+        examples=(Example("links", "The links"),),
+    ),
     listed(
         "/openapi.json",
         "showContract",

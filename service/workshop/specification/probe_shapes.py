@@ -1,8 +1,9 @@
-"""The shapes of the answers of the probes."""
+"""The shapes of the answers of the probes, and of the root."""
 
 from dataclasses import dataclass
+from typing import Any
 
-from service.schemas.item_shapes import EDITION, always
+from service.schemas.item_shapes import EDITION, ProvenanceShape, always
 
 
 @dataclass(frozen=True)
@@ -29,3 +30,16 @@ class VersionShape:
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
     commit: str = always("text", "Commit that the image was built from.")
+
+
+@dataclass(frozen=True)
+class RootShape:
+    """Where everything is: paths of this service."""
+
+    documentation: str = always("text", "The API reference as a page.")
+    guide: str = always("text", "The guide to verdicts and steps as a page.")
+    contract: str = always("text", "The OpenAPI document.")
+    readings: str = always("text", "The catalogue of readings.")
+    assessment: str = always("text", "Where a visit is posted.")
+    version: str = always("text", "What is running.")
+    provenance: Any = always("object", "What gave the answer.", part=ProvenanceShape)

@@ -2,17 +2,59 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Any
+
 from service.results.comparison import ComparisonComputed, ComparisonRequest
 from service.results.computed import Computed
+from service.results.declare import member
 from service.results.expected import ExpectedComputed
 from service.results.visit import Visit
 from service.schemas.answer_shape import answer_of
-from service.workshop.specification.operation import NDJSON, Example, Operation, posted
+from service.schemas.item_shapes import ProvenanceShape, always
+from service.schemas.list_shapes import ProblemShape
+from service.schemas.sizes import FULL, SHORT, SIZES
+from service.workshop.specification.operation import NDJSON, Example, Operation, Parameter, posted
 
-VisitAnswer = answer_of("VisitAnswer", Computed)
-AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True)
-IntakeAnswer = answer_of("IntakeAnswer", Computed, outcome=True, intake=True)
-ExpectedAnswer = answer_of("ExpectedAnswer", ExpectedComputed)
+PART_SIZES = (FULL, SHORT)
+VisitAnswer = answer_of("VisitAnswer", Computed, sizes=PART_SIZES)
+AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True, sizes=SIZES)
+IntakeAnswer = answer_of("IntakeAnswer", Computed, outcome=True, intake=True, sizes=SIZES)
+ExpectedAnswer = answer_of("ExpectedAnswer", ExpectedComputed, sizes=PART_SIZES)
+
+
+@dataclass(frozen=True)
+class BatchRequest:
+    """Many visits as one document."""
+
+    visits: tuple[Visit, ...] = member("parts", "The visits, 1 to 1000.", part=Visit, length=1000, required=True)
+
+
+@dataclass(frozen=True)
+class BatchLineShape:
+    """What came of one visit of a batch: an assessment, or a problem where it was refused."""
+
+    line: int = always("integer", "Its place in the batch, from 1.", low=1, high=100_000_000)
+    reference: str | None = member("text", "The caller's `reference`, echoed.")
+    status: int = always("integer", "The HTTP status that it would have had alone.", low=200, high=599)
+    assessment: Any = member("object", "The answer.", part=AssessmentAnswer)
+    problem: Any = member("object", "Why it was refused.", part=ProblemShape)
+
+
+@dataclass(frozen=True)
+class BatchAnswerShape:
+    """The answers of a batch, in order."""
+
+    answers: tuple[BatchLineShape, ...] = always("parts", "One for each visit.", part=BatchLineShape)
+    provenance: Any = always("object", "What gave the answers.", part=ProvenanceShape)
+
+
+def size(sizes: tuple[str, ...]) -> Parameter:
+    """The query that chooses how much of an answer is sent."""
+    said = "How much of the answer is sent: full; short: what passed is a list of codes"
+    said += "; outcome: every list but the holds is empty." if len(sizes) > len(PART_SIZES) else "."
+    schema = (("type", "string"), ("enum", list(sizes)), ("default", sizes[0]))
+    return Parameter("size", "query", said, schema, sizes[0])
 
 
 def _visit(name: str, said: str) -> Example:
@@ -36,6 +78,7 @@ def _about_visit(
     answer: type,
     *examples: Example,
     others: tuple[str, ...] = (),
+    sizes: tuple[str, ...] = PART_SIZES,
 ) -> Operation:
     return posted(
         f"/v1/{name}",
@@ -47,6 +90,7 @@ def _about_visit(
         answer=answer,
         others=others,
         examples=examples,
+        parameters=(size(sizes),),
     )
 
 
@@ -62,6 +106,7 @@ VISITS: tuple[Operation, ...] = (
         GROUNDED,
         LOW_VALVE,
         others=("text/html",),
+        sizes=SIZES,
     ),
     _about_visit(
         "electrical",
@@ -110,6 +155,7 @@ VISITS: tuple[Operation, ...] = (
         IntakeAnswer,
         Example("no-start", "It hums and does not start", "intake/no-start.json"),
         Example("smell", "A smell or hiss of refrigerant", "intake/refrigerant-smell.json"),
+        sizes=SIZES,
     ),
     _about_visit(
         "expected",
@@ -146,20 +192,46 @@ VISITS: tuple[Operation, ...] = (
         examples=(LOW_VALVE, DIRTY_COIL),
     ),
     posted(
+        "/v1/note",
+        "writeNote",
+        "Visits",
+        "Job note",
+        "The whole visit as a page to read on a phone or to print, chart included.",
+        request=Visit,
+        media="text/html",
+        examples=(LOW_VALVE, GROUNDED),
+    ),
+    posted(
+        "/v1/customer-page",
+        "writeCustomerPage",
+        "Visits",
+        "Customer's page",
+        "What the customer is told, as a page of its own: whether it may run, what was found, what happens next.",
+        request=Visit,
+        media="text/html",
+        examples=(LOW_VALVE, GROUNDED),
+    ),
+    posted(
         "/v1/batch",
         "assessMany",
         "Visits",
         "Judge many visits",
-        "One visit document a line (newline-delimited JSON), at most 1000 lines of 65536 bytes, 8388608 bytes "
-        "together. The answer is streamed, one line for each line with text, in order: `line` (its number), "
-        "`reference`, `status` and either `assessment` (AssessmentAnswer) or `problem` (Problem). A refused "
-        "line never stops the others.",
+        "Up to 1000 visits, 8388608 bytes together, answered as they came: one JSON document in and out, or "
+        "newline-delimited JSON in and out, a line a visit (at most 65536 bytes) and an answer a line (BatchLine)."
+        " Both are streamed in order. A refused visit never stops the others.",
+        request=BatchRequest,
+        answer=BatchAnswerShape,
         body_text="Newline-delimited JSON: a Visit a line.",
-        request_media=NDJSON,
-        media=NDJSON,
+        other_request_media=NDJSON,
+        others=(NDJSON,),
+        parameters=(size(SIZES),),
         examples=(
+            Example("two-visits", "Two visits", "batch/two-visits.json"),
+            Example("one-visit", "A batch of one", "batch/one-visit.json"),
+        ),
+        other_examples=(
             Example("two-visits", "Two visits", "batch/two-visits.ndjson"),
-            Example("one-refused", "The second line is refused", "batch/one-refused.ndjson"),
+            Example("one-visit", "A batch of one", "batch/one-visit.ndjson"),
         ),
     ),
 )

@@ -1,0 +1,31 @@
+"""GET /: where everything is."""
+
+from flask import Blueprint, Response, redirect
+
+from service.library import provenance
+from service.wire.gate import produces, without_key
+from service.wire.job_note import HTML
+from service.wire.reading import representation
+from service.wire.responding import JSON, catalogue
+
+BLUEPRINT = Blueprint("root", __name__)
+LINKS = {
+    "documentation": "/docs",
+    "guide": "/docs/guide",
+    "contract": "/openapi.json",
+    "readings": "/v1/readings",
+    "assessment": "/v1/assessment",
+    "version": "/version",
+}
+
+
+@BLUEPRINT.get("/")
+@without_key
+@produces(JSON, HTML)
+def show_root() -> Response:
+    """Links for programs; a browser is led to the documentation."""
+    if representation(JSON, HTML) == HTML:
+        led: Response = redirect(LINKS["documentation"], Response=Response)  # type: ignore[assignment]
+        led.headers["Cache-Control"] = "no-store"
+        return led
+    return catalogue({**LINKS, "provenance": provenance()})
