@@ -52,7 +52,7 @@ def test_every_digest_is_compared_in_constant_time(monkeypatch: pytest.MonkeyPat
     assert {b.hex() for _, b in compared} == set(DIGESTS)
 
 
-def test_only_probes_the_contract_and_its_pages_ask_for_no_key() -> None:
+def test_only_probes_the_contract_its_pages_and_the_root_ask_for_no_key() -> None:
     app = create_app(Settings(api_keys=KEYS))
     client = app.test_client()
     without = set()
@@ -61,7 +61,7 @@ def test_only_probes_the_contract_and_its_pages_ask_for_no_key() -> None:
             path = re.sub(r"<[^>]*>", "x", rule.rule)
             if client.open(path, method=method).status_code != 401:
                 without.add(rule.rule.split("/")[1])
-    assert without == {*(probe[1:] for probe in PROBES), "openapi.json", "docs"}
+    assert without == {*(probe[1:] for probe in PROBES), "openapi.json", "docs", ""}  # the root
 
 
 def test_second_port_serves_probes_and_nothing_else() -> None:

@@ -128,7 +128,7 @@ def test_lines_without_text_count():
 def test_once_an_answer_is_large_enough_lines_are_refused(monkeypatch):
     monkeypatch.setattr(batch_lines, "MOST_ANSWER", 1)
     lines = [b'{"reference": "%d"}' % number for number in range(40)]
-    found = [json.loads(line) for line in answer_lines(b"\n".join(lines), "en", "test", lambda _: None)]
+    found = [json.loads(line) for line in answer_lines(b"\n".join(lines), "en", "full", "test", lambda _: None)]
     assert [line["reference"] for line in found] == [str(number) for number in range(40)]
     assert found[0]["status"] == 200
     assert {line["status"] for line in found[20:]} == {413}
