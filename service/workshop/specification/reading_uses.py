@@ -20,7 +20,7 @@ _PLACE = re.compile(r"/\d+(?=/|$)")
 def write_uses() -> None:
     """Write the file anew; what no case reaches is not in it."""
     uses: dict[str, set[str]] = {}
-    for endpoint, visit in _visits():
+    for endpoint, visit in posted_visits():
         answer = quietly("POST", endpoint, json=visit)
         if answer.status_code == 200:
             _note(answer.get_json()["findings"], uses)
@@ -38,7 +38,7 @@ def _note(findings: list[dict[str, Any]], uses: dict[str, set[str]]) -> None:
             uses.setdefault(_PLACE.sub("/0", pointer), set()).add(finding["code"])
 
 
-def _visits() -> Iterator[tuple[str, dict[str, Any]]]:
+def posted_visits() -> Iterator[tuple[str, dict[str, Any]]]:
     """Endpoint and document of every golden case about one visit, and every sample visit as an assessment."""
     for file in sorted((ROOT / "tests" / "cases").rglob("*.yaml")):
         for case in yaml.load(file.read_bytes(), yaml.CSafeLoader):
