@@ -34,6 +34,8 @@ CONDEMNED_BY = {
     "part.pressure-switch": ("control.high-pressure-switch", "control.low-pressure-switch"),
     "part.breaker": ("protection.breaker-size",),
     "part.branch-conductor": ("protection.conductor-size", "protection.branch-drop"),
+    "part.float-switch": ("control.float-switch",),
+    "part.drain-parts": ("inspection.condensate", "control.float-switch"),
     "part.crankcase-heater": ("control.crankcase-heater",),
 }
 # What is renewed with a compressor or a motor whose own test failed.
