@@ -12,46 +12,27 @@ from service.procedures.pressure_test import pressure_test
 from service.reasoning.assessment import conclude_procedure
 from service.results.procedures.evacuation import EvacuationRequest
 from service.results.procedures.pressure_test import PressureTestRequest
-from service.results.units import Units
-from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.verdicts.report import Checked
 from service.words.say import Speaker
-from service.workshop.walkthrough.asking import Back, Done, Prompt, ask
+from service.workshop.walkthrough.dialogue import Dialogue, Document, Question
 from service.workshop.walkthrough.pointers import absent, declared_at, place
 from service.workshop.walkthrough.walk import FIRST
 
-Document = dict[str, Any]
-Question = tuple[str, str, str]
 PROCEDURES: dict[str, tuple[type, Callable[[Any], Checked]]] = {
     "pressure-test": (PressureTestRequest, pressure_test),
     "evacuation": (EvacuationRequest, evacuation),
 }
 
 
-class ProcedureWalk:
-    """A procedure in progress: its request so far, and which questions were asked."""
+class ProcedureWalk(Dialogue):
+    """A procedure: what it needs to know, then readings until one is left out."""
 
     def __init__(self, name: str, row: WalkRow, document: Document, asked: list[str] | None = None) -> None:
-        self.name, self.row, self.document = name, row, document
+        super().__init__(document, asked)
+        self.name, self.row = name, row
         self.form, self.judge = PROCEDURES[name]
-        self.asked = list(asked or ())
-        self.answers: list[tuple[Document, Question]] = []
-
-    @property
-    def units(self) -> Units:
-        """The units in which is asked."""
-        return load(Visit, {"units": self.document.get("units", {})}).units
-
-    def run(self) -> None:
-        """Ask what the procedure needs to know, then readings until one is left out. Raises: Stopped."""
-        question = self._next()
-        try:
-            while question is not None:
-                question = self._asked(*question)
-        except Done:
-            return
 
     def verdict(self) -> Document:
         """The answer of the service. Raises: Refusal."""
@@ -70,31 +51,9 @@ class ProcedureWalk:
         name = lacking[0] if samples and lacking else self.row.items[0]
         return f"/{self.row.list_name}/{at}/{name}", f"Reading {at + 1}; Enter when there are no more.", ""
 
-    def _ask(self, pointer: str, title: str, why: str) -> bool:
-        bare = "/".join(name for name in pointer.split("/") if not name.isdigit())
-        known = self.document, (pointer, title, why)
-        taken = ask(Prompt(pointer, title, declared_at(bare, self.form), why), self.units, self._take)
-        if taken:
-            self.answers.append(known)
-        self.asked.append(pointer)
-        return taken
-
-    def _asked(self, *question: str) -> Question | None:
-        """Ask; the question that comes next, None after the last reading."""
-        pointer, title, why = question
-        try:
-            taken = self._ask(pointer, title, why)
-        except Back:
-            return self._one_back((pointer, title, why))
+    def _after(self, pointer: str, taken: bool) -> Question | None:
         is_reading = pointer.startswith(f"/{self.row.list_name}/")
         return None if is_reading and not taken else self._next()
-
-    def _one_back(self, now: Question) -> Question:
-        if not self.answers:
-            print("  This is the first question.")
-            return now
-        self.document, question = self.answers.pop()
-        return question
 
     def _take(self, pointer: str, value: Any, _: bool) -> list[str]:
         """Put a value into the request. Raises: Refusal."""

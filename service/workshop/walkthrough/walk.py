@@ -10,17 +10,13 @@ from service.library import assess_one
 from service.library.provenance import provenance
 from service.reasoning.before_after import judge_comparison
 from service.results.comparison import ComparisonRequest
-from service.results.units import Units
-from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.words.say import Speaker
-from service.workshop.walkthrough.asking import Back, Done, Prompt, ask
-from service.workshop.walkthrough.pointers import absent, declared_at, place
+from service.workshop.walkthrough.dialogue import Dialogue, Document, Question
+from service.workshop.walkthrough.pointers import absent, place
 from service.workshop.walkthrough.telling import show_holds
 
-Document = dict[str, Any]
-Question = tuple[str, str, str]
 FIRST = (
     ("/complaint/symptoms", "What does the customer report?"),
     ("/equipment/refrigerant", "Which refrigerant is in the unit (nameplate)?"),
@@ -47,29 +43,13 @@ def comparison(before: Document, after: Document) -> Document:
     return dump(found, speaker, provenance(), None)
 
 
-class Walk:
-    """The document so far, what was asked already, and the visit before the repair where there was one."""
+class Walk(Dialogue):
+    """A visit, and the visit before the repair where there was one."""
 
     def __init__(self, document: Document, asked: list[str] | None = None, before: Document | None = None) -> None:
-        self.document = document
-        self.asked = list(asked or ())
+        super().__init__(document, asked)
         self.before = before
         self.shown: set[str] = set()
-        self.answers: list[tuple[Document, int, Question]] = []
-
-    @property
-    def units(self) -> Units:
-        """The units in which is asked."""
-        return load(Visit, {"units": self.document.get("units", {})}).units
-
-    def run(self) -> None:
-        """Ask until nothing that is worth its minutes is left. Raises: Stopped."""
-        question = self._next()
-        try:
-            while question is not None:
-                question = self._asked(*question)
-        except Done:
-            return
 
     def next_round(self) -> Walk:
         """The walk after the repair: the same unit, nothing read yet."""
@@ -79,32 +59,6 @@ class Walk:
     def verdict(self) -> Document:
         """The answer of the service to what was read so far."""
         return answer(self.document) if self.before is None else comparison(self.before, self.document)
-
-    def ask(self, pointer: str, title: str, why: str) -> None:
-        """Ask for one member. Raises: Back, Done, Stopped."""
-        known = self.document, len(self.asked), (pointer, title, why)
-        if ask(Prompt(pointer, title, declared_at(pointer), why), self.units, self._take):
-            self.answers.append(known)
-        if pointer not in self.asked:
-            self.asked.append(pointer)
-
-    def _asked(self, *question: str) -> Question | None:
-        """Ask; the question that comes next."""
-        pointer, title, why = question
-        try:
-            self.ask(pointer, title, why)
-        except Back:
-            return self._one_back((pointer, title, why))
-        return self._next()
-
-    def _one_back(self, now: Question) -> Question:
-        """The question of the last answer, with the document as it was before it."""
-        if not self.answers:
-            print("  This is the first question.")
-            return now
-        self.document, asked, question = self.answers.pop()
-        del self.asked[asked:]
-        return question
 
     def _next(self) -> Question | None:
         if self.before is not None:
