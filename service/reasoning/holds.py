@@ -40,3 +40,8 @@ def contradicts(holds: Sequence[Hold]) -> bool:
 def owes(holds: Sequence[Hold]) -> bool:
     """True while a reading that could clear the compressor is still owed."""
     return any(hold_rows()[hold.code].owes for hold in holds)
+
+
+def ends_call(holds: Sequence[Hold]) -> bool:
+    """Whether whoever calls has to get out: nothing more is asked, guessed or loaded."""
+    return any(hold_rows()[hold.code].ends_call for hold in holds)

@@ -10,6 +10,7 @@ from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.certificates import certificates_of
+from service.reasoning.holds import ends_call
 from service.reasoning.parts import fits
 from service.reasoning.ratings import part_of
 from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
@@ -28,7 +29,7 @@ class Preparation:
 def load_of(case: Case) -> Preparation:
     """Prepare for every cause with a share worth preparing for; a compressor is never loaded on suspicion."""
     least = limit("intake.loaded-share").value
-    likely = [cause for cause in case.causes if cause.probability >= least]
+    likely = [cause for cause in case.causes if cause.probability >= least and not ends_call(case.holds)]
     work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
     refrigerant = refrigerant_of(case)
     planned = _unique(

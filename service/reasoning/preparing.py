@@ -10,6 +10,7 @@ from dataclasses import replace
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case
+from service.reasoning.holds import ends_call
 from service.reasoning.loading import load_for, load_of
 from service.reasoning.notes import hold_sentences
 from service.reasoning.questions import questions_worth_asking
@@ -50,10 +51,16 @@ def _summary(case: Case) -> tuple[Sentence, ...]:
         *hold_sentences(case.holds),
         *(Sentence("note.caller-said", {"symptom": symptom}) for symptom in case.visit.complaint.symptoms),
         *_told(case.visit.complaint),
-        Sentence("note.before-reading"),
-        *(_likely(cause) for cause in _faults(case.causes)[:NAMED]),
+        *_suspected(case),
         Sentence(f"summary.{case.decision.permission}"),
     )
+
+
+def _suspected(case: Case) -> tuple[Sentence, ...]:
+    """What is likely before anything is read; nothing where it is no call for whoever would be sent."""
+    if ends_call(case.holds):
+        return ()
+    return (Sentence("note.before-reading"), *(_likely(cause) for cause in _faults(case.causes)[:NAMED]))
 
 
 def _told(complaint: Complaint) -> tuple[Sentence, ...]:

@@ -1,9 +1,9 @@
 """Questions worth asking by phone: danger first, then what tells most about the cause."""
 
-from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
 from service.knowledge.questions import QuestionRow, question_rows
 from service.reasoning.case import Case
+from service.reasoning.holds import ends_call
 from service.reasoning.next_readings import information, value_at
 from service.results.answer import Question
 from service.results.visit import Visit
@@ -18,7 +18,7 @@ def questions_worth_asking(case: Case) -> tuple[Question, ...]:
     Nobody is kept on the line who has to get out. What the document answers is not asked, nor, where the unit is
     to stay off, what it would have to run for.
     """
-    if any(hold_rows()[hold.code].ends_call for hold in case.holds):
+    if ends_call(case.holds):
         return ()
     shares = {cause.code: cause.probability for cause in case.causes}
     open_rows = [row for row in question_rows().values() if _is_open(row, case)]
