@@ -9,6 +9,8 @@ from service.app import create_app
 from tests.reasoning.test_cycle_question import SOUND
 
 TONS = 3.0
+# Less air beside readings of a sound unit fits no unit: it is left out and asked for again, and argues nothing.
+SHARE = 0.8
 
 
 def _arguments(share: float) -> list[str]:
@@ -17,14 +19,14 @@ def _arguments(share: float) -> list[str]:
     visit["equipment"] = {**SOUND["equipment"], "rated_capacity": 12000.0 * TONS}
     answer = create_app().test_client().post("/v1/assessment", json=visit).get_json()
     said = [text for cause in answer["causes"] for text in cause["supported_by"] + cause["contradicted_by"]]
-    return [text for text in said if text.startswith("Airflow (nominal")]
+    return [text for text in said if text.startswith("Airflow over nominal")]
 
 
 def test_airflow_is_said_as_a_share_of_the_nominal_one():
-    said = _arguments(0.6)
-    assert said, "so little air must speak"
+    said = _arguments(SHARE)
+    assert said, "airflow must speak"
     for text in said:
         measured, expected = map(float, re.findall(r"measured ([\d.]+), normal here ([\d.]+) ", text)[0])
-        assert measured == 0.6
+        assert measured == SHARE
         assert 0.85 < expected < 1.15
         assert "°F" not in text
