@@ -3,7 +3,6 @@
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.reasoning.cycle_question import POINTERS
-from service.reasoning.shares import percent
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, State, Value
 from service.verdicts.report import Checked, report
@@ -50,7 +49,7 @@ def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
     if verdict.state == "out_of_population":
         return report(_code(), State.UNDECIDED, evidence, variant="out-of-population")
     leading, share = verdict.probabilities[0]
-    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}", "percent": percent(share)}
+    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}"}
     return report(_code(), _state(verdict.state, leading, share), evidence, values=values)
 
 

@@ -11,7 +11,7 @@ from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.certificates import certificates_of
 from service.reasoning.holds import ends_call
-from service.reasoning.parts import fits
+from service.reasoning.part_state import fits
 from service.reasoning.ratings import part_of
 from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity

@@ -8,52 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from service.knowledge.catalogues import PartRow, StepRow
+from service.knowledge.catalogues import StepRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.limits import limit
-from service.knowledge.row_types import matches
 from service.reasoning.case import Case
-from service.reasoning.holds import owes
-from service.reasoning.proof import is_proven
+from service.reasoning.part_state import fits, is_condemned, may_be_sold
 from service.reasoning.ratings import part_of
-from service.reasoning.unit import has_part
+from service.reasoning.repair import is_to_be_repaired
 from service.results.answer import PartNeeded
-from service.results.finding import CONTRADICTED
-
-
-def is_condemned(case: Case, part: PartRow) -> bool:
-    """Whether a finding that nothing contradicts condemns the part."""
-    return any(matches(part.condemned_by, item) and item.variant != CONTRADICTED for item in case.findings)
-
-
-def is_cleared(case: Case, part: PartRow) -> bool:
-    """Whether a finding clears the part."""
-    return any(matches(part.cleared_by, item) for item in case.findings)
-
-
-def fits(case: Case, code: str) -> bool:
-    """Whether a part may be named at all: the unit has it, and nothing read clears it."""
-    row = part_rows()[code]
-    return has_part(case.visit, row) and not is_cleared(case, row)
-
-
-def may_be_sold(case: Case, code: str) -> bool:
-    """Whether nothing is owed that could still clear the part: other parts first, and readings of a compressor."""
-    row = part_rows()[code]
-    waiting = [part_rows()[other] for other in row.waits_for]
-    open_parts = any(
-        has_part(case.visit, other) and case.visit.equipment.kind is not None and not is_cleared(case, other)
-        for other in waiting
-        if other.units
-    )
-    return not open_parts and not (row.compressor and owes(case.holds))
 
 
 def needed_of(case: Case, step: StepRow) -> tuple[str, ...]:
     """Parts of a planned step that are needed: condemned, or of the proven cause's repair."""
     lead = cause_rows()[case.lead.code] if case.causes else None
-    repaired = lead is not None and step.code in lead.repair and is_proven(case, case.lead)
+    repaired = lead is not None and step.code in lead.repair and is_to_be_repaired(case)
     named = [code for code in step.parts if fits(case, code) and may_be_sold(case, code)]
     return tuple(
         code

@@ -20,7 +20,8 @@ from service.reasoning.certificates import certificates_of
 from service.reasoning.done import is_done
 from service.reasoning.flammable import with_opening_hold
 from service.reasoning.next_readings import next_readings
-from service.reasoning.parts import fits, may_be_sold, needed_of, taken_along
+from service.reasoning.part_state import fits, may_be_sold
+from service.reasoning.parts import needed_of, taken_along
 from service.reasoning.ratings import part_of
 from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps

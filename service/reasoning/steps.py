@@ -12,9 +12,10 @@ from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
 from service.reasoning.case import Case
-from service.reasoning.holds import contradicts, owes
+from service.reasoning.holds import contradicts
 from service.reasoning.leak_signs import leak_signs
 from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read
+from service.reasoning.repair import is_to_be_repaired
 from service.results.answer import Cause
 from service.results.finding import CONTRADICTED, State
 
@@ -49,9 +50,9 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
         return wanted
     for cause in case.causes:
         if _is_to_confirm(case, cause):
-            rank = PROOF if cause is case.lead and is_likely(cause) else REST
+            rank = _rank_of_proof(case, cause)
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code, rank)
-    if _is_to_be_repaired(case):
+    if is_to_be_repaired(case):
         _want(wanted, cause_rows()[case.lead.code].repair, case.lead.code, REPAIR)
         wanted = {code: want for code, want in wanted.items() if not _can_wait(case, code, want)}
     wanted = {code: want for code, want in wanted.items() if _is_called_for(case, code)}
@@ -85,6 +86,13 @@ def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
     return found
 
 
+def _rank_of_proof(case: Case, cause: Cause) -> int:
+    """The proof of the leading cause comes before the rest; a compressor is read once more first."""
+    if cause is not case.lead or not is_likely(cause):
+        return REST
+    return REPAIR if cause_rows()[cause.code].condemns else PROOF
+
+
 def _want(wanted: dict[str, Wanted], codes: Iterable[str], reason: str, rank: int) -> None:
     for code in codes:
         want = wanted.setdefault(code, Wanted())
@@ -104,7 +112,7 @@ def _is_to_confirm(case: Case, cause: Cause) -> bool:
     certain = cause.probability >= limit("reasoning.certain").value and is_read(cause) and has_proof(case, cause)
     if not row.condemns and (certain or is_proven(case, cause)):
         return False
-    return cause is case.lead or not _is_to_be_repaired(case)
+    return cause is case.lead or not is_to_be_repaired(case)
 
 
 def _waits_for_a_sign(case: Case, cause: Cause) -> bool:
@@ -119,15 +127,6 @@ def _waits_for_a_sign(case: Case, cause: Cause) -> bool:
     if not is_read(cause) and (case.asked.outdoor_may_stand or case.asked.blower_may_stand):
         return True
     return case.profile.whole and row.needs_a_sign
-
-
-def _is_to_be_repaired(case: Case) -> bool:
-    """Proven; a repair waits for what may yet clear the part, above all a compressor."""
-    lead = case.lead
-    row = cause_rows()[lead.code]
-    if not is_proven(case, lead) or any(matches(row.waits_for, item) for item in case.findings):
-        return False
-    return not (contradicts(case.holds) or (row.condemns and owes(case.holds)))
 
 
 def _is_called_for(case: Case, code: str) -> bool:

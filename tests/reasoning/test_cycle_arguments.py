@@ -19,7 +19,7 @@ def _arguments(share: float) -> list[str]:
     visit["equipment"] = {**SOUND["equipment"], "rated_capacity": 12000.0 * TONS}
     answer = create_app().test_client().post("/v1/assessment", json=visit).get_json()
     said = [text for cause in answer["causes"] for text in cause["supported_by"] + cause["contradicted_by"]]
-    return [text for text in said if text.startswith("Airflow over nominal")]
+    return [text for text in said if text.startswith("Airflow (nominal is 1)")]
 
 
 def test_airflow_is_said_as_a_share_of_the_nominal_one():

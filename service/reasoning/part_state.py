@@ -1,0 +1,39 @@
+"""What is known of a part: whether the unit has it, what condemns it, clears it, and must be cleared first."""
+
+from __future__ import annotations
+
+from service.knowledge.catalogues import PartRow
+from service.knowledge.catalogues import parts as part_rows
+from service.knowledge.row_types import matches
+from service.reasoning.case import Case
+from service.reasoning.holds import owes
+from service.reasoning.unit import has_part
+from service.results.finding import CONTRADICTED
+
+
+def is_condemned(case: Case, part: PartRow) -> bool:
+    """Whether a finding that nothing contradicts condemns the part."""
+    return any(matches(part.condemned_by, item) and item.variant != CONTRADICTED for item in case.findings)
+
+
+def is_cleared(case: Case, part: PartRow) -> bool:
+    """Whether a finding clears the part."""
+    return any(matches(part.cleared_by, item) for item in case.findings)
+
+
+def fits(case: Case, code: str) -> bool:
+    """Whether a part may be named at all: the unit has it, and nothing read clears it."""
+    row = part_rows()[code]
+    return has_part(case.visit, row) and not is_cleared(case, row)
+
+
+def may_be_sold(case: Case, code: str) -> bool:
+    """Whether nothing is owed that could still clear the part: other parts first, and readings of a compressor."""
+    row = part_rows()[code]
+    waiting = [part_rows()[other] for other in row.waits_for]
+    open_parts = any(
+        has_part(case.visit, other) and case.visit.equipment.kind is not None and not is_cleared(case, other)
+        for other in waiting
+        if other.units
+    )
+    return not open_parts and not (row.compressor and owes(case.holds))

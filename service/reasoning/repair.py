@@ -1,0 +1,22 @@
+"""Whether the leading cause is repaired now, or its repair waits for what may yet clear the part."""
+
+from __future__ import annotations
+
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import parts as part_rows
+from service.knowledge.row_types import matches
+from service.reasoning.case import Case
+from service.reasoning.holds import contradicts, owes
+from service.reasoning.part_state import may_be_sold
+from service.reasoning.proof import is_proven
+
+
+def is_to_be_repaired(case: Case) -> bool:
+    """Proven; a repair waits for what may yet clear the part, above all a compressor."""
+    lead = case.lead
+    row = cause_rows()[lead.code]
+    if not is_proven(case, lead) or any(matches(row.waits_for, item) for item in case.findings):
+        return False
+    if contradicts(case.holds) or (row.condemns and owes(case.holds)):
+        return False
+    return all(may_be_sold(case, code) for code in row.parts if part_rows()[code].compressor)
