@@ -2,11 +2,14 @@
 
 import re
 from collections.abc import Callable
+from importlib import resources
 from typing import Any
+
+import yaml
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
-from tests.golden_visits import covers, needed_parts, readings, sold
+from tests.golden_visits import PERMISSIONS, covers, needed_parts, readings, sold
 from tests.laws.answers import (
     MENDS,
     OPEN,
@@ -25,9 +28,12 @@ from tests.laws.answers import (
 from tests.laws.parts import unproven
 
 STOPS = re.compile(
-    r"\b(shut it (off|down)|keep (it|the unit) off|do not (energise|run it|start)|stop the compressor"
+    r"\b(shut it (off|down)|(keep|leave) (it|the unit) off|do not (energise|run it|start)|stop the compressor"
     r"|burns (its|the|oil)\b|charge is gone|lost its charge|thaw it)\b",
     re.I,
+)
+SENTENCES: dict[str, str] = yaml.safe_load(
+    resources.files("service.words").joinpath("locales/en/sentences/sentences.yaml").read_text("utf-8")
 )
 SURE = 0.9
 LIKELY = 0.5
@@ -83,7 +89,7 @@ def a_fault_has_its_step(document: Document, body: Body) -> list[str]:
     grounds = {*codes(failing(body, *OPEN)), *codes(body["holds"]), outcome["lead_cause"]}
     if not any(grounds.intersection(step["why"]) for step in steps):
         lines.append(f"a fault ({sorted(grounds)}) without a step of its own: {codes(steps)}")
-    if re.search(r"nothing read so far|establish no fault", outcome["summary"], re.I):
+    if any(SENTENCES[name] in outcome["summary"] for name in ("note.nothing-yet", "note.not-established")):
         lines.append(f"a fault whose summary says: {outcome['summary']}")
     return lines
 
@@ -129,13 +135,13 @@ def stop_is_stop_everywhere(document: Document, body: Body) -> list[str]:
             for item in failing(body, *OPEN)
             if STOPS.search(item["detail"])
         ]
-    for name in ("summary", "customer_note"):
-        if not runs and re.search(
-            r"\bmay run\b(?! *$)|use it normally", outcome[name].replace("whether the unit may run", "")
-        ):
-            lines.append(f"{permission}, and the {name} says: {outcome[name]}")
-        if runs and re.search(r"keep the unit off|leave it switched off", outcome[name], re.I):
-            lines.append(f"{permission}, and the {name} says: {outcome[name]}")
+    others = [name for name in PERMISSIONS if name != permission]
+    lines += [
+        f"{permission}, and {note} says: {SENTENCES[f'{key}.{other}']}"
+        for note, key in (("summary", "summary"), ("customer_note", "customer"))
+        for other in others
+        if SENTENCES[f"{key}.{other}"] in outcome[note].replace(SENTENCES[f"{key}.{permission}"], "")
+    ]
     return lines + _powered_under_a_hold(body)
 
 
@@ -169,7 +175,7 @@ def _other_shares(body: Body) -> list[str]:
     texts += [body["outcome"]["summary"]] if "outcome" in body else []
     lines = []
     for cause in body["causes"]:
-        said = re.compile(re.escape(cause["title"]) + r"(?: leads with| \()\s?(\d+) ?%")
+        said = re.compile(re.escape(cause["title"]) + r"(?: leads with| leads at| \()\s?(\d+) ?%")
         for text in texts:
             for percent in said.findall(text):
                 if abs(int(percent) - 100 * cause["probability"]) > 1:
