@@ -34,7 +34,7 @@ PENDING = {
     law: set(names)
     for law, names in yaml.safe_load(Path(__file__).with_name("laws").joinpath("pending.yaml").read_text()).items()
 }
-BROKEN_BY_CHANCE = {"5 one share a cause"}
+BROKEN_BY_CHANCE: set[str] = set()
 
 
 @cache
