@@ -69,6 +69,7 @@ _OTHERS: dict[str, Callable[[Member, random.Random], Any]] = {
     "text": lambda _, chance: chance.choice(REFRIGERANTS),
     "label": lambda member, chance: chance.choice(member.choices or ("A", 1)),
     "date": lambda _, chance: chance.choice(("2019-02-28", "2024-02-29", "2026-07-01")),
+    "place": lambda _, chance: chance.choice(("US", "US-CA", "EU", "FR", "none")),
     "date_time": lambda _, chance: chance.choice(("2026-07-01T14:30:00-05:00", "2024-02-29T00:00:00Z")),
     "numbers": lambda member, chance: [
         chance.choice((0, 1, 1e9, chance.random(), HUGE)) for _ in range(member.length or 0)

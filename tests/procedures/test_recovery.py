@@ -157,7 +157,7 @@ def test_evacuation_level_of_the_rule(refrigerant, pounds, inches, old):
     assert answer.value("required_vacuum") == pytest.approx(-inches * INCH_OF_MERCURY / PSI, abs=0.01)
     before = judge("recovery", document | {"recovery_machine_before_1993": True})
     assert before.value("required_vacuum") == pytest.approx(-old * INCH_OF_MERCURY / PSI, abs=0.01)
-    assert f"{inches:g} in. of mercury" in answer.texts["recovery.evacuation-level"]
+    assert f"{inches:g} inHg" in answer.texts["recovery.evacuation-level"]
 
 
 def test_a_low_pressure_refrigerant():
@@ -278,8 +278,8 @@ def test_what_burns_is_not_filled_by_the_guideline_for_what_does_not():
 def test_a_cylinder_past_its_date_may_be_emptied():
     """PHMSA interpretation 09-0148 (2009): filled before its date it may be moved and emptied; never refilled."""
     text = judge("recovery", cylinder(cylinder_test_date="2020-01-01")).texts["recovery.cylinder-test-date"]
-    assert "must not be refilled" in text
-    assert "moved and emptied" in text
+    assert "Do not refill" in text
+    assert "move and empty" in text
 
 
 def test_a_place_without_a_level_names_none():

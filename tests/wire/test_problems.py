@@ -41,7 +41,7 @@ def check_problem(client: FlaskClient, response: TestResponse, status: int, code
         ("POST", "/test/echo", {"data": b"{", "headers": JSON}, 400, "request.not-json"),
         ("GET", "/v2/anything", {}, 404, "request.not-found"),
         ("GET", "/livez/", {}, 404, "request.not-found"),
-        ("GET", "//livez", {}, 404, "request.not-found"),
+        ("GET", "/v1//problems", {}, 404, "request.not-found"),
         ("GET", "/v1/problems/none.such", {}, 404, "request.not-found"),
         ("DELETE", "/livez", {}, 405, "request.method-not-allowed"),
         ("GET", "/test/echo", {}, 405, "request.method-not-allowed"),
