@@ -18,17 +18,6 @@ from service.verdicts.measured import measured, measured_air, present
 from service.verdicts.report import report
 
 DIFFERENCE, PRESSURE = "temperature_difference", "pressure_difference"
-AREA = "readings."
-
-
-def is_disagreement(finding: Finding) -> bool:
-    """True for a finding on readings that do not agree, within their accuracy (review) or beyond it (fail)."""
-    return finding.code.startswith(AREA)
-
-
-def is_contradiction(finding: Finding) -> bool:
-    """True for a finding that says which readings cannot all be true."""
-    return is_disagreement(finding) and finding.state is State.FAIL
 
 
 def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
