@@ -83,15 +83,21 @@ class ArrivingBody:
 
 
 def read_to_the_end(body: Any) -> bool:
-    """Throw away what an answered request has still to say; False where its connection cannot be used again."""
-    end, left = time.monotonic() + LEFT_SECONDS, LEFT_BYTES
+    """Throw away what an answered request has still to say; False where its connection cannot be used again.
+
+    Only the time of the reading counts: under overload others have their turns for more than a second between two
+    steps, and a client that has sent all of it long ago would find its connection closed.
+    """
+    seconds, left = LEFT_SECONDS, LEFT_BYTES
     try:
-        while not body.failed and left > 0 and (seconds := end - time.monotonic()) > 0:
+        while not body.failed and left > 0 and seconds > 0:
+            started = time.monotonic()
             with gevent.Timeout(seconds, False):
                 read = len(body.read(CHUNKED_STEP))
                 left -= read
                 if read == 0:
                     return True
+            seconds -= time.monotonic() - started
             give_way()
     except Exception:  # it was answered already; what else is wrong with it does not matter
         return False
