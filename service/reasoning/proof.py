@@ -64,16 +64,30 @@ def establishes(case: Case, failed: Finding) -> bool:
 
     A critical one does. Others must be firm, name a cause or a step, and not rest on readings that the cycle model
     has weighed: what the model has weighed establishes no fault against it. One check of the running readings
-    establishes none while all that was read together names none.
+    establishes none while all that was read together names none. Where no simulated unit reads like this one the
+    model has not judged, and a test made for a cause stands.
     """
     if failed.severity is Severity.CRITICAL:
         return True
     row = finding_rows()[failed.code]
     if row.together or row.disagreement or failed.severity is Severity.INFO:
         return False
+    if _abstains(case) and _is_a_proof(failed):
+        return failed.confidence is Confidence.FIRM
     outvoted = is_weighed(failed, case.cycle.weighing) or (_none_named(case) and _is_of_running_readings(failed))
     telling = accuses(failed) or bool(of_state(row.steps, failed, ()))
     return failed.confidence is Confidence.FIRM and telling and not outvoted
+
+
+def _abstains(case: Case) -> bool:
+    """Whether the running readings together were asked and name nothing, not even a sound unit."""
+    together = [item for item in case.findings if finding_rows()[item.code].together]
+    return any(item.state is State.UNDECIDED and "cause" not in item.values for item in together)
+
+
+def _is_a_proof(failed: Finding) -> bool:
+    """Whether this check is the test of its own of some cause; readings are repeated before a compressor goes."""
+    return any(matches(row.proof, failed) and not row.condemns for row in cause_rows().values())
 
 
 def _none_named(case: Case) -> bool:

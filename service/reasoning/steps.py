@@ -87,10 +87,15 @@ def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
 
 
 def _rank_of_proof(case: Case, cause: Cause) -> int:
-    """The proof of the leading cause comes before the rest; a compressor is read once more first."""
-    if cause is not case.lead or not is_likely(cause):
-        return REST
-    return REPAIR if cause_rows()[cause.code].condemns else PROOF
+    """The proof of the leading cause comes before the rest, and while none is likely that of each that contends
+    with it: it settles the visit. A compressor is read once more first.
+    """
+    if is_likely(case.lead):
+        if cause is not case.lead:
+            return REST
+        return REPAIR if cause_rows()[cause.code].condemns else PROOF
+    contends = cause.probability >= limit("reasoning.contends").value * case.lead.probability
+    return PROOF if contends else REST
 
 
 def _want(wanted: dict[str, Wanted], codes: Iterable[str], reason: str, rank: int) -> None:

@@ -14,8 +14,8 @@ def check_trace(visit: Visit) -> Checked:
     """Name the open element of the control circuit from what is fed and what is not (E17, E19, E20)."""
     control = visit.electrical.control
     switches = check_switches(visit)
-    if is_unfed(control.secondary_volts):
-        return Checked(switches)
+    if is_unfed(control.secondary_volts) or (control.fuse_open and not is_fed(control.y_volts)):
+        return Checked(switches)  # nothing is fed behind a dead transformer or a blown fuse
     call = _call(visit)
     behind = _delay(visit) or _behind_the_call(visit)
     return Checked(call + switches + behind, _missing(visit, behind))
