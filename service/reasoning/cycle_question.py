@@ -12,6 +12,7 @@ from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.physics.moist_air import from_relative_humidity, wet_bulb
+from service.reasoning.standing_excess import standing_excess
 from service.results.cycle import (
     CycleBaseline,
     CycleConditions,
@@ -64,10 +65,6 @@ OBSERVATIONS = (
     "ice_on_suction_line",
     "ice_on_coil",
 )
-# Up to this difference [K] a standing pressure counts as that of liquid at a coil; project choice, as far as an
-# ordinary thermometer and gauge err together.
-AT_A_COIL = 2.0
-STANDING_MINUTES = 15.0  # a standing pressure sooner after running says nothing yet; common practice, no source
 
 
 def cycle_inputs(visit: Visit) -> CycleInputs | None:
@@ -165,7 +162,7 @@ def _readings(visit: Visit, refrigerant: Refrigerant) -> CycleReadings:
             visit.electrical.currents.compressor_amps, visit.equipment.compressor.rated_load_amps
         ),
         voltage_ratio=_voltage_ratio(visit),
-        standing_saturation_excess=_standing(visit, refrigerant),
+        standing_saturation_excess=standing_excess(visit, refrigerant),
         pump_down_holds=visit.running.pump_down_holds,
     )
 
@@ -207,38 +204,6 @@ def _voltage_ratio(visit: Visit) -> float | None:
     if nominal is None or visit.electrical.supply.running_volts is None:
         return None
     return visit.electrical.supply.running_volts / float(nominal.split("_")[-1])
-
-
-def _standing(visit: Visit, refrigerant: Refrigerant) -> float | None:
-    """Bubble temperature of the standing pressure over the coil where its liquid lies [K]; None where untold.
-
-    The pressure follows the colder of the two coils in the end and lies between them on the way there. Foreign gas
-    shows above the warmer one, its absence at the colder one. Between them a sound unit reads so, and a unit with
-    foreign gas as well. Where only the outdoor temperature was read, its liquid is taken to lie there.
-    """
-    standing = visit.standing
-    if standing.pressure is None or standing.ambient_temperature is None:
-        return None
-    if standing.minutes_off is not None and standing.minutes_off < STANDING_MINUTES:
-        return None
-    read = refrigerant.saturation.bubble_temperature(standing.pressure)
-    over_outdoor = read - standing.ambient_temperature
-    if standing.indoor_temperature is not None:
-        over_indoor = read - standing.indoor_temperature
-        return _at_one_coil(max(over_outdoor, over_indoor), min(over_outdoor, over_indoor))
-    return over_outdoor if over_outdoor > -AT_A_COIL or not _cooler_indoors(visit) else None
-
-
-def _at_one_coil(over_colder: float, over_warmer: float) -> float | None:
-    """What a standing pressure is over the coil that its liquid must lie at [K]; None between two coils."""
-    if over_warmer >= 0.0 or over_colder - over_warmer <= AT_A_COIL:
-        return over_warmer
-    return over_colder if over_colder <= AT_A_COIL else None
-
-
-def _cooler_indoors(visit: Visit) -> bool:
-    back, outdoor = visit.air.return_dry_bulb, visit.standing.ambient_temperature
-    return back is not None and outdoor is not None and back < outdoor
 
 
 def _accuracies(visit: Visit, refrigerant: Refrigerant) -> dict[str, float]:
