@@ -32,12 +32,18 @@ class PartSchema(Schema):
         unknown = RAISE
 
     def handle_error(self, error: ValidationError, data: Any, **_: Any) -> None:
-        """Say which member an unknown one may have been meant for."""
+        """Say which member an unknown one may have been meant for, in the order of the document.
+
+        marshmallow tells them in the order of a set, which is another one in every process.
+        """
         messages = error.messages
-        if isinstance(messages, dict):
-            strange = [name for name, found in messages.items() if found == [UNKNOWN]]
-            for name in strange[:MOST_GUESSES]:
-                messages[name] = [unknown_member(str(name), self.fields, place_of(str(name), self))]
+        if isinstance(messages, dict) and isinstance(data, dict):
+            strange = [name for name in data if messages.get(name) == [UNKNOWN]]
+            for number, name in enumerate(strange):
+                guessed = number < MOST_GUESSES
+                said = unknown_member(str(name), self.fields, place_of(str(name), self)) if guessed else UNKNOWN
+                del messages[name]
+                messages[name] = [said]
 
     @post_load
     def make(self, data: dict[str, Any], **_: Any) -> Any:

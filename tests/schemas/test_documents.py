@@ -143,6 +143,15 @@ def test_all_mistakes_are_reported_at_once():
     assert len(refused(Visit, content)) == 3
 
 
+def test_unknown_members_are_told_in_the_order_of_the_document():
+    """Not in that of a set of texts, which differs from process to process: the same request, the same bytes."""
+    names = [f"member_{number}" for number in (7, 3, 9, 1, 8, 2)]
+    with pytest.raises(Refusal) as caught:
+        load(Visit, {"running": dict.fromkeys(names, 1), **dict.fromkeys(names, 1)})
+    told = [error.pointer for error in caught.value.errors]
+    assert told == [*(f"/running/{name}" for name in names), *(f"/{name}" for name in names)]
+
+
 def test_required_members_of_a_request():
     assert refused(SaturationRequest, {}) == {
         ("/refrigerant", "document.required"),
