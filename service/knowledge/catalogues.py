@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
 
-from service.knowledge.row_types import ByFinding, Groups, Numbers, PerState, States, Words, catalogue
+from service.knowledge.row_types import ByFinding, Groups, Numbers, PerState, States, Words, catalogue, of_state
 from service.knowledge.rows import DECIDING, KnowledgeError
-from service.results.finding import Severity
+from service.results.finding import Finding, Severity, State
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,11 @@ class FindingRow:
     forbids_charge: PerState[str] = field(default_factory=dict)
     instead: PerState[Words] = field(default_factory=dict)
     safety: bool = False
+
+    def running_on(self, finding: Finding) -> str:
+        """`no` or `watch` where a finding of this row speaks against running on; a critical failure does."""
+        critical = self.severity is Severity.CRITICAL and finding.state is State.FAIL
+        return of_state(self.run, finding, "no" if critical else "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,20 +67,17 @@ class TablesMismatch(Exception):
 
 
 @dataclass(frozen=True)
-class CycleTables:
-    """One refrigerant with one kind of metering. First axis of every array: efficiency class (standard, high).
+class CycleArrays:
+    """What is fitted to a group of simulated units.
 
-    reference (2, 14, 11): coefficients of the healthy reference. Residuals are readings less the reference.
-    weights (2, 14 classes, 3), means (.., 14), covariances (.., 14, 14): mixtures of residuals, free of
+    reference (14, 11): coefficients of the healthy reference. Residuals are readings less the reference.
+    weights (14 classes, 3), means (.., 14), covariances (.., 14, 14): mixtures of residuals, free of
     instrument noise. hidden_means (.., 3), hidden_cross (.., 3, 14), hidden_variances (.., 3): place in the
     range of fault size, ln of capacity and of power over the sound unit's, and how they vary with residuals.
-    baseline_means (2, classes, 3, 10), baseline_slopes (2, classes, 10, 14), baseline_covariances
-    (2, classes, 10, 10): the residual of the same unit when sound, given today's.
+    baseline_means (classes, 3, 10), baseline_slopes (classes, 10, 14), baseline_covariances
+    (classes, 10, 10): the residual of the same unit when sound, given today's.
     """
 
-    refrigerant: str
-    metering: str
-    seed: int
     reference: Array
     weights: Array
     means: Array
@@ -91,6 +88,15 @@ class CycleTables:
     baseline_means: Array
     baseline_slopes: Array
     baseline_covariances: Array
+
+
+@dataclass(frozen=True)
+class CycleTables(CycleArrays):
+    """One refrigerant with one kind of metering; first axis of every array: efficiency class (standard, high)."""
+
+    refrigerant: str
+    metering: str
+    seed: int
 
 
 def file_name(refrigerant: str) -> str:
@@ -117,7 +123,7 @@ def read_tables(path: Path, refrigerant: str, metering: str) -> CycleTables:
     for name, shape in _SHAPES.items():
         if wide[name].shape != (len(EFFICIENCIES), *shape):
             raise TablesMismatch(f"{path.name}: {name} has shape {wide[name].shape}")
-    return CycleTables(refrigerant, metering, int(about["seed"]), **wide)
+    return CycleTables(**wide, refrigerant=refrigerant, metering=metering, seed=int(about["seed"]))
 
 
 def _check_about(about: Mapping[str, object], refrigerant: str) -> None:

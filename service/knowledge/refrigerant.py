@@ -57,6 +57,11 @@ class Refrigerant:
     row: RefrigerantRow = field(repr=False)
 
     @property
+    def is_flammable(self) -> bool:
+        """Its ASHRAE Standard 34 flammability class is above 1: it propagates a flame."""
+        return self.safety_class[1:] != "1"
+
+    @property
     def properties(self) -> RefrigerantProperties:
         """Saturated liquid and vapour and superheated vapour; read once."""
         return refrigerant_properties(self.row)

@@ -16,7 +16,6 @@ from service.verdicts.judge import above, below
 from service.verdicts.refrigerant_refusals import below_absolute_zero, known_refrigerant
 from service.verdicts.report import Checked, report
 
-FLAMMABILITY_ONE = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 PASCAL_PER_MINUTE = 60.0  # Pa/s over Pa/min
 WAITS = ("within-uncertainty", "too-short", "settling", "moved")
 GONE_FROM = 5.0  # times the gauge's accuracy: a test pressure that can be told from none; project choice
@@ -113,7 +112,7 @@ def _shortest(request: PressureTestRequest) -> float:
     name = request.equipment.refrigerant
     if name is not None:
         refrigerant = known_refrigerant(name, "/equipment/refrigerant")
-        if not refrigerant.safety_class.endswith(FLAMMABILITY_ONE):
+        if refrigerant.is_flammable:
             return limit("procedures.shortest-pressure-test-flammable").value
     return limit("procedures.shortest-pressure-test").value
 

@@ -84,6 +84,7 @@ class Case:
 
     visit: what is judged, without the readings that a repair has overtaken; posted: all of it. overtaken: findings
     of those older readings: they raise holds until the readings are taken again, and say nothing else.
+    read: pointers of every member that the visit has.
     raw: findings before any was set aside. doubtful: readings (JSON Pointers) that cannot all be true. unsettled:
     those and the readings that are to be taken again for another reason.
     """
@@ -92,6 +93,7 @@ class Case:
     profile: Profile
     posted: Visit = field(default_factory=Visit)
     overtaken: tuple[Finding, ...] = ()
+    read: frozenset[str] = frozenset()
     asked: Asked = field(default_factory=Asked)
     flammable: bool = False
     checked: tuple[Checked, ...] = ()

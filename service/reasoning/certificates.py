@@ -1,13 +1,13 @@
 """What whoever does a step must hold: the row names the role, the rules of the place name the certificate."""
 
 from service.knowledge.catalogues import StepRow
-from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.knowledge.rule_book import book
 from service.knowledge.rule_matching import covers
 from service.knowledge.rule_rows import Rule
 from service.reasoning.case import Case
 from service.results.visit import Visit
 from service.results.visit.dates import day_of
+from service.verdicts.refrigerant_held import refrigerant_held
 
 FLAMMABLE_TRAINING = "flammable-refrigerant-training"
 
@@ -31,8 +31,5 @@ def _named(role: str, visit: Visit) -> str:
 
 def _fits(rule: Rule, visit: Visit) -> bool:
     """Whether the rule is about this refrigerant; one that is not known is taken for one that it is about."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return name is None or covers(rule.applies_when, find(name))
-    except UnknownRefrigerant:
-        return True
+    held = refrigerant_held(visit)
+    return held is None or covers(rule.applies_when, held)

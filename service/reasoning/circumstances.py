@@ -6,8 +6,9 @@ from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
-from service.reasoning.unit import is_cooling_only, is_flammable, motor_feed
+from service.reasoning.unit import is_cooling_only, motor_feed
 from service.results.visit import Visit
+from service.verdicts.refrigerant_held import is_flammable
 
 
 def weights_of_circumstances(case: Case) -> dict[str, float]:
@@ -53,7 +54,7 @@ def _nameplate(visit: Visit) -> Iterator[str]:
         yield "fixed_speed"
     if is_cooling_only(visit):
         yield "cooling_only"
-    if equipment.refrigerant is not None or equipment.nameplate_refrigerant is not None:
+    if equipment.refrigerant_named is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"
 
 

@@ -10,7 +10,6 @@ from service.checks.refrigerant.running_state import running_state
 from service.knowledge.cycle_kinds import cycle_kinds
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
-from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.physics.moist_air import from_relative_humidity, wet_bulb
 from service.reasoning.standing_excess import standing_excess
 from service.results.cycle import (
@@ -25,6 +24,7 @@ from service.results.visit import Baseline, Visit
 from service.results.visit.cooling import Air, Running
 from service.verdicts.instruments import accuracy
 from service.verdicts.judge import above, below
+from service.verdicts.refrigerant_held import refrigerant_held
 
 # Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
 POINTERS = {
@@ -73,7 +73,7 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
     Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known. No
     simulated unit is throttled ahead of its liquid gauge port, or holds another refrigerant than it is said to.
     """
-    refrigerant = _refrigerant(visit)
+    refrigerant = refrigerant_held(visit)
     conditions = _conditions(visit.air, visit.site_pressure)
     if (
         refrigerant is None
@@ -100,14 +100,6 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
 
 def _is_none_of_the_simulated(visit: Visit) -> bool:
     return is_throttled(visit) or is_doubted(visit, running_state(visit))
-
-
-def _refrigerant(visit: Visit) -> Refrigerant | None:
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return find(name) if name is not None else None
-    except UnknownRefrigerant:
-        return None
 
 
 def _efficiency_class(visit: Visit) -> str | None:

@@ -22,7 +22,6 @@ from service.knowledge.catalogues import sound
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.complaint_checks import CheckGroup, checks_called_for
 from service.knowledge.limits import limit
-from service.knowledge.row_types import of_state
 from service.reasoning.case import Case, Decision
 from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, keeps_off
@@ -30,7 +29,6 @@ from service.reasoning.motors import standing
 from service.reasoning.proof import faults, is_likely, is_refuted, names
 from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.finding import CONTRADICTED, Finding, Severity, State
-from service.results.pointers import present_pointers
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
 TOLD = (State.PASS, State.FAIL, State.REVIEW)
@@ -42,7 +40,7 @@ PERMISSIONS = ("may_run", "may_run_watched", "unknown", "keep_off")
 def decide(case: Case) -> Case:
     """The case with its state and permission."""
     state = _state(case)
-    stopped = keeps_off(case.holds) or state == "unsafe" or _is_critical(case)
+    stopped = keeps_off(case.holds) or state == "unsafe"
     stands = bool(standing(case)) and state != "sound"
     harmed = _harm(case) == "keep_off" or _advised_off(case)
     permission = max(
@@ -81,11 +79,7 @@ def _all_passed(case: Case) -> bool:
 def _is_answered(case: Case, group: CheckGroup, passed: set[str]) -> bool:
     if not passed.isdisjoint(group.passed):
         return True
-    return (
-        bool(group.or_weighed)
-        and model_finds_sound(case)
-        and present_pointers(case.visit).issuperset(group.or_weighed)
-    )
+    return bool(group.or_weighed) and model_finds_sound(case) and case.read.issuperset(group.or_weighed)
 
 
 def model_finds_sound(case: Case) -> bool:
@@ -130,17 +124,10 @@ def _of_state(case: Case, state: str) -> str:
 
 def _harm(case: Case) -> str:
     """What the findings say of running on; what rests on contradicted readings says nothing of the unit."""
-    said = (
-        of_state(finding_rows()[item.code].run, item, "") for item in case.findings if item.variant != CONTRADICTED
-    )
-    words = set(said)
+    words = {finding_rows()[item.code].running_on(item) for item in case.findings if item.variant != CONTRADICTED}
     if "no" in words:
         return "keep_off"
     return "may_run_watched" if "watch" in words else "may_run"
-
-
-def _is_critical(case: Case) -> bool:
-    return any(item.state is State.FAIL and item.severity is Severity.CRITICAL for item in case.findings)
 
 
 def _advised_off(case: Case) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from service.knowledge.catalogues import StepRow
 from service.reasoning.case import Case
 from service.results.finding import Confidence, State
-from service.results.pointers import present_pointers
 
 OPEN = (State.FAIL, State.REVIEW)
 
@@ -17,8 +16,7 @@ def is_done(case: Case, step: StepRow) -> bool:
 
 def is_firm(case: Case, pointers: tuple[str, ...]) -> bool:
     """Whether readings were posted, have settled, are not contradicted, and leave no verdict on the edge."""
-    read = present_pointers(case.visit)
-    if not read.issuperset(pointers) or not case.unsettled.isdisjoint(pointers):
+    if not case.read.issuperset(pointers) or not case.unsettled.isdisjoint(pointers):
         return False
     edge = {
         pointer

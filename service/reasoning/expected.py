@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping
 
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
-from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.reasoning.expected_cool import cool_weather_ranges, is_cool
 from service.results.cycle import CycleInputs, CycleLoss, CycleVerdict, Range
 from service.results.expected import (
@@ -20,13 +19,14 @@ from service.results.expected import (
 )
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
+from service.verdicts.refrigerant_held import refrigerant_held
 
 Ranges = Mapping[str, Range]
 
 
 def expected_computed(visit: Visit, inputs: CycleInputs | None, verdict: CycleVerdict | None) -> ExpectedComputed:
     """Expected readings with 90 % ranges; the standing pressure alone where the model does not speak."""
-    refrigerant = _refrigerant(visit)
+    refrigerant = refrigerant_held(visit)
     if refrigerant is None:
         return ExpectedComputed()
     if inputs is None or verdict is None or not (verdict.expected or is_cool(inputs)):
@@ -38,14 +38,6 @@ def expected_computed(visit: Visit, inputs: CycleInputs | None, verdict: CycleVe
         expected_readings(visit, refrigerant, verdict.after_repair),
         loss_computed(verdict.loss),
     )
-
-
-def _refrigerant(visit: Visit) -> Refrigerant | None:
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return find(name) if name is not None else None
-    except UnknownRefrigerant:
-        return None
 
 
 def expected_readings(visit: Visit, refrigerant: Refrigerant, ranges: Ranges) -> ExpectedReadings:

@@ -46,7 +46,7 @@ def _missing(visit: Visit) -> tuple[Missing, ...]:
     """What the model needs, and what makes it sharper."""
     equipment, air = visit.equipment, visit.air
     needed = {
-        "/equipment/refrigerant": equipment.refrigerant or equipment.nameplate_refrigerant,
+        "/equipment/refrigerant": equipment.refrigerant_named,
         OUTDOOR: air.outdoor_dry_bulb,
         "/air/return_dry_bulb": air.return_dry_bulb,
     }

@@ -7,8 +7,8 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.case import Case
 from service.reasoning.leak_signs import leak_signs
-from service.reasoning.unit import is_flammable
 from service.results.answer import Hold
+from service.verdicts.refrigerant_held import is_flammable
 
 
 def with_opening_hold(case: Case, wanted: Iterable[str]) -> Case:

@@ -69,7 +69,7 @@ def refrigerant_of(case: Case) -> RefrigerantLoad:
     return RefrigerantLoad(
         probability=share,
         likely=likely,
-        designation=equipment.refrigerant or equipment.nameplate_refrigerant,
+        designation=equipment.refrigerant_named,
         mass=None if equipment.factory_charge is None else Quantity(equipment.factory_charge, "mass"),
         recovery_cylinder=likely,
     )

@@ -14,7 +14,6 @@ from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.row_types import of_state
 from service.reasoning.case import Case
 from service.results.finding import CONTRADICTED
-from service.results.pointers import present_pointers
 
 TURNS, STANDS, MAY_STAND = "turns", "stands", "may_stand"
 
@@ -22,9 +21,10 @@ TURNS, STANDS, MAY_STAND = "turns", "stands", "may_stand"
 def turning(case: Case) -> frozenset[str]:
     """Motors that were read turning."""
     by_findings = {motor for motor, word in _said(case) if word == TURNS}
-    read = present_pointers(case.visit)
     by_readings = {
-        row.code for row in motor_rows().values() if any(read.issuperset(group) for group in row.shown_turning_by)
+        row.code
+        for row in motor_rows().values()
+        if any(case.read.issuperset(group) for group in row.shown_turning_by)
     }
     return frozenset(by_findings | by_readings)
 

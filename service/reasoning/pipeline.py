@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from service.checks.seen.complaint import may_be_flammable
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case, Profile
@@ -19,11 +18,12 @@ from service.reasoning.outcome import conclude
 from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
 from service.reasoning.set_aside import set_aside
-from service.reasoning.unit import is_flammable
 from service.results.answer import Answer
+from service.results.pointers import present_pointers
 from service.results.stale import fresh
 from service.results.visit import Visit
 from service.verdicts.asked import asked_of
+from service.verdicts.refrigerant_held import is_flammable, may_be_flammable
 
 Stage = Callable[[Case], Case]
 BEFORE_THE_MODEL: tuple[Stage, ...] = (find, raise_holds, set_aside)
@@ -57,7 +57,7 @@ def open_case(visit: Visit, profile: Profile) -> Case:
     """A case of which nothing is judged yet."""
     told = fresh(visit)
     asked, flammable = asked_of(told), is_flammable(visit) or _may_be_escaping(visit)
-    opened = Case(told, profile, visit, asked=asked, flammable=flammable)
+    opened = Case(told, profile, visit, read=present_pointers(told), asked=asked, flammable=flammable)
     return opened if told is visit else replace(opened, overtaken=find(replace(opened, visit=visit)).raw)
 
 

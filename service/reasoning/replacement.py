@@ -43,7 +43,7 @@ def _age(visit: Visit) -> tuple[Sentence, ...]:
 
 def _refrigerant(visit: Visit, *, alone: bool) -> tuple[Sentence, ...]:
     """The rule about the refrigerant, with its date. alone: one that is a reason by itself, or one that is not."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
+    name = visit.equipment.refrigerant_named
     rules = phased_out(name, visit.visit_date, visit.equipment.kind, visit.site.jurisdiction) if name else ()
     return tuple(
         Sentence("replacement.rule", {"refrigerant": name or "", "rule_said": rule.code})

@@ -11,7 +11,6 @@ from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.row_types import of_state
 from service.reasoning.case import Case
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
-from service.results.pointers import present_pointers
 from service.verdicts.report import softened
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
@@ -62,7 +61,7 @@ def _unsettled(case: Case) -> frozenset[str]:
     )
     if not beginnings:
         return frozenset()
-    return frozenset(pointer for pointer in present_pointers(case.visit) if pointer.startswith(beginnings))
+    return frozenset(pointer for pointer in case.read if pointer.startswith(beginnings))
 
 
 def _goes(finding: Finding, doubtful: frozenset[str]) -> bool:

@@ -1,7 +1,6 @@
-"""What kind of unit it is, as far as the document says: what it has, how its motor is fed, whether it can burn."""
+"""What kind of unit it is, as far as the document says: what it has, and how its motor is fed."""
 
 from service.knowledge.catalogues import PartRow
-from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.visit import Visit
 
 HEAT_PUMP = "heat_pump"
@@ -22,15 +21,6 @@ def has_part(visit: Visit, part: PartRow) -> bool:
     kind = visit.equipment.kind
     by_kind = not part.units or kind is None or kind in part.units
     return by_kind and (not part.drives or motor_feed(visit) in part.drives)
-
-
-def is_flammable(visit: Visit) -> bool:
-    """True when what is in the unit has an ASHRAE 34 flammability class above 1."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return name is not None and not find(name).safety_class.endswith("1")
-    except UnknownRefrigerant:
-        return False
 
 
 def motor_feed(visit: Visit) -> str:

@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-from service.knowledge.refrigerant import Refrigerant
-from service.knowledge.refrigerants import find
 from service.report.compared import Compared, compared
 from service.report.comparison import comparison_lines, comparison_picture
 from service.report.note import Picture
@@ -13,6 +11,7 @@ from service.results.answer import Answer
 from service.results.expected import ExpectedReadings
 from service.results.quantity import Quantity
 from service.results.visit import Visit
+from service.verdicts.refrigerant_held import refrigerant_held
 from service.words.say import Speaker
 
 
@@ -47,7 +46,7 @@ def chart_picture(visit: Visit, expected: ExpectedReadings, speaker: Speaker) ->
 
     expected: what a sound unit would read here and now; empty where that is not known.
     """
-    refrigerant = _refrigerant(visit)
+    refrigerant = refrigerant_held(visit)
     cycle, sound = CycleTrace({}, None, None), None
     if refrigerant is not None:
         cycle, sound = trace_running(refrigerant, visit.running), trace_expected(refrigerant, expected.running)
@@ -64,9 +63,3 @@ def _comparison(rows: Sequence[Compared], speaker: Speaker) -> Picture:
         speaker.text("report", "comparison.title"),
         " ".join(comparison_lines(rows, speaker)),
     )
-
-
-def _refrigerant(visit: Visit) -> Refrigerant | None:
-    """What is in the unit; a name that nobody knows was refused before anything is drawn."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    return find(name) if name else None

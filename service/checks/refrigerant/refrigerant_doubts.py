@@ -17,7 +17,6 @@ COMMON = ("R-410A", "R-22", "R-32", "R-454B", "R-407C", "R-134a", "R-404A")
 # Findings that doubt the refrigerant itself.
 DOUBTED = {"refrigerant.fits-another": (State.REVIEW,), "refrigerant.retrofit": (State.UNDECIDED,)}
 PRESSURES = ("/running/suction_pressure", "/running/liquid_pressure", "/running/discharge_pressure")
-NO_FLAME = "1"  # last character of an ASHRAE 34 class that does not propagate a flame
 RUNNING = ("suction_pressure", "liquid_pressure", "suction_line_temperature", "liquid_line_temperature")
 
 
@@ -58,7 +57,7 @@ def _nameplate(visit: Visit, refrigerant: Refrigerant) -> Iterator[Finding]:
         yield report("refrigerant.retrofit", State.UNDECIDED, judged, values=values, variant="backwards")
     else:
         yield report("refrigerant.retrofit", State.REVIEW, pointers, values=values)
-    if nameplate.safety_class.endswith(NO_FLAME) and not refrigerant.safety_class.endswith(NO_FLAME):
+    if refrigerant.is_flammable and not nameplate.is_flammable:
         yield report("refrigerant.flammable-conversion", State.FAIL, pointers, values=values)
 
 

@@ -2,10 +2,10 @@
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
-from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.finding import Finding, State
 from service.results.pointers import present_pointers
 from service.results.visit import Visit
+from service.verdicts.refrigerant_held import may_be_flammable
 from service.verdicts.report import Checked, report
 
 SYMPTOMS = "/complaint/symptoms"
@@ -27,12 +27,3 @@ def _finding(code: str, visit: Visit, there: bool) -> Finding:
         return report(code, State.REVIEW, (SYMPTOMS,), variant="flammable")
     differs = any(key.endswith("/on-site") for key in finding_rows()[code].run)
     return report(code, State.REVIEW, (SYMPTOMS,), variant="on-site" if there and differs else "")
-
-
-def may_be_flammable(visit: Visit) -> bool:
-    """True unless the refrigerant is known and does not burn: nobody has read the nameplate yet."""
-    name = visit.equipment.refrigerant or visit.equipment.nameplate_refrigerant
-    try:
-        return name is None or not find(name).safety_class.endswith("1")
-    except UnknownRefrigerant:
-        return True

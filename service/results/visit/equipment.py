@@ -161,3 +161,8 @@ class Equipment:
     outdoor_fan: OutdoorFan = part(OutdoorFan, "The outdoor fan motor.")
     indoor_blower: IndoorBlower = part(IndoorBlower, "The indoor blower motor.")
     recovered_charge: float | None = mass("Mass of refrigerant that was recovered from the unit and weighed.")
+
+    @property
+    def refrigerant_named(self) -> str | None:
+        """Name of the refrigerant that is in it, else of the nameplate's; None where neither is stated."""
+        return self.refrigerant or self.nameplate_refrigerant

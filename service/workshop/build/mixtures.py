@@ -1,10 +1,8 @@
 """Fit the healthy references and the mixtures of residuals that are shipped."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from service.knowledge.cycle_model import CLASSES, COMPONENTS
+from service.knowledge.cycle_model import CLASSES, COMPONENTS, CycleArrays
 from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT
 from service.physics.cycle.reference import design_matrix
@@ -22,23 +20,7 @@ HIDDEN = 3
 SMALLEST_WEIGHT = 0.02
 
 
-@dataclass(frozen=True)
-class Fitted:
-    """One group's arrays: see ``service.knowledge.cycle_model`` for the meaning and shape of each."""
-
-    reference: Array
-    weights: Array
-    means: Array
-    covariances: Array
-    hidden_means: Array
-    hidden_cross: Array
-    hidden_variances: Array
-    baseline_means: Array
-    baseline_slopes: Array
-    baseline_covariances: Array
-
-
-def fit_group(population: Population) -> Fitted:
+def fit_group(population: Population) -> CycleArrays:
     """Fit the reference and every class of one group."""
     reference = fit_reference(population)
     residual = population.values - design_matrix(population.conditions) @ reference.T
@@ -49,7 +31,7 @@ def fit_group(population: Population) -> Fitted:
     for index in range(len(CLASSES)):
         chosen = population.label == index
         parts.append(_fit_class(residual[chosen], baseline[chosen], hidden[chosen], population.share[chosen]))
-    return Fitted(reference, *(np.stack([part[at] for part in parts]) for at in range(len(parts[0]))))
+    return CycleArrays(reference, *(np.stack([part[at] for part in parts]) for at in range(len(parts[0]))))
 
 
 def fit_reference(population: Population) -> Array:

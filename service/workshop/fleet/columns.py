@@ -104,7 +104,7 @@ def _circumstances(visit: Visit) -> dict[str, Any]:
     return {
         "month": visit.visit_date[:7] if visit.visit_date is not None else None,
         "kind": equipment.kind,
-        "refrigerant": equipment.refrigerant or equipment.nameplate_refrigerant,
+        "refrigerant": equipment.refrigerant_named,
         "efficiency_class": equipment.efficiency_class,
         "metering_device": equipment.metering_device,
         "symptoms": list(visit.complaint.symptoms),
