@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from collections.abc import Callable, Mapping
 
 from flask import Flask, request
 
 from service.results.refusal import FieldError
 from service.settings import Settings
 from service.wire.callers import Callers
+from service.wire.described import Parameter, View
 from service.wire.problems import ProblemError
 from service.wire.reading import representation, request_object
 
-View = TypeVar("View", bound=Callable[..., Any])
 ROUTE = "service.route"
 """Where the outermost layer finds the template of the matched route."""
 CALLER = "service.caller"
@@ -23,9 +22,9 @@ VARY = "service.vary"
 KEY_HEADER = "X-Api-Key"
 
 
-def query_parameters(*names: str) -> Callable[[View], View]:
+def query_parameters(*parameters: Parameter) -> Callable[[View], View]:
     """Declare the query parameters that a view reads; without it, none is accepted."""
-    return _marking("accepted_parameters", frozenset(names))
+    return _marking("query_parameters", {parameter.name: parameter for parameter in parameters})
 
 
 def produces(*media_types: str) -> Callable[[View], View]:
@@ -70,7 +69,7 @@ def install(app: Flask, settings: Settings) -> None:
             environ[CALLER] = _require_key(callers)
         if view is not None and environ["REQUEST_METHOD"] != "OPTIONS":
             if environ.get("QUERY_STRING"):
-                _require_known_query(getattr(view, "accepted_parameters", frozenset()))
+                _require_known_query(getattr(view, "query_parameters", {}))
             representation(*media_types)
 
     app.before_request(pass_gate)
@@ -93,7 +92,7 @@ def _require_key(callers: Callers) -> str:
     return name
 
 
-def _require_known_query(accepted: frozenset[str]) -> None:
+def _require_known_query(accepted: Mapping[str, Parameter]) -> None:
     errors = []
     for name, values in request.args.lists():
         if name not in accepted:

@@ -71,6 +71,11 @@ def test_operations_have_unique_ids_and_tags_that_are_described():
     assert {tag for _, _, operation in operations() for tag in operation["tags"]} == tags
 
 
+def test_every_operation_says_what_it_is_and_what_it_does():
+    """Both stand in the docstring of its view: a view without a second paragraph has no description."""
+    assert [where for where in operations() if not (where[2]["summary"] and where[2]["description"])] == []
+
+
 def test_nothing_in_it_breaks_client_generators():
     for where, node in nodes(contract()):
         assert not UNFRIENDLY & node.keys(), where

@@ -8,8 +8,7 @@ import pytest
 
 from service.app import create_app
 from service.workshop.specification.asking import request_of
-from service.workshop.specification.operation import NDJSON
-from service.workshop.specification.operations import OPERATIONS
+from service.workshop.specification.operation import NDJSON, operations
 from tests.golden import golden_cases, golden_reads
 
 POSTED = [(case["endpoint"], case["request"]) for _, case in golden_cases()]
@@ -17,7 +16,7 @@ READ = {case["read"] for _, case in golden_reads()}
 VISITS = [request for endpoint, request in POSTED if endpoint == "/v1/assessment"]
 EXAMPLES = [
     pytest.param(operation, example, id=f"{operation.operation_id}-{example.name}")
-    for operation in OPERATIONS
+    for operation in operations()
     for example in operation.examples
 ]
 
@@ -32,7 +31,7 @@ def client():
 
 def _as_lines(operation, example):
     """The same example as newline-delimited JSON."""
-    return next(item for item in operation.other_examples if item.name == example.name)
+    return next(item for item in operation.described.other_examples if item.name == example.name)
 
 
 def held(path: str, request: Any) -> bool:
@@ -46,7 +45,7 @@ def test_an_example_is_a_golden_case(client, operation, example):
         path = operation.template.format(**dict(example.path))
         query = f"?{urlencode(example.query)}" if example.query else ""
         assert not (example.path or example.query) or path + query in READ
-    elif operation.other_request_media == NDJSON:
+    elif operation.described.other_request_media == NDJSON:
         lines = [json.loads(line) for line in filter(None, request_of(_as_lines(operation, example)).splitlines())]
         assert request_of(example) == {"visits": lines}
         for document in lines:

@@ -11,10 +11,10 @@ import time
 import pytest
 
 from service.app import create_app
-from service.workshop.specification.operations import OPERATIONS
+from service.workshop.specification.operation import operations
 from tests.hostile.documents import document
 
-POSTS = [item for item in OPERATIONS if item.request is not None]
+POSTS = [item for item in operations() if item.request is not None]
 DOCUMENTS = 40
 
 

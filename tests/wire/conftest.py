@@ -14,6 +14,7 @@ from service.app import create_app
 from service.results.refusal import FieldError, Refusal
 from service.settings import Settings
 from service.wire import observe
+from service.wire.described import Parameter
 from service.wire.gate import produces, query_parameters
 from service.wire.reading import language, read_document, representation
 from service.wire.responding import respond, send, stream
@@ -53,7 +54,7 @@ def make_app(**members: Any) -> Flask:
 
     @app.get("/test/text")
     @produces("application/json", "text/html")
-    @query_parameters("step")
+    @query_parameters(Parameter("step", "Step between two rows.", (("type", "number"),), 1))
     def text() -> Any:
         if representation("application/json", "text/html") == "text/html":
             return send(b"<p>", "text/html; charset=utf-8", language=language())

@@ -19,19 +19,20 @@ from service.wire.routes.saturation import BLUEPRINT as SATURATION
 from service.wire.routes.visits import BLUEPRINT as VISITS
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
-    PROBES,
-    ROOT,
-    PROBLEM_LIST,
-    REFRIGERANTS,
-    SATURATION,
-    CATALOGUES,
-    RULES,
-    CONTRACT,
-    DOCS,
     VISITS,
     INTAKE,
-    BATCH,
-    CHART,
-    PROCEDURES,
     COMPARISON,
+    CHART,
+    BATCH,
+    PROCEDURES,
+    SATURATION,
+    REFRIGERANTS,
+    CATALOGUES,
+    RULES,
+    PROBLEM_LIST,
+    ROOT,
+    CONTRACT,
+    DOCS,
+    PROBES,
 )
+"""In the order of the contract."""

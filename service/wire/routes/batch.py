@@ -11,9 +11,10 @@ from itertools import chain
 from flask import Blueprint, Response, request
 
 from service.library import provenance
-from service.schemas.sizes import SIZES
+from service.schemas.batch_shapes import BatchAnswerShape, BatchRequest
 from service.wire import observe
 from service.wire.batch_lines import Batch, lines_of_document, require_countable
+from service.wire.described import Example, described
 from service.wire.failures import REQUEST_ID
 from service.wire.gate import produces, query_parameters
 from service.wire.helper import HELPER
@@ -21,20 +22,44 @@ from service.wire.load import COST
 from service.wire.problems import ProblemError
 from service.wire.reading import BATCH_LIMIT, language, read_body, request_object
 from service.wire.responding import JSON, encode, stream
-from service.wire.sizes import SIZE, asked_size
+from service.wire.sizes import SIZE_OF_WHOLE, asked_size
 
 BLUEPRINT = Blueprint("batch", __name__)
 NDJSON = "application/x-ndjson"
 
 
+def _examples(ending: str) -> tuple[Example, ...]:
+    return (
+        Example("two-visits", "Two visits", f"batch/two-visits.{ending}"),
+        Example("one-visit", "A batch of one", f"batch/one-visit.{ending}"),
+    )
+
+
 @BLUEPRINT.post("/v1/batch")
-@query_parameters(SIZE)
+@described(
+    "assessMany",
+    "Visits",
+    request=BatchRequest,
+    answer=BatchAnswerShape,
+    shows=(JSON, NDJSON),
+    body_text="Newline-delimited JSON: a Visit a line.",
+    other_request_media=NDJSON,
+    examples=_examples("json"),
+    other_examples=_examples("ndjson"),
+)
+@query_parameters(SIZE_OF_WHOLE)
 @produces(NDJSON, JSON)
 def post_batch() -> Response:
-    """Many visits; the body is read whole first, because most clients send before they read."""
+    """Judge many visits.
+
+    Up to 1000 visits, 8388608 bytes together, answered as they came: one JSON document in and out, or
+    newline-delimited JSON in and out, a line a visit (at most 65536 bytes) and an answer a line (BatchLine). Both
+    are streamed in order. A refused visit never stops the others.
+    """
+    # The body is read whole first, because most clients send before they read.
     media = JSON if request_object().mimetype == JSON else NDJSON
     _require_accepted(media)
-    spoken, size = language(), asked_size(SIZES)
+    spoken, size = language(), asked_size(SIZE_OF_WHOLE)
     body = read_body(media, BATCH_LIMIT)
     if media == JSON:
         body = lines_of_document(body)

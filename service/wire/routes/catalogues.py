@@ -1,6 +1,6 @@
 """GET /v1/findings, causes, steps, readings, parts ...: the code lists, in the caller's language."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from flask import Blueprint, Response
@@ -11,7 +11,9 @@ from service.knowledge.questions import question_rows
 from service.knowledge.rule_book import book
 from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.schemas import list_shapes
 from service.schemas.reading_list import reading_list
+from service.wire.described import Example, View, described
 from service.wire.reading import language
 from service.wire.responding import catalogue
 from service.words.locale import texts
@@ -19,6 +21,13 @@ from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("catalogues", __name__)
 CERTIFICATE = "certificate."
+
+
+def code_list(operation_id: str, answer: type, *, spoken: bool = True) -> Callable[[View], View]:
+    """Describe a code list; one in words is shown in Spanish, too."""
+    spanish = (Example("spanish", "The list in Spanish", language="es"),) if spoken else ()
+    examples = (Example("all", "The list"), *spanish)
+    return described(operation_id, "Code lists", answer=answer, spoken=spoken, examples=examples)
 
 
 def _answer(name: str, rows: list[dict[str, Any]], spoken: str) -> Response:
@@ -45,16 +54,24 @@ def _judged(say: Speaker, folder: str, row: catalogues.FindingRow | catalogues.C
 
 
 @BLUEPRINT.get("/v1/findings")
+@code_list("listFindings", list_shapes.FINDINGS)
 def list_findings() -> Response:
-    """Every finding code."""
+    """The list of findings.
+
+    Every finding code with what it rests on.
+    """
     say = _speaker()
     rows = [_judged(say, "findings", row) for row in catalogues.findings().values()]
     return _answer("findings", rows, say.language)
 
 
 @BLUEPRINT.get("/v1/causes")
+@code_list("listCauses", list_shapes.CAUSES)
 def list_causes() -> Response:
-    """Every cause code; the prior is its share of calls before anything is read."""
+    """The list of causes.
+
+    Every cause code, how often it is met and how it is confirmed.
+    """
     say = _speaker()
     rows = [
         {
@@ -72,8 +89,12 @@ def list_causes() -> Response:
 
 
 @BLUEPRINT.get("/v1/steps")
+@code_list("listSteps", list_shapes.STEPS)
 def list_steps() -> Response:
-    """Every step code."""
+    """The list of steps.
+
+    Every step code with its hazards, certificates and minutes.
+    """
     say = _speaker()
     rows = [
         {
@@ -93,8 +114,12 @@ def list_steps() -> Response:
 
 
 @BLUEPRINT.get("/v1/hazards")
+@code_list("listHazards", list_shapes.HAZARDS)
 def list_hazards() -> Response:
-    """Every caution and every hold."""
+    """The list of hazards.
+
+    Every hold, gravest first, then every caution.
+    """
     say = _speaker()
     cautions = [_judged(say, "cautions", row) for row in catalogues.cautions().values()]
     holds = [
@@ -111,8 +136,12 @@ def list_hazards() -> Response:
 
 
 @BLUEPRINT.get("/v1/sources")
+@code_list("listSources", list_shapes.SOURCES, spoken=False)
 def list_sources() -> Response:
-    """Every limit with its value in SI and who says so."""
+    """The list of sources.
+
+    Every limit with its value in SI and who says so.
+    """
     rows = [
         {
             "code": row.code,
@@ -138,15 +167,24 @@ def _users(rows: Mapping[str, Any], member: str) -> dict[str, list[str]]:
 
 
 @BLUEPRINT.get("/v1/readings")
+@code_list("listReadings", list_shapes.READINGS)
 def list_readings() -> Response:
-    """Every member of the visit document, with what a form needs to ask for it."""
+    """The list of readings.
+
+    Every member of the visit document: what it is, how it is taken, what is accepted in each unit, power and
+    instrument, and which findings rest on it. A form can be built from this list alone.
+    """
     spoken = language()
     return _answer("readings", list(reading_list(spoken)), spoken)
 
 
 @BLUEPRINT.get("/v1/parts")
+@code_list("listParts", list_shapes.PARTS)
 def list_parts() -> Response:
-    """Every part that an answer may name."""
+    """The list of parts.
+
+    Every part that an answer may name.
+    """
     say = _speaker()
     steps, causes = _users(catalogues.steps(), "parts"), _users(catalogues.causes(), "parts")
     rows = [
@@ -163,8 +201,12 @@ def list_parts() -> Response:
 
 
 @BLUEPRINT.get("/v1/tools")
+@code_list("listTools", list_shapes.TOOLS)
 def list_tools() -> Response:
-    """Every tool and instrument that an answer may name."""
+    """The list of tools.
+
+    Every tool and instrument that an answer may name.
+    """
     say, steps = _speaker(), _users(catalogues.steps(), "tools")
     rows = [
         {"code": code, "title": say.title("tools", code), "steps": steps.get(code, []), "since": "1.0.0"}
@@ -184,8 +226,12 @@ def _named_certificates() -> list[str]:
 
 
 @BLUEPRINT.get("/v1/certificates")
+@code_list("listCertificates", list_shapes.CERTIFICATES)
 def list_certificates() -> Response:
-    """Every role of a step and every certificate that a place asks for it."""
+    """The list of certificates.
+
+    Every certificate that a step may ask for.
+    """
     say, steps = _speaker(), _users(catalogues.steps(), "certificates")
     rows = [
         {
@@ -200,8 +246,12 @@ def list_certificates() -> Response:
 
 
 @BLUEPRINT.get("/v1/questions")
+@code_list("listQuestions", list_shapes.QUESTIONS)
 def list_questions() -> Response:
-    """Every question that the intake may ask."""
+    """The list of questions.
+
+    Every question that the intake may ask.
+    """
     say = _speaker()
     rows = [
         {
@@ -217,8 +267,12 @@ def list_questions() -> Response:
 
 
 @BLUEPRINT.get("/v1/assumptions")
+@code_list("listAssumptions", list_shapes.ASSUMPTIONS)
 def list_assumptions() -> Response:
-    """Every assumption; values that stand in braces are those of the visit."""
+    """The list of assumptions.
+
+    Every assumption that an answer may make.
+    """
     spoken = language()
     rows = [{"code": code, "title": say, "since": "1.0.0"} for code, say in texts(spoken, "assumptions").items()]
     return _answer("assumptions", rows, spoken)

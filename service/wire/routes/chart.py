@@ -7,14 +7,20 @@ from service.wire.drawn import answer_drawn
 from service.wire.gate import produces
 from service.wire.job_note import SVG
 from service.wire.reading import language, read_document
+from service.wire.routes.visits import DIRTY_COIL, LOW_VALVE, about_visit
 
 BLUEPRINT = Blueprint("chart", __name__)
 
 
 @BLUEPRINT.post("/v1/chart")
+@about_visit("drawChart", LOW_VALVE, DIRTY_COIL)
 @produces(SVG)
 def post_chart() -> Response:
-    """The chart as SVG; it draws what the readings give and says in words what they do not."""
+    """Pressure-enthalpy chart.
+
+    The cycle of the visit in the pressure-enthalpy chart of its refrigerant; what the readings do not give is said
+    in words.
+    """
     document = read_document()
     load_visit(document)
     return answer_drawn("chart", document, language(), SVG)

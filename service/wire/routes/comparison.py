@@ -6,21 +6,33 @@ from flask import Blueprint, Response
 
 from service.library import provenance_of, with_learnt
 from service.reasoning.before_after import judge_comparison
-from service.results.comparison import ComparisonRequest
+from service.results.comparison import ComparisonComputed, ComparisonRequest
+from service.schemas.answer_shape import answer_of
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.wire import observe
+from service.wire.described import Example, described
 from service.wire.learnt import learnt_shares
 from service.wire.reading import language, read_document
 from service.wire.responding import respond
 from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("comparison", __name__)
+ComparisonAnswer = answer_of("ComparisonAnswer", ComparisonComputed)
+EXAMPLES = (
+    Example("charge", "Charge weighed in after a repair", "comparison/charge-repaired.json"),
+    Example("capacitor", "Run capacitor replaced", "comparison/capacitor-replaced.json"),
+)
 
 
 @BLUEPRINT.post("/v1/comparison")
+@described("compareVisits", "Visits", request=ComparisonRequest, answer=ComparisonAnswer, examples=EXAMPLES)
 def post_comparison() -> Response:
-    """Before and after: each finding gone, still there, new or not read again; in the later units."""
+    """Was it repaired.
+
+    Both visits judged, each finding gone, still there, new or not read again, the readings normalised for the
+    weather of each day.
+    """
     spoken = language()
     posted, learnt = load(ComparisonRequest, read_document()), learnt_shares()
     before, after = (with_learnt(visit, learnt) for visit in (posted.before, posted.after))

@@ -4,6 +4,7 @@ from functools import cache
 
 from flask import Blueprint, Response
 
+from service.wire.described import described
 from service.wire.gate import produces, without_key
 from service.wire.pages import page_file
 from service.wire.pages.guide import Guide
@@ -40,18 +41,26 @@ def _guide(spoken: str) -> bytes:
 
 
 @BLUEPRINT.get("/docs")
+@described("showReference", "Contract", spoken=False)
 @without_key
 @produces("text/html")
 def show_docs() -> Response:
-    """The API reference, with every operation to be tried."""
+    """The API reference as a page.
+
+    Made from this document, with every operation to be tried; needs nothing from elsewhere.
+    """
     return _page(page_file("docs.html"), HTML)
 
 
 @BLUEPRINT.get("/docs/guide")
+@described("showGuide", "Contract")
 @without_key
 @produces("text/html")
 def show_guide() -> Response:
-    """Holds, findings, causes, steps and cautions, from the knowledge."""
+    """The guide to verdicts and steps as a page.
+
+    Holds, findings with what follows from each verdict, causes, steps and cautions.
+    """
     spoken = language()
     return _page(_guide(spoken), HTML, spoken)
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from flask import Blueprint, Response, current_app
 
 from service.library.provenance import provenance
+from service.schemas.probe_shapes import AliveShape, ReadyShape, VersionShape
 from service.wire import readiness
-from service.wire.gate import open_to_all
+from service.wire.described import Example, View, described
+from service.wire.gate import open_to_all, produces
 from service.wire.metrics import exposition
 from service.wire.problems import ProblemError
 from service.wire.responding import respond, send
@@ -14,17 +18,31 @@ from service.wire.responding import respond, send
 BLUEPRINT = Blueprint("probes", __name__)
 
 
+def _probe(
+    operation_id: str, answer: type, *examples: Example, also: tuple[int, ...] = ()
+) -> Callable[[View], View]:
+    return described(operation_id, "Operations", answer=answer, examples=examples, also=also, spoken=False)
+
+
 @BLUEPRINT.get("/livez")
+@_probe("showAlive", AliveShape, Example("alive", "Alive"))
 @open_to_all
 def show_alive() -> Response:
-    """The process answers; no work is done."""
+    """The process answers.
+
+    Does no work.
+    """
     return respond({"status": "alive"})
 
 
 @BLUEPRINT.get("/readyz")
+@_probe("showReady", ReadyShape, Example("ready", "Ready"), also=(503,))
 @open_to_all
 def show_ready() -> Response:
-    """The service can give correct answers and is not about to stop."""
+    """The service can give correct answers.
+
+    One known sum; 503 while stopping.
+    """
     if readiness.draining():
         raise ProblemError("server.draining", headers=(("Retry-After", "5"),))
     if readiness.silent():
@@ -34,14 +52,23 @@ def show_ready() -> Response:
 
 
 @BLUEPRINT.get("/version")
+@_probe("showVersion", VersionShape, Example("version", "Versions"))
 @open_to_all
 def show_version() -> Response:
-    """What is running: service, commit, edition of the knowledge, origin of the property tables."""
+    """What is running.
+
+    Service, commit, edition of the knowledge, origin of the property tables.
+    """
     return respond({**provenance(), "commit": current_app.config["SERVICE_COMMIT"]})
 
 
 @BLUEPRINT.get("/metrics")
+@described("showMetrics", "Operations", spoken=False)
+@produces("text/plain")
 @open_to_all
 def show_metrics() -> Response:
-    """Counters of all workers in Prometheus' text format."""
+    """Counters of all workers.
+
+    In the text format that Prometheus reads.
+    """
     return send(exposition(), "text/plain; version=0.0.4; charset=utf-8")

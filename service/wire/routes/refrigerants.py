@@ -15,21 +15,58 @@ from service.knowledge.refrigerants import (
 )
 from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units, written
+from service.schemas import refrigerant_shapes as shapes
+from service.wire.described import Example, Parameter, described
 from service.wire.gate import produces, query_parameters
 from service.wire.problems import ProblemError
 from service.wire.reading import representation
 from service.wire.responding import catalogue
-from service.wire.routes.saturation_table import COLUMNS, read_query, table_rows
+from service.wire.routes.saturation_table import COLUMNS, QUERY, read_query, table_rows
 
 BLUEPRINT = Blueprint("refrigerants", __name__)
-QUERY = ("lowest", "highest", "step", "temperature_unit", "pressure_unit")
+DESIGNATION = Parameter(
+    "designation",
+    "ASHRAE 34 designation; R-410A, R410A and 410a all read.",
+    (("type", "string"), ("minLength", 1), ("maxLength", 24)),
+    "R-410A",
+)
+TABLES = (
+    Example(
+        "gauge",
+        "R-410A in psig",
+        path=(("designation", "R-410A"),),
+        query=(("lowest", "40"), ("highest", "60"), ("step", "10")),
+    ),
+    Example(
+        "absolute",
+        "R-454B in kPa absolute",
+        path=(("designation", "R-454B"),),
+        query=(
+            ("lowest", "0"),
+            ("highest", "40"),
+            ("step", "20"),
+            ("temperature_unit", "degC"),
+            ("pressure_unit", "kPa"),
+        ),
+    ),
+)
 LISTED = "GET /v1/refrigerants lists what is known."
 SI = Units(temperature="degC", pressure="kPa")
 
 
 @BLUEPRINT.get("/v1/refrigerants")
+@described(
+    "listRefrigerants",
+    "Properties",
+    answer=shapes.RefrigerantListShape,
+    spoken=False,
+    examples=(Example("all", "The list"),),
+)
 def list_refrigerants() -> Response:
-    """Every refrigerant that can be computed, and those that are refused by name."""
+    """Refrigerants.
+
+    Every refrigerant that can be computed, and those that are refused by name with the reason.
+    """
     refused = [{"designation": row.designation, "reason": row.reason} for row in known_but_not_computed()]
     return catalogue(
         {
@@ -41,16 +78,41 @@ def list_refrigerants() -> Response:
 
 
 @BLUEPRINT.get("/v1/refrigerants/<designation>")
+@described(
+    "getRefrigerant",
+    "Properties",
+    answer=shapes.Refrigerant,
+    path=(DESIGNATION,),
+    spoken=False,
+    examples=(
+        Example("blend", "R-410A", path=(("designation", "R-410A"),)),
+        Example("pure", "R-32, written without a dash", path=(("designation", "r32"),)),
+    ),
+)
 def show_refrigerant(designation: str) -> Response:
-    """One refrigerant."""
+    """One refrigerant.
+
+    Composition, safety class, glide, critical point and the range that can be computed.
+    """
     return catalogue(_described(_found(designation)) | {"provenance": provenance()})
 
 
 @BLUEPRINT.get("/v1/refrigerants/<designation>/saturation-table")
+@described(
+    "getSaturationTable",
+    "Properties",
+    answer=shapes.SaturationTableShape,
+    path=(DESIGNATION,),
+    spoken=False,
+    examples=TABLES,
+)
 @query_parameters(*QUERY)
 @produces("application/json", "text/csv")
 def show_table(designation: str) -> Response:
-    """Saturation pressures by temperature; gauge pressures at standard sea-level pressure."""
+    """Saturation table of a refrigerant.
+
+    Bubble and dew pressure by temperature, as JSON or CSV (Accept: text/csv).
+    """
     refrigerant = _found(designation)
     query = read_query(refrigerant, request.args)
     rows = table_rows(refrigerant, query)

@@ -3,6 +3,8 @@
 from flask import Blueprint, Response, redirect
 
 from service.library import provenance
+from service.schemas.probe_shapes import RootShape
+from service.wire.described import Example, described
 from service.wire.gate import produces, without_key
 from service.wire.job_note import HTML
 from service.wire.reading import representation
@@ -20,10 +22,21 @@ LINKS = {
 
 
 @BLUEPRINT.get("/")
+@described(
+    "showRoot",
+    "Contract",
+    answer=RootShape,
+    shows=(JSON,),
+    spoken=False,
+    examples=(Example("links", "The links"),),
+)
 @without_key
 @produces(JSON, HTML)
 def show_root() -> Response:
-    """Links for programs; a browser is led to the documentation."""
+    """Where everything is.
+
+    Links to the documentation, the contract and the first resources; a browser is led to /docs (302).
+    """
     if representation(JSON, HTML) == HTML:
         led: Response = redirect(LINKS["documentation"], Response=Response)  # type: ignore[assignment]
         led.headers["Cache-Control"] = "no-store"

@@ -8,15 +8,21 @@ from service.knowledge.claims import told_in
 from service.knowledge.rule_book import book
 from service.knowledge.rule_rows import Rule
 from service.library.provenance import provenance
+from service.schemas.rule_shapes import RuleList
 from service.wire.reading import language
 from service.wire.responding import catalogue
+from service.wire.routes.catalogues import code_list
 
 BLUEPRINT = Blueprint("rules", __name__)
 
 
 @BLUEPRINT.get("/v1/rules")
+@code_list("listRules", RuleList)
 def list_rules() -> Response:
-    """Every place with rules and every rule, in the caller's language."""
+    """The list of rules.
+
+    Every rule held, by place: clause, edition, dates, how it was read and when it is to be read again.
+    """
     spoken, held = language(), book()
     places = [
         {"code": place.code, "name": place.name[spoken], "covers": list(place.covers)}

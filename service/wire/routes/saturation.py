@@ -8,18 +8,37 @@ from service.results.saturation import SaturationRequest
 from service.results.units import Units
 from service.schemas.documents import load
 from service.schemas.dump import dump_units
+from service.schemas.refrigerant_shapes import SaturationAnswer
+from service.wire.described import Example, described
 from service.wire.reading import read_document
 from service.wire.responding import JSON, encode, send
 
 BLUEPRINT = Blueprint("saturation", __name__)
+EXAMPLES = (
+    Example("pressures", "R-454B, temperatures at pressures", "requests/saturation-pressures.json"),
+    Example("temperatures", "R-410A at altitude", "requests/saturation-temperatures.json"),
+)
 MOST_RESTS = 256
 _RESTS: dict[int, tuple[Units, bytes]] = {}
 """By the identity of the units, which stand in it as well, so that no other object takes their place."""
 
 
 @BLUEPRINT.post("/v1/saturation")
+@described(
+    "findSaturation",
+    "Properties",
+    request=SaturationRequest,
+    answer=SaturationAnswer,
+    spoken=False,
+    examples=EXAMPLES,
+)
 def post_saturation() -> Response:
-    """Saturation temperatures at pressures, saturation pressures at temperatures."""
+    """Saturation pressures and temperatures.
+
+    Bubble and dew temperatures at pressures, bubble and dew pressures at temperatures, 1 to 1000 points of one
+    refrigerant. Each point has exactly one of `pressure` and `temperature`; outside the refrigerant's range it is
+    refused, never extrapolated.
+    """
     request = load(SaturationRequest, read_document())
     designation, points = saturate(request)
     head = encode({"refrigerant": designation, "points": points})

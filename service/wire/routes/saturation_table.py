@@ -8,12 +8,33 @@ from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
+from service.wire.described import Parameter, choice
 from service.wire.problems import ProblemError
 
 COLUMNS = ("temperature", "bubble_pressure", "dew_pressure")
 MOST_ROWS = 1000
 # A table for the gauge: -40 to 150 F (-40 to 65 C) covers comfort cooling; cut to the refrigerant's own range.
+_NUMBER = (("type", "number"), ("format", "double"))
 DEFAULTS = {"degF": (-40.0, 150.0, 5.0), "degC": (-40.0, 65.0, 5.0)}
+
+
+LEAST_STEP, MOST_STEP = 0.01, 1000.0
+LOWEST = Parameter("lowest", "Lowest temperature, in the temperature unit.", _NUMBER, 40)
+HIGHEST = Parameter("highest", "Highest temperature, in the temperature unit.", _NUMBER, 60)
+STEP = Parameter(
+    "step",
+    f"Step between two rows, {LEAST_STEP:g} to {MOST_STEP:g} in the temperature unit; the table has at most "
+    f"{MOST_ROWS} rows.",
+    (*_NUMBER, ("minimum", LEAST_STEP), ("maximum", int(MOST_STEP)), ("default", 5)),
+    10,
+)
+TEMPERATURE_UNIT = choice("temperature_unit", "Unit of the temperatures.", *TABLE["temperature"])
+PRESSURE_UNIT = choice(
+    "pressure_unit",
+    "Unit of the pressures; gauge pressures at standard sea-level pressure.",
+    *TABLE["pressure"],
+)
+QUERY = (LOWEST, HIGHEST, STEP, TEMPERATURE_UNIT, PRESSURE_UNIT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +48,19 @@ class TableQuery:
 def read_query(refrigerant: Refrigerant, query: Mapping[str, str]) -> TableQuery:
     """The query of a saturation table. Raises: ProblemError 422 naming the parameter that is wrong."""
     units = Units(
-        temperature=_choice(query, "temperature_unit", tuple(TABLE["temperature"])),
-        pressure=_choice(query, "pressure_unit", tuple(TABLE["pressure"])),
+        temperature=_choice(query, TEMPERATURE_UNIT),
+        pressure=_choice(query, PRESSURE_UNIT),
     )
     low, high = _own_range(refrigerant, units)
     lowest, highest, step = DEFAULTS[units.temperature]
     unit = units.temperature
-    lowest = _number(query, "lowest", low, high, unit, max(lowest, math.ceil(low / step) * step))
-    highest = _number(query, "highest", lowest, high, unit, min(highest, math.floor(high / step) * step))
-    step = _number(query, "step", 0.01, 1000.0, unit, step)
+    lowest = _number(query, LOWEST.name, low, high, unit, max(lowest, math.ceil(low / step) * step))
+    highest = _number(query, HIGHEST.name, lowest, high, unit, min(highest, math.floor(high / step) * step))
+    step = _number(query, STEP.name, LEAST_STEP, MOST_STEP, unit, step)
     count = math.floor((highest - lowest) / step + 1e-9) + 1
     if count > MOST_ROWS:
         raise _refused(
-            "step", f"A table has at most {MOST_ROWS} rows; take a larger step.", f"up to {MOST_ROWS} rows"
+            STEP.name, f"A table has at most {MOST_ROWS} rows; take a larger step.", f"up to {MOST_ROWS} rows"
         )
     return TableQuery(units, tuple(round(lowest + index * step, 6) for index in range(count)))
 
@@ -69,10 +90,11 @@ def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[tuple[float,
     return rows
 
 
-def _choice(query: Mapping[str, str], name: str, allowed: tuple[str, ...]) -> str:
-    given = query.get(name, allowed[0])
+def _choice(query: Mapping[str, str], parameter: Parameter) -> str:
+    allowed = parameter.allowed
+    given = query.get(parameter.name, allowed[0])
     if given not in allowed:
-        raise _refused(name, f"Use one of: {', '.join(allowed)}.", *allowed)
+        raise _refused(parameter.name, f"Use one of: {', '.join(allowed)}.", *allowed)
     return given
 
 

@@ -15,7 +15,8 @@ from flask.testing import FlaskClient
 from service.app import create_app
 from service.results.contract import CONTRACT
 from service.settings import Settings
-from service.workshop.specification.operation import JSON, Example, Operation
+from service.wire.described import Example
+from service.workshop.specification.operation import JSON, Operation
 
 ROOT = Path(__file__).parents[3]
 REQUEST_ID = "example"
@@ -61,7 +62,7 @@ def answer_of(operation: Operation, example: Example, media: str = JSON) -> Any:
     path = operation.template.format(**dict(example.path))
     headers = {"Accept": media, "Accept-Language": example.language}
     details: dict[str, Any] = {"headers": headers, "query_string": dict(example.query)}
-    if media == operation.other_request_media:
+    if media == operation.described.other_request_media:
         details |= {"data": request_of(example), "content_type": media}
     elif operation.request is not None:
         details["json"] = request_of(example)

@@ -6,11 +6,11 @@ import json
 from typing import Any
 
 from service.schemas.list_shapes import ProblemShape
+from service.wire.described import Example, Parameter
 from service.workshop.specification import fixed
 from service.workshop.specification.asking import ROOT, answer_of, request_of, shown
 from service.workshop.specification.members import Components, Schema
-from service.workshop.specification.operation import JSON, NDJSON, Example, Operation, Parameter
-from service.workshop.specification.operations import OPERATIONS
+from service.workshop.specification.operation import JSON, NDJSON, TAGS, Operation, operations
 from service.workshop.specification.refusing import NAMES, problem_responses
 
 DOCUMENT = ROOT / "openapi" / "openapi.json"
@@ -26,7 +26,7 @@ def build() -> dict[str, Any]:
     """The document."""
     components = Components()
     paths: dict[str, Any] = {}
-    for operation in OPERATIONS:
+    for operation in operations():
         paths.setdefault(operation.template, {})[operation.method.lower()] = _operation(operation, components)
     responses = problem_responses(components.reference(ProblemShape, closed=False))
     return {
@@ -34,7 +34,7 @@ def build() -> dict[str, Any]:
         "info": fixed.info(),
         "servers": [{"url": "/", "description": "The service that served this document."}],
         "security": [{}, {"ApiKey": []}],
-        "tags": fixed.TAGS,
+        "tags": [{"name": name, "description": said} for name, said in TAGS.items()],
         "paths": paths,
         "components": {
             "schemas": dict(sorted(components.schemas.items())),
@@ -55,7 +55,9 @@ def _operation(operation: Operation, components: Components) -> dict[str, Any]:
     }
     if operation.without_key:
         made["security"] = [{}]
-    made["parameters"] = [_parameter(item) for item in operation.parameters] + _header_parameters(operation)
+    made["parameters"] = [_parameter(item, operation) for item in operation.parameters] + _header_parameters(
+        operation
+    )
     if operation.request is not None:
         made["requestBody"] = _request_body(operation, components)
     made["responses"] = {"200": _success(operation, components)}
@@ -66,11 +68,12 @@ def _operation(operation: Operation, components: Components) -> dict[str, Any]:
     return made
 
 
-def _parameter(parameter: Parameter) -> dict[str, Any]:
+def _parameter(parameter: Parameter, operation: Operation) -> dict[str, Any]:
+    in_path = parameter in operation.described.path
     return {
         "name": parameter.name,
-        "in": parameter.where,
-        "required": parameter.where == "path",
+        "in": "path" if in_path else "query",
+        "required": in_path,
         "description": parameter.said,
         "schema": dict(parameter.schema),
         "example": parameter.example,
@@ -79,7 +82,7 @@ def _parameter(parameter: Parameter) -> dict[str, Any]:
 
 def _header_parameters(operation: Operation) -> list[dict[str, str]]:
     names = ["RequestId"]
-    names += ["AcceptLanguage"] if operation.spoken else []
+    names += ["AcceptLanguage"] if operation.described.spoken else []
     names += ["IfNoneMatch"] if operation.cached else []
     return [{"$ref": f"#/components/parameters/{name}"} for name in names]
 
@@ -88,10 +91,11 @@ def _request_body(operation: Operation, components: Components) -> dict[str, Any
     assert operation.request is not None
     schema = components.reference(operation.request, closed=True)
     content = {JSON: {"schema": schema, "examples": _asked(operation.examples)}}
-    if operation.other_request_media:
-        text = {"type": "string", "description": operation.body_text}
-        content[operation.other_request_media] = {"schema": text, "examples": _asked(operation.other_examples)}
-    return {"required": True, "description": operation.body_text or fixed.BODY, "content": content}
+    described = operation.described
+    if described.other_request_media:
+        text = {"type": "string", "description": described.body_text}
+        content[described.other_request_media] = {"schema": text, "examples": _asked(described.other_examples)}
+    return {"required": True, "description": described.body_text or fixed.BODY, "content": content}
 
 
 def _asked(examples: tuple[Example, ...]) -> dict[str, Any]:
@@ -100,10 +104,11 @@ def _asked(examples: tuple[Example, ...]) -> dict[str, Any]:
 
 def _success(operation: Operation, components: Components) -> dict[str, Any]:
     headers = ["X-Request-Id", "X-Edition", *(["ETag", "Cache-Control"] if operation.cached else [])]
-    headers += ["Content-Language"] if operation.spoken else []
-    headers += [] if operation.tag == "Operations" else ["Deprecation", "Sunset"]
-    content = {operation.media: _content(operation, components)}
-    for media in operation.others:
+    headers += ["Content-Language"] if operation.described.spoken else []
+    headers += [] if operation.for_operators else ["Deprecation", "Sunset"]
+    usual, *others = operation.media
+    content = {usual: _content(operation, components)}
+    for media in others:
         content[media] = {"schema": {"type": "string"}, **_shown_answers(operation, media)}
     return {
         "description": operation.summary + ".",
@@ -114,8 +119,9 @@ def _success(operation: Operation, components: Components) -> dict[str, Any]:
 
 def _content(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.answer is None:
-        plain = {"schema": {"type": "object" if operation.media == JSON else "string"}}
-        return plain | _shown_answers(operation, operation.media)
+        usual = operation.media[0]
+        plain = {"schema": {"type": "object" if usual == JSON else "string"}}
+        return plain | _shown_answers(operation, usual)
     schema: Schema = components.reference(operation.answer, closed=False)
     return {"schema": schema, **_shown_answers(operation, JSON)}
 
@@ -124,7 +130,8 @@ def _shown_answers(operation: Operation, media: str) -> dict[str, Any]:
     """The real answers of the examples; pictures and pages are too long for a contract."""
     if media not in SHOWN_MEDIA or not operation.examples:
         return {}
-    examples = operation.other_examples if media == operation.other_request_media else operation.examples
+    described = operation.described
+    examples = described.other_examples if media == described.other_request_media else described.examples
     return {"examples": {item.name: _answer(operation, item, media) for item in examples}}
 
 

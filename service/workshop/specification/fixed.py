@@ -1,4 +1,4 @@
-"""What the document says that no endpoint says: introduction, limits, headers, tags, the key."""
+"""What the document says that no endpoint says: introduction, limits, headers, the key."""
 
 from __future__ import annotations
 
@@ -36,14 +36,6 @@ def info() -> dict[str, Any]:
     }
 
 
-TAGS = [
-    {"name": "Visits", "description": "One visit document, many questions."},
-    {"name": "Procedures", "description": "Repair procedures that compute."},
-    {"name": "Properties", "description": "Refrigerants and their saturation lines."},
-    {"name": "Code lists", "description": "Every code that an answer may carry, with its source."},
-    {"name": "Contract", "description": "This document and the pages made from it."},
-    {"name": "Operations", "description": "Probes, versions and metrics."},
-]
 SECURITY_SCHEMES = {
     "ApiKey": {
         "type": "apiKey",

@@ -1,93 +1,153 @@
-"""What an entry of the table of operations says about an endpoint."""
+"""The operations of the contract, as the routes of the application describe them."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
+
+from flask import Flask
+from werkzeug.routing import Rule
+
+from service.app import create_app
+from service.wire.described import MARK, Description, Example, Parameter
 
 JSON = "application/json"
 NDJSON = "application/x-ndjson"
-POST_PROBLEMS = (400, 401, 405, 406, 408, 413, 415, 422, 429, 500, 503)
-GET_PROBLEMS = (401, 405, 406, 422, 429, 500, 503)
-PROBE_PROBLEMS = (405, 500)
-
-
-@dataclass(frozen=True)
-class Example:
-    """A request whose real answer goes into the document.
-
-    name: of the example; said: what it shows; body: a file of samples/; path and query: parameters of a GET;
-    language: asked for by Accept-Language. A test holds each one as a golden case.
-    """
-
-    name: str
-    said: str
-    body: str = ""
-    path: tuple[tuple[str, str], ...] = ()
-    query: tuple[tuple[str, str], ...] = ()
-    language: str = "en"
-
-
-@dataclass(frozen=True)
-class Parameter:
-    """A path or query parameter."""
-
-    name: str
-    where: str
-    said: str
-    schema: tuple[tuple[str, Any], ...]
-    example: Any
+TAGS = {
+    "Visits": "One visit document, many questions.",
+    "Procedures": "Repair procedures that compute.",
+    "Properties": "Refrigerants and their saturation lines.",
+    "Code lists": "Every code that an answer may carry, with its source.",
+    "Contract": "This document and the pages made from it.",
+    "Operations": "Probes, versions and metrics.",
+}
 
 
 @dataclass(frozen=True)
 class Operation:
-    """An endpoint.
-
-    method, path (Flask's form), operation_id, tag, summary, description; request: the declared dataclass of the
-    body, None for a GET; other_request_media: in which a body may come that is no single
-    JSON document, body_text: what it is then, other_examples: of it; answer: its shape, None
-    for a text; others: further media types of the answer;
-    cached: has an ETag; without_key: asks for none; spoken: depends on Accept-Language.
-    """
+    """An endpoint: its method and path (Flask's form), and the view that answers it."""
 
     method: str
     path: str
-    operation_id: str
-    tag: str
-    summary: str
-    description: str
-    answer: type | None = None
-    request: type | None = None
-    body_text: str = ""
-    other_request_media: str = ""
-    other_examples: tuple[Example, ...] = ()
-    media: str = JSON
-    others: tuple[str, ...] = ()
-    parameters: tuple[Parameter, ...] = ()
-    examples: tuple[Example, ...] = ()
-    problems: tuple[int, ...] = GET_PROBLEMS
-    cached: bool = False
-    spoken: bool = False
-    without_key: bool = False
+    view: Any
+
+    @property
+    def described(self) -> Description:
+        """What the view says of itself."""
+        made: Description = getattr(self.view, MARK)
+        return made
+
+    @property
+    def operation_id(self) -> str:
+        """Its name in clients."""
+        return self.described.operation_id
+
+    @property
+    def tag(self) -> str:
+        """The chapter of the contract."""
+        return self.described.tag
+
+    @property
+    def request(self) -> type | None:
+        """The declared dataclass of the body."""
+        return self.described.request
+
+    @property
+    def answer(self) -> type | None:
+        """The shape of a JSON answer."""
+        return self.described.answer
+
+    @property
+    def examples(self) -> tuple[Example, ...]:
+        """Requests whose answers are shown."""
+        return self.described.examples
 
     @property
     def template(self) -> str:
         """The path as OpenAPI writes it."""
         return self.path.replace("<", "{").replace(">", "}")
 
+    @property
+    def summary(self) -> str:
+        """The first line of the view's docstring."""
+        return _docstring(self.view)[0].removesuffix(".")
 
-def posted(path: str, operation_id: str, tag: str, summary: str, description: str, **details: Any) -> Operation:
-    """A POST of a JSON document."""
-    details = {"problems": POST_PROBLEMS, "spoken": True, **details}
-    return Operation("POST", path, operation_id, tag, summary, description, **details)
+    @property
+    def description(self) -> str:
+        """What follows in the docstring, as one paragraph."""
+        return " ".join(" ".join(_docstring(self.view)[1:]).split())
+
+    @property
+    def media(self) -> tuple[str, ...]:
+        """Media types of the answer, the usual one first."""
+        return self.described.shows or getattr(self.view, "media_types", (JSON,))
+
+    @property
+    def parameters(self) -> tuple[Parameter, ...]:
+        """Those of the path, then those of the query."""
+        return (*self.described.path, *getattr(self.view, "query_parameters", {}).values())
+
+    @property
+    def for_operators(self) -> bool:
+        """Whether it is a probe, open to all."""
+        return bool(getattr(self.view, "open_to_all", False))
+
+    @property
+    def without_key(self) -> bool:
+        """Whether it asks for no key."""
+        return self.for_operators or bool(getattr(self.view, "without_key", False))
+
+    @property
+    def cached(self) -> bool:
+        """Whether it has an ETag: a GET of something that changes only with the version."""
+        return self.method == "GET" and not self.for_operators
+
+    @property
+    def problems(self) -> tuple[int, ...]:
+        """Statuses of the problem documents that it may answer."""
+        found = {405, 500, *self.described.also}
+        if not self.for_operators:
+            found |= {406, 422, 429, 503}
+        if not self.without_key:
+            found.add(401)
+        if self.method == "POST":
+            found |= {400, 408, 413, 415}
+        if self.described.path:
+            found.add(404)
+        return tuple(sorted(found))
 
 
-def listed(path: str, operation_id: str, tag: str, summary: str, description: str, **details: Any) -> Operation:
-    """A GET of something that changes only with the version."""
-    return Operation("GET", path, operation_id, tag, summary, description, cached=True, **details)
+def _docstring(view: Any) -> list[str]:
+    return [line.strip() for line in (view.__doc__ or "").strip().splitlines()]
 
 
-def probed(path: str, operation_id: str, summary: str, description: str, **details: Any) -> Operation:
-    """A GET for the operators; it asks for no key."""
-    details = {"problems": PROBE_PROBLEMS, "without_key": True, **details}
-    return Operation("GET", path, operation_id, "Operations", summary, description, **details)
+def operations_of(application: Flask) -> tuple[Operation, ...]:
+    """Every described route, by the chapters of the contract, in the order in which they are registered.
+
+    Raises: ValueError for a chapter that is not known.
+    """
+    found = list(_routes(application))
+    strange = {item.tag for item in found} - set(TAGS)
+    if strange:
+        raise ValueError(f"chapters without a description in TAGS: {sorted(strange)}")
+    return tuple(sorted(found, key=lambda item: list(TAGS).index(item.tag)))
+
+
+def _routes(application: Flask) -> Iterator[Operation]:
+    for rule in application.url_map.iter_rules():
+        view = application.view_functions[rule.endpoint]
+        if hasattr(view, MARK):
+            yield Operation(_method(rule), rule.rule, view)
+
+
+def _method(rule: Rule) -> str:
+    (method,) = (rule.methods or set()) - {"HEAD", "OPTIONS"}
+    return method
+
+
+@cache
+def operations() -> tuple[Operation, ...]:
+    """The operations of the service as it is started without settings."""
+    return operations_of(create_app())
