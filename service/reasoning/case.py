@@ -11,10 +11,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.reasoning.cycle_weighing import CycleWeighing
-from service.results.answer import Cause, Hold, LoadList, NextReading, Outcome, PartNeeded, Question, Step
+from service.results.answer import Cause, Hold, LoadList, NextReading, Question, Step
 from service.results.computed import Computed
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, Missing
+from service.results.outcome import Outcome
+from service.results.planned import PartNeeded
 from service.results.stale import repair_assumptions
 from service.results.visit import Visit
 from service.verdicts.asked import Asked

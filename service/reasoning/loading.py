@@ -13,7 +13,8 @@ from service.reasoning.certificates import certificates_of
 from service.reasoning.holds import ends_call
 from service.reasoning.part_state import fits
 from service.reasoning.ratings import part_of
-from service.results.answer import Cause, LoadList, Minutes, PartNeeded, RefrigerantLoad
+from service.results.answer import Cause, LoadList
+from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
 
 
@@ -70,7 +71,7 @@ def refrigerant_of(case: Case) -> RefrigerantLoad:
         probability=share,
         likely=likely,
         designation=equipment.refrigerant_named,
-        mass=None if equipment.factory_charge is None else Quantity(equipment.factory_charge, "mass"),
+        factory_charge=None if equipment.factory_charge is None else Quantity(equipment.factory_charge, "mass"),
         recovery_cylinder=likely,
     )
 

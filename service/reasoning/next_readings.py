@@ -55,7 +55,7 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
         if bits >= limit("reasoning.worth-bits").value:
-            offered.append(NextReading(pointer, row.code, row.minutes, bits, _tells_apart(row, shares), purpose))
+            offered.append(NextReading(pointer, row.code, bits, row.minutes, _tells_apart(row, shares), purpose))
     offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
 
@@ -138,7 +138,7 @@ def _safety(case: Case) -> tuple[NextReading, ...]:
     absent = [item for item in wanted if value_at(case.visit, item[0]) is None]
     charged = [item for item in wanted if item[0] in again]
     pointer, code = (absent or charged or wanted[2:])[0]
-    return (NextReading(pointer, code, limit("reasoning.isolation-minutes").value, 0.0, (), "make_safe"),)
+    return (NextReading(pointer, code, 0.0, limit("reasoning.isolation-minutes").value, (), "make_safe"),)
 
 
 def value_at(visit: Visit, pointer: str) -> Any:

@@ -11,8 +11,9 @@ from service.reasoning.circumstances import does_not_start
 from service.reasoning.proof import faults
 from service.reasoning.set_aside import failures
 from service.reasoning.shares import percent
-from service.results.answer import Hold, Sentence, Step
+from service.results.answer import Hold, Step
 from service.results.finding import Severity
+from service.results.planned import Sentence
 
 SPOKEN_STEPS = 3
 SPOKEN_FINDINGS = 4

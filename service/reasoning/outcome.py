@@ -19,8 +19,10 @@ from service.reasoning.notes import write_notes
 from service.reasoning.proof import faults, is_proven
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
-from service.results.answer import Found, Minutes, Outcome, Step
+from service.results.answer import Step
 from service.results.finding import Finding
+from service.results.outcome import Found, Outcome
+from service.results.planned import Minutes
 
 COMES_AGAIN = ("parts_needed", "return_visit", "replacement_quote")
 HARD_TO_REACH = ("roof", "attic")
@@ -68,7 +70,7 @@ def _found(case: Case, item: Finding) -> Found:
     explains = any(said.get(cause.code, 0.0) > 0.0 and cause.probability >= least for cause in case.causes)
     parts = tuple(part.code for part in case.plan.needed if matches(part_rows()[part.code].condemned_by, item))
     adjusted = bool(of_state(finding_rows()[item.code].steps, item, ()))
-    return Found(item.code, explains, "part" if parts else "adjustment" if adjusted else "", parts)
+    return Found(item.code, explains, parts, "part" if parts else "adjustment" if adjusted else "")
 
 
 def _by_visit(case: Case, disposition: str) -> tuple[tuple[Step, ...], tuple[Step, ...]]:

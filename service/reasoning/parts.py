@@ -16,7 +16,7 @@ from service.reasoning.case import Case
 from service.reasoning.part_state import fits, is_condemned, may_be_sold
 from service.reasoning.ratings import part_of
 from service.reasoning.repair import is_to_be_repaired
-from service.results.answer import PartNeeded
+from service.results.planned import PartNeeded
 
 
 def needed_of(case: Case, step: StepRow) -> tuple[str, ...]:

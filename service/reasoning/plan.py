@@ -26,7 +26,8 @@ from service.reasoning.ratings import part_of
 from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps
 from service.reasoning.unit import has
-from service.results.answer import Minutes, Step
+from service.results.answer import Step
+from service.results.planned import Minutes
 
 MOST_STEPS = 16
 REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds

@@ -15,7 +15,8 @@ from service.reasoning.loading import load_for, load_of
 from service.reasoning.notes import hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
-from service.results.answer import Cause, Sentence
+from service.results.answer import Cause
+from service.results.planned import Sentence
 from service.results.visit.observations import Complaint
 
 NAMED = 3

@@ -4,8 +4,8 @@ import re
 from collections.abc import Callable, Sequence
 
 from service.knowledge.catalogues import parts as part_rows
-from service.results.answer import PartNeeded, RatedNumbers, Sentence
 from service.results.finding import Finding, State
+from service.results.planned import PartNeeded, RatedNumbers, Sentence
 from service.results.visit import Visit
 from service.results.visit.electrical_parts import RunCapacitor
 

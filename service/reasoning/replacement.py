@@ -7,8 +7,8 @@ from service.knowledge.rule_book import book
 from service.reasoning.case import Case
 from service.reasoning.circumstances import age_in_years
 from service.reasoning.proof import is_likely
-from service.results.answer import Sentence
 from service.results.cycle import CycleLoss
+from service.results.planned import Sentence
 from service.results.visit import Visit
 from service.results.visit.dates import day_of
 

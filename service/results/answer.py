@@ -1,19 +1,30 @@
-"""What the reasoning hands out: holds, causes, readings, steps, outcome, and the whole answer."""
+"""What the reasoning hands out: holds, causes, readings, steps, and the whole answer.
+
+Each member that is sent is declared here, with what the contract says of it: `schemas/dump.py` writes it and the
+contract is made from it. A ClassVar is said from the others when the answer is written.
+"""
+
+from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar
 
-from service.results.finding import Assumption, Finding, Missing, Value
-from service.results.quantity import Quantity
+from service.results.declare import listed, sent, words_of
+from service.results.finding import Assumption, Finding, Missing, Severity, Value
+from service.results.outcome import Outcome
+from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
 
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """A hazard that stops the work: code and the findings that raised it."""
+    """A hazard that stops the work until it is cleared; holds come before everything else."""
 
-    code: str
-    raised_by: tuple[str, ...]
+    code: str = field(metadata=listed("GET /v1/hazards"))
+    title: ClassVar[str] = field(metadata=sent("text", "The hazard in a few words.", said="hold"))
+    instruction: ClassVar[str] = field(metadata=sent("text", "What to do now.", said="hold"))
+    clears_when: ClassVar[str] = field(metadata=sent("text", "What clears the hold.", said="hold"))
+    raised_by: tuple[str, ...] = field(metadata=sent("texts", "Codes of the findings that raised it."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,169 +41,147 @@ class Argument:
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """A cause with its probability and what speaks for and against it."""
+    """A possible cause; the probabilities of all causes in an answer descend and sum to 1."""
 
-    code: str
-    probability: float
-    supported_by: tuple[Argument, ...] = ()
-    contradicted_by: tuple[Argument, ...] = ()
-    confirm_by: tuple[str, ...] = ()
+    code: str = field(metadata=listed("GET /v1/causes"))
+    title: ClassVar[str] = field(metadata=sent("text", "The cause in a few words.", said="cause"))
+    probability: float = field(metadata=sent("number", "Probability.", low=0.0, high=1.0, decimals=4))
+    supported_by: tuple[Argument, ...] = field(
+        default=(), metadata=sent("texts", "What speaks for it.", said="arguments")
+    )
+    contradicted_by: tuple[Argument, ...] = field(
+        default=(), metadata=sent("texts", "What speaks against it.", said="arguments")
+    )
+    confirm_by: tuple[str, ...] = field(
+        default=(), metadata=sent("texts", "Codes of the steps that would confirm it.")
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class NextReading:
-    """A reading worth taking: what it tells apart, how much, and how long it takes.
+    """A reading worth taking next, the most telling one first.
 
-    purpose: make_safe (proof of dead), confirm (the leading cause is all but settled) or tell_apart.
+    why: code of its text. purpose: make_safe (proof of dead), confirm (the leading cause is all but settled) or
+    tell_apart.
     """
 
-    pointer: str
-    why: str
-    minutes: float
-    information_bits: float
-    tells_apart: tuple[str, ...] = ()
-    purpose: str = "tell_apart"
-
-
-@dataclass(frozen=True, slots=True)
-class PartNeeded:
-    """A part by generic rating; the rating is sentences of the locale files, joined by commas."""
-
-    code: str
-    rating: tuple["Sentence", ...] = ()
-    numbers: "RatedNumbers | None" = None
-
-
-@dataclass(frozen=True, slots=True)
-class RatedNumbers:
-    """The numbers of a rating, where the visit tells them.
-
-    microfarads: of each section, the largest first; volts: a capacitor's least rating, else the nominal supply;
-    amps: the motor's rated or full-load amps, of a contactor the least that it must carry; poles: of a contactor.
-    """
-
-    microfarads: tuple[float, ...] = ()
-    volts: float | None = None
-    amps: float | None = None
-    poles: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Minutes:
-    """A range of minutes."""
-
-    low: float
-    high: float
+    pointer: str = field(metadata=sent("text", "Where the reading goes in the visit document (JSON Pointer)."))
+    title: ClassVar[str] = field(metadata=sent("text", "The reading in a few words.", said="reading"))
+    why: str = field(metadata=sent("text", "What it is good for and how it is taken.", said="reading"))
+    information_bits: float = field(
+        metadata=sent("number", "How much it is expected to tell, in bits.", decimals=3)
+    )
+    minutes: float = field(metadata=sent("number", "How long it takes."))
+    tells_apart: tuple[str, ...] = field(
+        default=(), metadata=sent("texts", "Codes of the causes that it tells apart.")
+    )
+    purpose: str = field(
+        default="tell_apart",
+        metadata=sent("choice", "What it is for.", choices=("make_safe", "confirm", "tell_apart")),
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A next step in its place."""
+    """A next step in its place; while a hold keeps the unit off, no step has the power on."""
 
-    code: str
-    order: int
-    why: tuple[str, ...]
-    hazards: tuple[str, ...]
-    power: str
-    certificates: tuple[str, ...]
-    tools: tuple[str, ...]
-    parts: tuple[PartNeeded, ...]
-    minutes: Minutes
+    code: str = field(metadata=listed("GET /v1/steps"))
+    order: int = field(metadata=sent("integer", "Place in the order of work, from 1.", low=1, high=1000))
+    title: ClassVar[str] = field(metadata=sent("text", "The step in a few words.", said="step title"))
+    text: ClassVar[str] = field(metadata=sent("text", "What to do.", said="step text"))
+    why: tuple[str, ...] = field(
+        metadata=sent("texts", "Codes of the holds, causes or findings that call for it.")
+    )
+    hazards: tuple[str, ...] = field(metadata=sent("texts", "Codes of the cautions that belong to it."))
+    power: str = field(
+        metadata=sent("choice", "Power at the unit during the step.", choices=("off", "on", "either"))
+    )
+    certificates: tuple[str, ...] = field(
+        metadata=sent("texts", "Codes of the certificates that the work asks for.")
+    )
+    tools: tuple[str, ...] = field(metadata=sent("texts", "Tools.", said="tools"))
+    tool_codes: ClassVar[tuple[str, ...]] = field(
+        metadata=sent("texts", "Codes of GET /v1/tools.", said="tool codes")
+    )
+    parts: tuple[PartNeeded, ...] = field(metadata=sent("parts", "Parts.", part=PartNeeded))
+    minutes: Minutes = field(metadata=sent("object", "How long it takes.", part=Minutes))
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
-    """An established fault: the finding, whether it explains the complaint, and what mends it.
+class Caution:
+    """What can hurt, gravest first."""
 
-    mended_by: part, adjustment, or empty where only more readings tell; parts: codes of those it condemns.
-    """
-
-    finding: str
-    explains_complaint: bool
-    mended_by: str
-    parts: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What the dispatcher needs: a documented pure function of the findings."""
-
-    state: str
-    run_permission: str
-    disposition: str
-    urgency: str
-    urgency_reason: str
-    lead_cause: str
-    found: tuple[Found, ...]
-    parts: tuple[PartNeeded, ...]
-    take_along: tuple[PartNeeded, ...]
-    certificates: tuple[str, ...]
-    minutes: Minutes
-    return_minutes: Minutes | None
-    tools: tuple[str, ...]
-    crew: int
-    refrigerant: "RefrigerantLoad"
-    summary: tuple["Sentence", ...] = ()
-    customer_note: tuple["Sentence", ...] = ()
-    technician_note: tuple["Sentence", ...] = ()
-    watch_for: tuple[str, ...] = ()
-    replacement: tuple["Sentence", ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Sentence:
-    """A sentence of the locale files, by code, with the values it mentions."""
-
-    code: str
-    values: Mapping[str, Value] = field(default_factory=dict)
+    code: str = field(metadata=listed("GET /v1/hazards"))
+    severity: ClassVar[str] = field(
+        metadata=sent("choice", "critical: can kill.", choices=words_of(Severity), said="caution severity")
+    )
+    text: ClassVar[str] = field(metadata=sent("text", "The caution.", said="caution"))
 
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A question worth asking by phone."""
+    """A question worth asking by telephone, the most telling one first."""
 
-    code: str
-    information_bits: float
-
-
-@dataclass(frozen=True, slots=True)
-class RefrigerantLoad:
-    """Whether refrigerant work is likely, and what it would be done with.
-
-    probability: of a cause whose repair opens the circuit; mass: factory charge [kg] where the nameplate tells,
-    which is what to carry; recovery_cylinder: a cylinder to recover into is needed as well.
-    """
-
-    probability: float
-    likely: bool
-    designation: str | None = None
-    mass: Quantity | None = None
-    recovery_cylinder: bool = False
+    code: str = field(metadata=sent("text", "Code of the question."))
+    text: ClassVar[str] = field(metadata=sent("text", "The question.", said="question"))
+    why: ClassVar[str] = field(metadata=sent("text", "What the answer is good for.", said="question"))
+    information_bits: float = field(
+        metadata=sent("number", "How much it is expected to tell, in bits.", decimals=3)
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class LoadList:
-    """What to put on the truck: parts by generic rating, tools, and the cylinder question."""
+    """What to put on the truck."""
 
-    parts: tuple[PartNeeded, ...]
-    tools: tuple[str, ...]
-    refrigerant: RefrigerantLoad
+    parts: tuple[PartNeeded, ...] = field(metadata=sent("parts", "Parts.", part=PartNeeded))
+    tools: tuple[str, ...] = field(metadata=sent("texts", "Tools.", said="tools"))
+    tool_codes: ClassVar[tuple[str, ...]] = field(
+        metadata=sent("texts", "Codes of GET /v1/tools.", said="tool codes")
+    )
+    refrigerant: RefrigerantLoad = field(metadata=sent("object", "Refrigerant work.", part=RefrigerantLoad))
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Every evaluating endpoint answers with this shape; `computed` is a declared dataclass."""
+    """Verdicts on what was posted, holds first in importance. All lists are present; unknown members are absent.
 
-    computed: Any
-    findings: tuple[Finding, ...] = ()
-    holds: tuple[Hold, ...] = ()
-    causes: tuple[Cause, ...] = ()
-    next_readings: tuple[NextReading, ...] = ()
-    next_steps: tuple[Step, ...] = ()
-    cautions: tuple[str, ...] = ()
-    assumptions: tuple[Assumption, ...] = ()
-    missing: tuple[Missing, ...] = ()
-    outcome: Outcome | None = None
-    questions: tuple[Question, ...] | None = None
-    load_list: LoadList | None = None
+    computed: a declared dataclass, another one by endpoint. outcome, questions and load_list: where the endpoint
+    has them.
+    """
+
+    outcome: Outcome | None = field(
+        default=None, metadata=sent("object", "What the dispatcher needs.", part=Outcome)
+    )
+    computed: Any = field(default=None, metadata=sent("computed", "Computed values; absent where not computable."))
+    findings: tuple[Finding, ...] = field(
+        default=(), metadata=sent("parts", "Verdicts on what was read.", part=Finding)
+    )
+    holds: tuple[Hold, ...] = field(
+        default=(),
+        metadata=sent(
+            "parts", "Hazards that stop the work, gravest first. Show them before everything else.", part=Hold
+        ),
+    )
+    causes: tuple[Cause, ...] = field(
+        default=(), metadata=sent("parts", "Possible causes, the likeliest first.", part=Cause)
+    )
+    next_readings: tuple[NextReading, ...] = field(
+        default=(), metadata=sent("parts", "Readings worth taking next.", part=NextReading)
+    )
+    next_steps: tuple[Step, ...] = field(default=(), metadata=sent("parts", "What to do, in order.", part=Step))
+    cautions: tuple[str, ...] = field(
+        default=(), metadata=sent("coded", "What can hurt, gravest first.", part=Caution)
+    )
+    assumptions: tuple[Assumption, ...] = field(
+        default=(), metadata=sent("parts", "What was taken for granted.", part=Assumption)
+    )
+    missing: tuple[Missing, ...] = field(
+        default=(),
+        metadata=sent("parts", "Readings that are not there and what they would allow.", part=Missing),
+    )
+    questions: tuple[Question, ...] | None = field(
+        default=None, metadata=sent("parts", "Questions worth asking.", part=Question)
+    )
+    load_list: LoadList | None = field(default=None, metadata=sent("object", "What to load.", part=LoadList))

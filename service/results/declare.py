@@ -7,6 +7,7 @@ exactly one place.
 
 from collections.abc import Callable, Hashable
 from dataclasses import MISSING, dataclass, field, fields
+from enum import StrEnum
 from functools import cache
 from typing import Any
 
@@ -19,6 +20,11 @@ class Member:
     date, date_time, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high`
     are inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
     nested object or list item; `length` the most characters or items.
+
+    Of answers alone: kinds number (a plain number), texts, quantity, range, object (a part that may be absent),
+    coded (codes, each written as an object of `part`), inline (the members of `part` stand among these), computed.
+    `said` names what writes the member where it is not sent as it stands (`schemas/sayings.py`); `decimals` is how
+    many a number keeps; `last` puts it behind the members that are not.
     """
 
     kind: str
@@ -29,6 +35,9 @@ class Member:
     part: type | None = None
     length: int | None = None
     required: bool = False
+    said: str = ""
+    decimals: int | None = None
+    last: bool = False
 
 
 def member(kind: str, description: str, **details: Any) -> Any:
@@ -41,6 +50,29 @@ def member(kind: str, description: str, **details: Any) -> Any:
         assert declared.part is not None
         return field(default_factory=_shared_empty(declared.part), metadata=metadata)
     return field(default=None, metadata=metadata)
+
+
+def sent(kind: str, description: str, **details: Any) -> dict[str, Member]:
+    """Metadata of a member that every answer has: `code: str = field(metadata=sent("text", "..."))`.
+
+    A member that is only said, not held, is a ClassVar with such a field.
+    """
+    return {"member": Member(kind, description, required=True, **details)}
+
+
+def sent_if_known(kind: str, description: str, **details: Any) -> dict[str, Member]:
+    """Metadata of a member of an answer that is absent where it is None or empty."""
+    return {"member": Member(kind, description, **details)}
+
+
+def listed(where: str) -> dict[str, Member]:
+    """Metadata of a code of one of the lists; new codes come with new versions."""
+    return sent("text", f"Code of {where}; the list grows, so let unknown codes pass.")
+
+
+def words_of(of: type[StrEnum]) -> tuple[str, ...]:
+    """The words of an enumeration."""
+    return tuple(str(item) for item in of)
 
 
 def _shared_empty(of: type) -> Callable[[], Any]:
@@ -75,15 +107,17 @@ def parts(of: type, description: str, most: int) -> Any:
 
 
 def declared_members(of: type) -> tuple[tuple[str, Member], ...]:
-    """Names and declarations of a document dataclass, in order."""
+    """Names and declarations of a dataclass of a document or an answer, in the order in which they are written."""
     return _declared(of)
 
 
 @cache
 def _declared(of: Hashable) -> tuple[tuple[str, Member], ...]:
     assert isinstance(of, type)
-    found = ((item.name, item.metadata.get("member")) for item in fields(of))
-    return tuple((name, declared) for name, declared in found if declared is not None)
+    every = vars(of)["__dataclass_fields__"].values()  # what is only said is a ClassVar, which `fields` leaves out
+    found = ((item.name, item.metadata.get("member")) for item in every)
+    known = [(name, declared) for name, declared in found if declared is not None]
+    return tuple(sorted(known, key=lambda pair: pair[1].last))
 
 
 def is_empty(instance: Any) -> bool:

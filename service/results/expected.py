@@ -1,19 +1,24 @@
 """What a sound unit would read here and now; the same names as the readings, each with a 90 % range."""
 
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, field
+from typing import Any, ClassVar
 
-from service.results.declare import member, part
+from service.results.declare import member, part, sent
 
 
 @dataclass(frozen=True, slots=True)
 class RangeOf:
-    """A 90 % range with its likeliest value, in SI of `kind`."""
+    """A 90 % range with its likeliest value.
 
-    low: float
-    likely: float
-    high: float
+    In SI of `kind`.
+    """
+
+    SCHEMA: ClassVar[str] = "Range"
+    low: float = field(metadata=sent("number", "Lower end in `unit`.", said="written"))
+    likely: float = field(metadata=sent("number", "Likeliest value in `unit`.", said="written", last=True))
+    high: float = field(metadata=sent("number", "Upper end in `unit`.", said="written"))
     kind: str
+    unit: ClassVar[str] = field(metadata=sent("text", "Unit code.", said="unit", last=True))
 
 
 def expected(kind: str, description: str) -> Any:

@@ -1,12 +1,27 @@
 """A computed value with its unit kind and uncertainty, in SI."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from service.results.declare import sent, sent_if_known
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """value and uncertainty in SI of `kind`; uncertainty: 95 % half-width (k = 2), None when not known."""
+    """A value with its unit; the uncertainty is a 95 % half-width (k = 2) and absent where it is not known.
 
-    value: float
+    value and uncertainty in SI of `kind` (`service.results.units.KINDS`).
+    """
+
+    value: float = field(metadata=sent("number", "The value in `unit`.", said="written"))
     kind: str
-    uncertainty: float | None = None
+    unit: ClassVar[str] = field(
+        metadata=sent(
+            "text",
+            "Unit code, as in `units` of the answer, or a fixed one (V, A, ohm, Mohm, uF, %, 1 ...).",
+            said="unit",
+        )
+    )
+    uncertainty: float | None = field(
+        default=None, metadata=sent_if_known("number", "95 % half-width (k = 2) in `unit`.", said="width")
+    )

@@ -1,28 +1,16 @@
-"""The shape of a whole answer as dump.py writes it. Real answers are held against it in the tests."""
+"""The shape of a whole answer, endpoint by endpoint, from the declaration of `Answer`."""
 
-from dataclasses import make_dataclass
+from dataclasses import field, make_dataclass, replace
 from functools import cache
 from typing import Any
 
-from service.results.declare import member
+from service.results.answer import Answer
+from service.results.declare import Member, declared_members, member
 from service.results.units import TABLE
-from service.schemas.item_shapes import (
-    AssumptionShape,
-    CauseShape,
-    CautionShape,
-    FindingShape,
-    HoldShape,
-    LoadListShape,
-    MissingShape,
-    NextReadingShape,
-    OutcomeShape,
-    ProvenanceShape,
-    QuestionShape,
-    ReadShape,
-    StepShape,
-    always,
-)
+from service.schemas.item_shapes import ProvenanceShape, ReadShape, always
+from service.schemas.writing import writer_of
 
+COMPUTED = "computed"
 UnitsAnswer = make_dataclass(
     "UnitsAnswer",
     [
@@ -42,40 +30,31 @@ def answer_of(
 
     name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit;
     intake: whether it prepares one, with questions and what to load. sizes: that can be asked for; none for what
-    is about no single visit.
+    is about no single visit. Raises: ValueError for a computed member that cannot be written.
     """
-    made: list[tuple[str, Any, Any]] = []
-    if sizes:
-        made.append(("size", str, always("choice", "How much of the answer this is.", choices=sizes)))
-    made.append(("reference", str, member("text", "The caller's `reference`, echoed.")))
-    if outcome:
-        made.append(("outcome", object, always("object", "What the dispatcher needs.", part=OutcomeShape)))
-    made.append(
-        ("computed", object, always("object", "Computed values; absent where not computable.", part=computed))
-    )
-    made += [(list_name, tuple, always("parts", said, part=of)) for list_name, said, of in _LISTS]
-    if intake:
-        made.append(("questions", tuple, always("parts", "Questions worth asking.", part=QuestionShape)))
-    if outcome:
-        made.append(("load_list", object, always("object", "What to load.", part=LoadListShape)))
-    if sizes:
-        made.append(("passed", tuple, member("texts", "Codes of what passed, in a short answer.")))
-        made.append(("read", object, always("object", "How much of what was posted was used.", part=ReadShape)))
-    made.append(("units", object, always("object", "The units of the answer.", part=UnitsAnswer)))
-    made.append(("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape)))
-    return make_dataclass(name, made, frozen=True, namespace={"__doc__": _PURPOSE})
+    writer_of(computed)  # what cannot be written stops the start
+    left_out = {"outcome": not outcome, "load_list": not outcome, "questions": not intake}
+    told = [
+        (item, object, _field(replace(declared, kind="object", part=computed) if item == COMPUTED else declared))
+        for item, declared in declared_members(Answer)
+        if not left_out.get(item, False)
+    ]
+    size = [("size", str, always("choice", "How much of the answer this is.", choices=sizes))] if sizes else []
+    counted = [
+        ("passed", tuple, member("texts", "Codes of what passed, in a short answer.")),
+        ("read", object, always("object", "How much of what was posted was used.", part=ReadShape)),
+    ]
+    made = [
+        *size,
+        ("reference", str, member("text", "The caller's `reference`, echoed.")),
+        *told,
+        *(counted if sizes else []),
+        ("units", object, always("object", "The units of the answer.", part=UnitsAnswer)),
+        ("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape)),
+    ]
+    purpose = " ".join((Answer.__doc__ or "").split("\n\n")[0].split())
+    return make_dataclass(name, made, frozen=True, namespace={"__doc__": purpose})
 
 
-_PURPOSE = (
-    "Verdicts on what was posted, holds first in importance. All lists are present; unknown members are absent."
-)
-_LISTS: tuple[tuple[str, str, type], ...] = (
-    ("findings", "Verdicts on what was read.", FindingShape),
-    ("holds", "Hazards that stop the work, gravest first. Show them before everything else.", HoldShape),
-    ("causes", "Possible causes, the likeliest first.", CauseShape),
-    ("next_readings", "Readings worth taking next.", NextReadingShape),
-    ("next_steps", "What to do, in order.", StepShape),
-    ("cautions", "What can hurt, gravest first.", CautionShape),
-    ("assumptions", "What was taken for granted.", AssumptionShape),
-    ("missing", "Readings that are not there and what they would allow.", MissingShape),
-)
+def _field(declared: Member) -> Any:
+    return field(default=None, metadata={"member": declared})

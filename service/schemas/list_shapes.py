@@ -4,7 +4,8 @@ from dataclasses import dataclass, make_dataclass
 from typing import Any
 
 from service.results.declare import member
-from service.schemas.item_shapes import SEVERITIES, MinutesShape, ProvenanceShape, always
+from service.results.planned import Minutes
+from service.schemas.item_shapes import SEVERITIES, ProvenanceShape, always
 from service.schemas.reading_list import KINDS_OF_ANSWER
 
 
@@ -51,7 +52,7 @@ STEPS = code_list(
         ("power", str, always("choice", "Power at the unit.", choices=("off", "on", "either"))),
         ("certificates", tuple, always("texts", "Codes of the certificates that the work asks for.")),
         ("hazards", tuple, always("texts", "Codes of the cautions that belong to it.")),
-        ("minutes", object, always("object", "How long it takes.", part=MinutesShape)),
+        ("minutes", object, always("object", "How long it takes.", part=Minutes)),
     ),
 )
 HAZARDS = code_list(

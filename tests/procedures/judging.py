@@ -14,7 +14,7 @@ from service.results.procedures.recovery import RecoveryRequest
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.units import POUND
 from service.schemas.documents import load
-from service.schemas.dump import dump_computed
+from service.schemas.writing import written
 from service.verdicts.report import Checked
 from service.words.say import Speaker
 
@@ -58,7 +58,7 @@ def judge(name: str, document: dict[str, Any]) -> Judged:
     assert all(speaker.assumption(item) for item in checked.assumptions)
     for item in checked.missing:
         assert not resolves(document, item.pointer) or item.pointer == "/additions"
-    return Judged(checked, dump_computed(checked.computed, speaker), texts)
+    return Judged(checked, written(checked.computed, speaker), texts)
 
 
 def resolves(document: Any, pointer: str) -> bool:

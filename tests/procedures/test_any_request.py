@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from service.results.declare import declared_members
 from service.results.refusal import Refusal
 from service.results.visit.equipment import Equipment
-from service.schemas.dump import dump_computed
+from service.schemas.writing import written
 from service.words.say import Speaker
 from tests.procedures.judging import PROCEDURES
 
@@ -103,6 +103,6 @@ def test_any_request(name):
         assert all(speaker.detail(finding) for finding in checked.findings)
         assert all(speaker.missing(item) for item in checked.missing)
         assert all(speaker.assumption(item) for item in checked.assumptions)
-        json.dumps(dump_computed(checked.computed, speaker), allow_nan=False)
+        json.dumps(written(checked.computed, speaker), allow_nan=False)
 
     answers()

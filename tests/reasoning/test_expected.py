@@ -5,7 +5,7 @@ import pytest
 from service.reasoning.assessment import judge_expected
 from service.results.visit import Visit
 from service.schemas.documents import load
-from service.schemas.dump import dump_computed
+from service.schemas.writing import written
 from service.words.say import Speaker
 
 UNIT = {"refrigerant": "R-410A", "metering_device": "thermostatic_expansion_valve"}
@@ -14,7 +14,7 @@ UNIT = {"refrigerant": "R-410A", "metering_device": "thermostatic_expansion_valv
 def expected(equipment=UNIT, air=None, **more):
     visit = load(Visit, {"equipment": equipment, "air": air or {}, **more})
     answer = judge_expected(visit)
-    return answer, dump_computed(answer.computed, Speaker(visit.units, visit.site_pressure))
+    return answer, written(answer.computed, Speaker(visit.units, visit.site_pressure))
 
 
 def weather(outdoor, **more):

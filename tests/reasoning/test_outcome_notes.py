@@ -13,9 +13,10 @@ from service.reasoning.notes import write_notes
 from service.reasoning.pipeline import open_case
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
-from service.results.answer import Cause, Hold, PartNeeded
+from service.results.answer import Cause, Hold
 from service.results.cycle import CycleLoss, CycleVerdict, Range
 from service.results.finding import Finding, Severity, State
+from service.results.planned import PartNeeded
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.verdicts.report import Checked

@@ -3,11 +3,11 @@
 import pytest
 
 from service.reasoning.ratings import rated_part, stock_rating
-from service.results.answer import PartNeeded
 from service.results.finding import Finding, Severity, State
+from service.results.planned import PartNeeded
 from service.results.visit import Visit
 from service.schemas.documents import load
-from service.schemas.dump import dump_part
+from service.schemas.writing import written
 from service.words.say import Speaker
 
 
@@ -15,7 +15,7 @@ def said(code, document, *failed):
     visit = load(Visit, document)
     findings = [Finding("capacitors.compressor", State.FAIL, Severity.WARNING, (pointer,)) for pointer in failed]
     part = PartNeeded(code, rated_part(code, visit, findings))
-    return dump_part(part, Speaker(visit.units, visit.site_pressure)).get("rating")
+    return written(part, Speaker(visit.units, visit.site_pressure)).get("rating")
 
 
 def capacitors(*items):

@@ -10,10 +10,11 @@ from collections.abc import Callable
 from typing import Any
 
 from service.results.declare import Member, declared_members
+from service.results.expected import RangeOf
+from service.results.quantity import Quantity
 from service.results.units import FIXED, TABLE, Units
 from service.results.visit.electrical import InsulationReading
 from service.schemas.fields import LARGEST_COEFFICIENT
-from service.schemas.item_shapes import QuantityShape, RangeShape
 from service.workshop.specification.describe import description
 
 Schema = dict[str, Any]
@@ -30,7 +31,7 @@ class Components:
 
     def reference(self, of: type, closed: bool) -> Schema:
         """A $ref to the schema of a declared dataclass. closed: unknown members are refused (requests)."""
-        name = of.__name__.removesuffix("Shape")
+        name = getattr(of, "SCHEMA", of.__name__.removesuffix("Shape"))
         made_from = self._made_from.setdefault(name, of)
         if made_from is not of:
             raise ValueError(f"two dataclasses want the schema name {name}: rename one")
@@ -45,12 +46,13 @@ class Components:
         return {"$ref": f"#/components/schemas/{name}"}
 
     def _object(self, of: type, closed: bool) -> Schema:
-        properties = {name: self.member(name, declared, closed) for name, declared in declared_members(of)}
+        members = _with_inline(of)
+        properties = {name: self.member(name, declared, closed) for name, declared in members}
         if "units" in getattr(of, "__dataclass_fields__", {}) and "units" not in properties:
             units = self.named("Units", units_schema()) | {"description": "Units of the numbers in this document."}
             properties = {"units": units, **properties}
         schema: Schema = {"type": "object", "description": " ".join((of.__doc__ or "").split("\n\n")[0].split())}
-        required = [name for name, declared in declared_members(of) if declared.required]
+        required = [name for name, declared in members if declared.required]
         if required:
             schema["required"] = required
         schema["properties"] = properties
@@ -66,7 +68,7 @@ class Components:
         said = {"description": description(name, declared)}
         if declared.kind in ("part", "object", "insulation", "baseline", "document"):
             return self.reference(_part(declared), closed) | said
-        if declared.kind == "parts":
+        if declared.kind in ("parts", "coded"):
             items = self.reference(_part(declared), closed)
             return {"type": "array", "items": items, **_lengths(declared, closed), **said}
         if declared.kind in ("resistance", "resistance_or_number"):
@@ -135,6 +137,14 @@ def units_schema() -> Schema:
     return {"type": "object", "description": purpose, "properties": properties, "additionalProperties": False}
 
 
+def _with_inline(of: type) -> list[tuple[str, Member]]:
+    """The members of a dataclass, those of its inline parts among them."""
+    found: list[tuple[str, Member]] = []
+    for name, declared in declared_members(of):
+        found += _with_inline(_part(declared)) if declared.kind == "inline" else [(name, declared)]
+    return found
+
+
 def _part(declared: Member) -> type:
     assert declared.part is not None
     return declared.part
@@ -195,7 +205,7 @@ def _numbers(declared: Member) -> Schema:
     }
 
 
-_COMPUTED = {"quantity": QuantityShape, "range": RangeShape}
+_COMPUTED = {"quantity": Quantity, "range": RangeOf}
 _PLAIN: dict[str, Callable[[Member], Schema]] = {
     "boolean": lambda _: {"type": "boolean"},
     "integer": _integer,
