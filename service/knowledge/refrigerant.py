@@ -23,7 +23,7 @@ class Refrigerant:
         lower_flammability_limit: [kg/m3]; None where the fluid does not propagate a flame.
         gwp_ar4, gwp_ar5: global warming potential over 100 years.
         ozone_depleting: whether a component harms the ozone layer.
-        oils: oils that the system may hold: mineral, poe, pve.
+        oils: oils that the system may hold: mineral, alkylbenzene, poe, pve.
         charging_phase: liquid, or either.
         pressure_class: low, medium, high or very_high as 40 CFR 82.152 has it.
         glide_at_dew_5_c: dew less bubble temperature [K] at the pressure whose dew temperature is 5 C.

@@ -38,8 +38,21 @@ class Share:
 
 
 @dataclass(frozen=True, slots=True)
+class Transport:
+    """UN number, proper shipping name and hazard division (2.1 flammable gas, 2.2 non-flammable gas)."""
+
+    un_number: int
+    name: str
+    division: str
+
+
+@dataclass(frozen=True, slots=True)
 class RefrigerantRow:
-    """One row of the data file; `pseudo_pure` names the property library's equation, empty if mixed."""
+    """One row of the data file; `pseudo_pure` names the property library's equation, empty if mixed.
+
+    saturation_percent: how far the saturation pressures of its table may be off [percent]; 0 where it is well
+    below what a gauge reads. transport: None where the number was not found.
+    """
 
     designation: str
     composition: tuple[Share, ...]
@@ -49,6 +62,8 @@ class RefrigerantRow:
     room_rule_limit: float | None
     oils: tuple[str, ...]
     spellings: tuple[str, ...]
+    saturation_percent: float = 0.0
+    transport: Transport | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +99,7 @@ def refrigerant_data() -> RefrigerantData:
         data["property_library"],
         data["sources"],
         {name: _component(name, row) for name, row in data["components"].items()},
-        tuple(_row(row) for row in data["refrigerants"]),
+        tuple(_row(row, data["transport"]) for row in data["refrigerants"]),
         tuple(NotComputed(row["designation"], composition(row), row["reason"]) for row in data["not_computed"]),
     )
 
@@ -94,7 +109,8 @@ def _component(name: str, row: dict[str, Any]) -> Component:
     return Component(name, row["fluid"], ar4, ar5, row.get("ozone_depleting", False))
 
 
-def _row(row: dict[str, Any]) -> RefrigerantRow:
+def _row(row: dict[str, Any], shipping: dict[int, dict[str, str]]) -> RefrigerantRow:
+    number = row.get("un")
     return RefrigerantRow(
         row["designation"],
         composition(row),
@@ -104,6 +120,8 @@ def _row(row: dict[str, Any]) -> RefrigerantRow:
         row.get("room_rule_limit", row.get("lower_flammability_limit")),
         tuple(row["oils"]),
         tuple(row.get("spellings", ())),
+        row.get("saturation_percent", 0.0),
+        None if number is None else Transport(number, **shipping[number]),
     )
 
 

@@ -46,7 +46,7 @@ def recovery(request: RecoveryRequest) -> Checked:
     judged = [item for item in said if isinstance(item, Finding)]
     findings = (_cylinder(judged), *judged, down.finding, *_disposal(request))
     missing = (*(item for item in said if isinstance(item, Missing)), *down.missing)
-    return Checked(findings, missing, (), _computed(request, most, down))
+    return Checked(findings, missing, (), _computed(request, refrigerant, most, down))
 
 
 def _disposal(request: RecoveryRequest) -> Iterable[Finding]:
@@ -167,7 +167,9 @@ def _hot(request: RecoveryRequest, refrigerant: Refrigerant | None) -> Iterable[
     )
 
 
-def _computed(request: RecoveryRequest, most: float | None, down: DrawDown) -> RecoveryComputed:
+def _computed(
+    request: RecoveryRequest, refrigerant: Refrigerant | None, most: float | None, down: DrawDown
+) -> RecoveryComputed:
     room, expected = _room_left(request, most), _expected(request)
     return RecoveryComputed(
         liquid_limit=_mass(most),
@@ -177,7 +179,17 @@ def _computed(request: RecoveryRequest, most: float | None, down: DrawDown) -> R
         required_vacuum=down.pressure,
         required_recovery_percent=down.percent,
         reference_temperature=None if most is None else Quantity(_reference_temperature(), "temperature"),
+        transport=_transport(refrigerant),
     )
+
+
+def _transport(refrigerant: Refrigerant | None) -> str | None:
+    """As it is written on label and papers; of a class n.o.s. the refrigerant is named behind it."""
+    if refrigerant is None or refrigerant.row.transport is None:
+        return None
+    at = refrigerant.row.transport
+    named = f" ({refrigerant.designation})" if at.name.endswith("n.o.s.") else ""
+    return f"UN{at.un_number}, {at.name}{named}, {at.division}"
 
 
 def _mass(value: float | None) -> Quantity | None:

@@ -3,7 +3,7 @@
 from service.knowledge.limits import Limit, limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.room_charge import most_charge
-from service.results.finding import Finding, Missing, State
+from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
 from service.verdicts.judge import above
@@ -13,6 +13,7 @@ RoomVerdict = tuple[tuple[Finding, ...], tuple[Missing, ...], Quantity | None]
 NOTHING: RoomVerdict = ((), (), None)
 CODE = "weighed-charge.room"
 LOWEST, HIGHEST = "procedures.room-release-floor", "procedures.room-release-ceiling"
+BY_AREA, BY_ANY_MEANS = "procedures.room-charge-volume", "procedures.room-charge-volume-mitigated"
 
 
 def room_verdict(request: WeighedChargeRequest, refrigerant: Refrigerant, total: float | None) -> RoomVerdict:
@@ -30,11 +31,14 @@ def room_verdict(request: WeighedChargeRequest, refrigerant: Refrigerant, total:
     area, height = request.equipment.room_area, _release_height(request)
     if area is None:
         return (report(CODE, State.UNDECIDED, ("/equipment/refrigerant",)),), missing, None
-    most = None if height is None else most_charge(lower_limit, height, area)
+    most = None if height is None else _most(lower_limit, height, area)
     if total is None:
         evidence = ("/equipment/refrigerant", "/equipment/room_area")
         return (report(CODE, State.UNDECIDED, evidence),), missing, _maybe_mass(most)
-    return (_against_room(request, lower_limit, total, area),), missing, _maybe_mass(most)
+    judged = _against_room(request, lower_limit, total, area)
+    if judged.variant == "mitigated":
+        missing = (*missing, Missing("/published_room_charge", "missing.weighed-charge-published-room"))
+    return (judged,), missing, _maybe_mass(most)
 
 
 def _small_charge(refrigerant: Refrigerant) -> Limit:
@@ -73,37 +77,54 @@ def _missing(request: WeighedChargeRequest) -> tuple[Missing, ...]:
     )
 
 
+def _most(lower_limit: float, height: float, area: float) -> float:
+    """Most charge [kg] by floor area, which the clause never lets above a number of cubic metres of the limit."""
+    return min(most_charge(lower_limit, height, area), limit(BY_AREA).value * lower_limit)
+
+
 def _against_room(request: WeighedChargeRequest, lower_limit: float, total: float, area: float) -> Finding:
     """Never a pass while the height of release or the mitigation has not been told."""
     height = _release_height(request)
     counted = limit(LOWEST).value if height is None else height
-    most = most_charge(lower_limit, counted, area)
-    state, variant = _state(request, above(total, most))
-    given = (
-        ("/mounting", request.mounting),
-        ("/release_height", request.release_height),
-        ("/leak_mitigation", request.leak_mitigation),
-    )
-    said = tuple(pointer for pointer, value in given if value is not None)
+    by_area = limit(LOWEST).bounds(high=_most(lower_limit, counted, area), kind="mass")
+    by_any_means = limit(BY_ANY_MEANS).bounds(high=limit(BY_ANY_MEANS).value * lower_limit, kind="mass")
+    by_maker = Bounds("mass", "request", "manufacturer's table", high=request.published_room_charge)
+    if above(total, by_any_means.high or 0.0):
+        state, variant = State.REVIEW, "cap"
+    else:
+        state, variant = _state(request, above(total, by_area.high or 0.0), total)
+    bound = {"cap": by_any_means, "published": by_maker, "above-published": by_maker}.get(variant, by_area)
+    given = ("mounting", "release_height", "leak_mitigation", "published_room_charge")
+    said = tuple(f"/{name}" for name in given if getattr(request, name) is not None)
     return report(
         CODE,
         state,
         ("/equipment/refrigerant", "/equipment/room_area", *said),
         measured=_mass(total),
-        limit=limit("procedures.room-release-floor").bounds(high=most, kind="mass"),
+        limit=bound,
         values={"height": Quantity(counted, "length"), "area": Quantity(area, "area")},
         variant=variant,
     )
 
 
-def _state(request: WeighedChargeRequest, too_much: bool) -> tuple[State, str]:
+def _state(request: WeighedChargeRequest, too_much: bool, total: float) -> tuple[State, str]:
+    """By the clause; beyond it only the maker's table for a unit that does something about a leak."""
     if _release_height(request) is None:
         return State.REVIEW, "height-unknown"
     if request.leak_mitigation is None:
         return State.REVIEW, "mitigation-unknown"
     if not too_much:
         return State.PASS, ""
-    return State.REVIEW, "" if request.leak_mitigation == "none" else "mitigated"
+    if request.leak_mitigation == "none":
+        return State.REVIEW, ""
+    return _by_table(request.published_room_charge, total)
+
+
+def _by_table(published: float | None, total: float) -> tuple[State, str]:
+    """By the most [kg] that the maker's table allows."""
+    if published is None:
+        return State.REVIEW, "mitigated"
+    return (State.REVIEW, "above-published") if above(total, published) else (State.PASS, "published")
 
 
 def _mass(value: float) -> Quantity:

@@ -54,9 +54,13 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
         amount = replace(amount, total=None, variant="other-refrigerant")
     total = None if amount.total is None else amount.total.value
     room, room_missing, most_in_room = room_verdict(request, refrigerant, total)
+    # Nothing flammable goes into a room that has not passed: the amount is told, not the word to weigh it in.
+    blocked = any(finding.state is not State.PASS for finding in room)
+    if total is not None and blocked:
+        amount = replace(amount, variant="room")
     findings = (
         _amount_finding(request, amount),
-        *_critical(request, critical),
+        *_critical(request, critical, blocked),
         _phase(refrigerant),
         *_published(request, lines),
         *other,
@@ -136,11 +140,11 @@ def _amount_finding(request: WeighedChargeRequest, amount: _Amount) -> Finding:
     return report("weighed-charge.amount", state, evidence, measured=amount.total, variant=amount.variant)
 
 
-def _critical(request: WeighedChargeRequest, critical: bool) -> tuple[Finding, ...]:
+def _critical(request: WeighedChargeRequest, critical: bool, blocked: bool) -> tuple[Finding, ...]:
     if not critical:
         return ()
     evidence = "/service_valves" if request.service_valves is False else "/equipment/refrigerant"
-    return (report("weighed-charge.critical", State.REVIEW, (evidence,)),)
+    return (report("weighed-charge.critical", State.REVIEW, (evidence,), variant="room" if blocked else ""),)
 
 
 def _phase(refrigerant: Refrigerant) -> Finding:

@@ -60,6 +60,9 @@ _SOURCED = (
     "glide",
     "critical_point",
     "lower_flammability_limit",
+    "room_rule_limit",
+    "saturation",
+    "transport",
 )
 RefrigerantSourcesShape = make_dataclass(
     "RefrigerantSourcesShape",
@@ -67,6 +70,15 @@ RefrigerantSourcesShape = make_dataclass(
     frozen=True,
     namespace={"__doc__": "Where the facts come from, by member."},
 )
+
+
+@dataclass(frozen=True)
+class TransportShape:
+    """What stands on a cylinder's label and papers."""
+
+    un_number: int = always("integer", "UN number.")
+    name: str = always("text", "Proper shipping name.")
+    division: str = always("text", "Hazard division: 2.1 flammable gas, 2.2 non-flammable gas.")
 
 
 @dataclass(frozen=True)
@@ -86,7 +98,7 @@ REFRIGERANT_MEMBERS: list[tuple[str, Any, Any]] = [
     ("safety_class", str, always("text", "ASHRAE 34 safety class, e.g. A1, A2L, A3.")),
     ("gwp", object, always("object", "Global warming potential.", part=WarmingShape)),
     ("ozone_depleting", bool, always("boolean", "It depletes the ozone layer.")),
-    ("oils", tuple, always("texts", "Oils that it is used with: mineral, poe, pve.")),
+    ("oils", tuple, always("texts", "Oils that it is used with: mineral, alkylbenzene, poe, pve.")),
     ("charging_phase", str, always("choice", "How it leaves the cylinder.", choices=("liquid", "either"))),
     ("pressure_class", str, always("choice", "Pressure class.", choices=("low", "medium", "high", "very_high"))),
     ("glide", object, always("object", "Temperature glide.", part=GlideShape)),
@@ -96,6 +108,12 @@ REFRIGERANT_MEMBERS: list[tuple[str, Any, Any]] = [
     ("sources", object, always("object", "Where the facts come from.", part=RefrigerantSourcesShape)),
     ("units", object, always("object", "Units of this description.", part=RefrigerantUnitsShape)),
     ("lower_flammability_limit", float, member("number", "In kg/m3; absent where it does not burn.")),
+    (
+        "saturation_uncertainty_percent",
+        float,
+        member("number", "How far its saturation pressures may be off; absent where well below a gauge's error."),
+    ),
+    ("transport", object, member("object", "Label and papers; absent where not known.", part=TransportShape)),
 ]
 _PROVENANCE = ("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape))
 RefrigerantRow = make_dataclass(

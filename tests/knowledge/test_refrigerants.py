@@ -177,7 +177,7 @@ def test_each_refrigerant_is_whole(refrigerant):
     flammable = refrigerant.safety_class in {"A2L", "A2", "A3"}
     assert (refrigerant.lower_flammability_limit is not None) == flammable
     assert ("caution.flammable-refrigerant" in refrigerant.cautions) == flammable
-    assert set(refrigerant.oils) <= {"mineral", "poe", "pve"}
+    assert set(refrigerant.oils) <= {"mineral", "alkylbenzene", "poe", "pve"}
     assert refrigerant.saturation.highest_temperature < refrigerant.critical_temperature
     assert refrigerant.saturation.highest_pressure < refrigerant.critical_pressure
     assert refrigerant.saturation.lowest_temperature <= 217.2
@@ -248,6 +248,8 @@ def test_the_data_file_has_no_member_that_nobody_reads():
         "room_rule_limit",
         "oils",
         "spellings",
+        "saturation_percent",
+        "un",
     }
     for row in yaml.safe_load(text)["refrigerants"]:
         assert set(row) <= read

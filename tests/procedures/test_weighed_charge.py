@@ -249,6 +249,25 @@ def test_what_the_room_rule_turns_on_is_asked_for():
     assert {"/mounting", "/leak_mitigation"} <= answer.missing
 
 
+@pytest.mark.parametrize("mounting", [None, "floor", "wall"])
+@pytest.mark.parametrize("mitigation", [None, "none", "leak_detection"])
+@pytest.mark.parametrize("area", [None, 10.0, 60.0])
+def test_nothing_flammable_is_weighed_into_a_room_that_has_not_passed(mounting, mitigation, area):
+    """IEC 60335-2-40:2018 clause GG.2; a pass never on what was not asked."""
+    document = {"units": {"mass": "kg", "length": "m"}, "equipment": R32 | {"factory_charge": 2.5}}
+    if area is not None:
+        document["equipment"]["room_area"] = area
+    given = {"mounting": mounting, "leak_mitigation": mitigation}
+    document |= {name: value for name, value in given.items() if value is not None}
+    request = load(WeighedChargeRequest, document)
+    answer = conclude_procedure(request, weighed_charge(request))
+    states = {finding.code: str(finding.state) for finding in answer.findings}
+    weighed = {"step.weigh-in-charge", "step.weighed-charge-recover-and-weigh"}
+    allowed = bool(weighed & {step.code for step in answer.next_steps})
+    assert allowed is (states["weighed-charge.room"] == "pass")
+    assert allowed is (states["weighed-charge.amount"] == "pass")
+
+
 def test_a_flammable_charge_that_is_not_known():
     answer = judge("weighed-charge", split(refrigerant="R-32", factory_charge=None))
     assert answer.states["weighed-charge.room"] == "undecided"
@@ -282,7 +301,7 @@ def test_refusals(document, pointer):
 
 def test_a_sealed_circuit_is_emptied_before_it_is_filled():
     """Common practice, no source: what a critically charged circuit still holds is recovered first."""
-    equipment = {"refrigerant": "R-290", "factory_charge": 10.0}
+    equipment = {"refrigerant": "R-290", "factory_charge": 5.0}
     request = load(WeighedChargeRequest, {"equipment": equipment, "service_valves": False})
     codes = [step.code for step in conclude_procedure(request, weighed_charge(request)).next_steps]
     assert codes.index("step.weighed-charge-recover-and-weigh") < codes.index("step.weigh-in-charge")

@@ -18,6 +18,7 @@ from service.verdicts.measured import measured, return_wet_bulb
 FIXED = frozenset({"fixed_orifice", "capillary_tube"})
 VALVES = frozenset({"thermostatic_expansion_valve", "electronic_expansion_valve"})
 TABLE_ROUNDING = "table rounding"
+DEW_LINE, BUBBLE_LINE = "dew line of the table", "bubble line of the table"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -142,13 +143,20 @@ def _saturation(
 def saturation_at(
     refrigerant: Refrigerant | None, pressure: Uncertain | None
 ) -> tuple[Uncertain | None, Uncertain | None]:
-    """Dew and bubble temperature [K] at a pressure, with the gauge's error through the curve's own slope."""
+    """Dew and bubble temperature [K] at a pressure, with the gauge's error through the curve's own slope.
+
+    Where the saturation table itself has a published uncertainty, its two lines are off apart from one another.
+    """
     if refrigerant is None or pressure is None:
         return None, None
     curve = refrigerant.saturation
     dew, dew_slope = curve.dew_temperature_and_slope(pressure.value)
     bubble, bubble_slope = curve.bubble_temperature_and_slope(pressure.value)
-    return combine(dew, (dew_slope,), pressure), combine(bubble, (bubble_slope,), pressure)
+    lines = combine(dew, (dew_slope,), pressure), combine(bubble, (bubble_slope,), pressure)
+    off = pressure.value * refrigerant.row.saturation_percent / 100.0
+    if not off:
+        return lines
+    return lines[0] + read(DEW_LINE, 0.0, dew_slope * off), lines[1] + read(BUBBLE_LINE, 0.0, bubble_slope * off)
 
 
 def _ratio(visit: Visit) -> Uncertain | None:

@@ -67,3 +67,6 @@ class RecoveryComputed:
         "percent", "Share to be recovered from a small appliance."
     )
     reference_temperature: Quantity | None = quantity("temperature", "Liquid temperature the limit is made for.")
+    transport: str | None = member(
+        "text", "UN number, proper shipping name and hazard division for the cylinder's label and papers."
+    )

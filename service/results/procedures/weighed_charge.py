@@ -7,7 +7,7 @@ from service.results.declare import choice, flag, member, part
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
-from service.results.visit.ranges import temperature
+from service.results.visit.ranges import mass, temperature
 from service.results.visit.site import Site
 
 
@@ -77,6 +77,9 @@ class WeighedChargeRequest:
         "leak_detection",
         "continuous_circulation",
         "ventilation",
+    )
+    published_room_charge: float | None = mass(
+        "Most charge that the maker's table allows in this room with the unit's own leak mitigation."
     )
 
 

@@ -106,7 +106,7 @@ class Equipment:
     nameplate_refrigerant: str | None = member(
         "text", "ASHRAE 34 designation on the nameplate, where a retrofit differs.", length=24
     )
-    oil: str | None = choice("Compressor oil.", "mineral", "poe", "pve")
+    oil: str | None = choice("Compressor oil.", "mineral", "poe", "pve", "alkylbenzene")
     metering_device: str | None = choice(
         "What meters the refrigerant into the evaporator.",
         "fixed_orifice",

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import asdict
 from typing import Any
 
 from flask import Blueprint, Response, request
@@ -169,6 +170,10 @@ def _described(item: Refrigerant) -> dict[str, Any]:
     }
     if item.lower_flammability_limit is not None:
         body["lower_flammability_limit"] = item.lower_flammability_limit
+    if item.row.saturation_percent:
+        body["saturation_uncertainty_percent"] = item.row.saturation_percent
+    if item.row.transport is not None:
+        body["transport"] = asdict(item.row.transport)
     return body
 
 
