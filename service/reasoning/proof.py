@@ -6,6 +6,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
+from service.knowledge.rows import DECIDING
 from service.reasoning.case import Case
 from service.reasoning.causes import accuses, is_weighed, speaks
 from service.reasoning.set_aside import failures
@@ -47,10 +48,19 @@ def is_proven(case: Case, cause: Cause) -> bool:
 
 
 def is_established(case: Case, cause: Cause) -> bool:
-    """Whether a firm failed check, or all running readings together, name this cause."""
-    return names(case, cause) or any(
-        establishes(case, item) and speaks(item).get(cause.code, 0.0) > 0.0 for item in failures(case)
-    )
+    """Whether a firm failed check, or all running readings together, name this cause.
+
+    A compressor is not condemned by one check that rests on common practice or memory: another one has to agree.
+    """
+    if names(case, cause):
+        return True
+    telling = {
+        item.code: finding_rows()[item.code].basis
+        for item in failures(case)
+        if establishes(case, item) and speaks(item).get(cause.code, 0.0) > 0.0
+    }
+    alone = not cause_rows()[cause.code].condemns or not DECIDING.isdisjoint(telling.values())
+    return len(telling) > (0 if alone else 1)
 
 
 def names(case: Case, cause: Cause) -> bool:
