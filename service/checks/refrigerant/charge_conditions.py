@@ -17,6 +17,7 @@ from service.verdicts.measured import measured, present
 from service.verdicts.report import report
 
 TON = 12000.0 * BTU / 3600.0  # W a ton of refrigeration, 12,000 Btu/h
+DUCTED_SPLITS = frozenset({"split_air_conditioner", "split_heat_pump"})  # the scope of Appendix RA3.2 (2008)
 WEIGHED_KINDS = frozenset({"ductless_split", "multi_split"})
 
 
@@ -44,6 +45,8 @@ def taken_for_granted(visit: Visit) -> tuple[Assumption, ...]:
         found.append(Assumption("charge.highest-stage", "/running/stage"))
     if visit.equipment.refrigerant is None:
         found.append(Assumption("charge.nameplate-refrigerant", "/equipment/refrigerant"))
+    if visit.equipment.kind is not None and visit.equipment.kind not in DUCTED_SPLITS:
+        found.append(Assumption("charge.tolerance-of-ducted-splits", "/equipment/kind"))
     return tuple(found)
 
 
