@@ -11,6 +11,7 @@ from service.results.visit.equipment import Equipment
 
 LANGUAGES = ("en", "es")
 READ_AS = ("original", "copy", "memory")
+BAND_STARTS = ("from_tonnes", "from_kilograms")
 
 # Topic -> members of `thresholds` that it must have, and those that it may have.
 TOPICS: dict[str, tuple[frozenset[str], frozenset[str]]] = {
@@ -18,7 +19,7 @@ TOPICS: dict[str, tuple[frozenset[str], frozenset[str]]] = {
     "leak_chronic": (frozenset({"percent"}), frozenset()),
     "leak_seasonal": (frozenset(), frozenset()),
     "leak_repair": (frozenset({"days"}), frozenset({"days_process_shutdown"})),
-    "leak_check": (frozenset({"bands"}), frozenset({"sealed_below_tonnes"})),
+    "leak_check": (frozenset({"bands"}), frozenset({"sealed_below_tonnes", "sealed_below_kilograms"})),
     "appliance_class": (frozenset(), frozenset({"class", "contested"})),
     "evacuation_level": (frozenset(), frozenset({"vacuum_after", "vacuum_before", "absolute_millimetres"})),
     "evacuation_exception": (frozenset(), frozenset()),
@@ -119,18 +120,19 @@ def _check_percents(percents: Any, said: str) -> None:
 
 
 def _check_bands(bands: Any, said: str) -> None:
-    names = {"from_tonnes", "months", "months_with_detection"}
+    """Bands start at tonnes of CO2 equivalent, or at kilograms of the components that a rule names."""
+    wanted = [{start, "months", "months_with_detection"} for start in BAND_STARTS]
     if (
         not isinstance(bands, list)
         or not bands
-        or any(not isinstance(band, dict) or set(band) != names for band in bands)
+        or not any(all(isinstance(band, dict) and set(band) == names for band in bands) for names in wanted)
     ):
-        raise KnowledgeError(f"{said}: bands is a list of {sorted(names)}")
-    starts = [band["from_tonnes"] for band in bands]
-    if starts != sorted(starts) or not all(
-        type(value) in (int, float) for band in bands for value in band.values()
+        raise KnowledgeError(f"{said}: bands is a list of months, months_with_detection and one of {BAND_STARTS}")
+    starts = [next(band[start] for start in BAND_STARTS if start in band) for band in bands]
+    if not all(type(value) in (int, float) for band in bands for value in band.values()) or starts != sorted(
+        starts
     ):
-        raise KnowledgeError(f"{said}: bands are numbers, in rising order of from_tonnes")
+        raise KnowledgeError(f"{said}: bands are numbers, in rising order of their start")
 
 
 def _applies(content: Any, said: str) -> Applies:

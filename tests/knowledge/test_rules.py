@@ -134,6 +134,15 @@ def test_a_deployers_folder_adds_a_place(tmp_path):
         ({"applies_when": {"pressure_class": "huge"}}, "pressure class: allowed is"),
         ({"code": "us.release"}, "given twice"),
         ({"topic": "leak_check", "thresholds": {"bands": [{"from_tonnes": 5}]}}, "bands is a list"),
+        (
+            {
+                "topic": "leak_check",
+                "thresholds": {
+                    "bands": [{"from_kilograms": at, "months": 1, "months_with_detection": 2} for at in (5, 1)]
+                },
+            },
+            "in rising order",
+        ),
     ],
 )
 def test_a_broken_rule_is_named(tmp_path, row, said):

@@ -224,6 +224,23 @@ def test_checks_for_leaks_in_the_union(refrigerant, kilograms, months, with_dete
             assert answer.value("leak_check_months") == expected
 
 
+@pytest.mark.parametrize(
+    ("refrigerant", "kilograms", "months"),
+    [
+        ("R-1234yf", 0.99, None),
+        ("R-1234yf", 1.0, 12),
+        ("R-1234ze(E)", 10.0, 6),
+        ("R-1233zd(E)", 100.0, 3),
+        ("R-454B", 3.2, None),  # 1.5 t, and 31.1 % of R-1234yf: 0.995 kg
+        ("R-454B", 3.22, 12),  # 1.001 kg
+    ],
+)
+def test_checks_of_unsaturated_gases_by_mass(refrigerant, kilograms, months):
+    """Regulation (EU) 2024/573 Article 5(1)(b): 1, 10, 100 kg (copy); a blend by its share (from memory)."""
+    answer = judge("leak-rate", EUROPEAN | {"refrigerant": refrigerant, "full_charge": kilograms})
+    assert answer.computed.get("leak_check_months", {}).get("value") == months
+
+
 def test_a_sealed_appliance_is_checked_from_ten_tonnes():
     document = EUROPEAN | {"refrigerant": "R-410A", "hermetically_sealed": True}
     assert "leak_check_months" not in judge("leak-rate", document | {"full_charge": 4.7}).computed
