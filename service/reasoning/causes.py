@@ -18,7 +18,9 @@ from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
+from service.reasoning.motors import reported_standing
 from service.reasoning.priors import reweighed
+from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Argument, Cause
 from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.visit.observations import Complaint
@@ -31,18 +33,20 @@ SMALLEST = 10.0**-DECIMALS
 def rank_causes(case: Case) -> Case:
     """The case with its causes by falling probability; they sum to 1 and the list is never empty."""
     weighing = case.cycle.weighing
-    weighed = [is_weighed(finding, weighing) for finding in case.findings]
-    counted = [finding for finding, is_in in zip(case.findings, weighed, strict=True) if not is_in]
-    heard = _heard(case.findings, weighed, weighing)
-    scores = _scores(case.visit.complaint, heard, weighing, _facts(case.findings))
+    findings = [finding for finding in case.findings if not rests_on_doubtful(case, finding)]
+    weighed = [is_weighed(finding, weighing) for finding in findings]
+    counted = [finding for finding, is_in in zip(findings, weighed, strict=True) if not is_in]
+    heard = _heard(findings, weighed, weighing)
+    scores = _scores(case.visit.complaint, heard, weighing, _facts(findings))
     for code, weight in weights_of_circumstances(case).items():
         scores[code] += weight
     none_found = sound().code
     scores[none_found] += against_sound(counted)
     if case.visit.priors.labels is not None:
         scores = reweighed(scores, case.visit.complaint.symptoms, case.visit.priors)
-    if case.profile.prepares and case.visit.complaint.symptoms:
-        # Before anybody is there, the complaint itself is what speaks for a fault.
+    if reported_standing(case) or (case.profile.prepares and case.visit.complaint.symptoms):
+        # Before anybody is there, and until a motor reported standing was read turning, the complaint itself is
+        # what speaks for a fault.
         scores[none_found] += math.log(limit("reasoning.called-sound").value / sound().prior)
     elif weighing is None and not case.profile.prepares and not speaks_for_fault(counted):
         others = max(score for code, score in scores.items() if code != none_found)
@@ -50,9 +54,7 @@ def rank_causes(case: Case) -> Case:
     shown = _posterior(scores)
     return replace(
         case,
-        causes=tuple(
-            _cause(code, share, _arguments(code, case.findings, heard, weighing)) for code, share in shown
-        ),
+        causes=tuple(_cause(code, share, _arguments(code, findings, heard, weighing)) for code, share in shown),
     )
 
 

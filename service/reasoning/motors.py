@@ -35,6 +35,13 @@ def standing(case: Case) -> frozenset[str]:
     return frozenset(motor for motor, word in said if word == STANDS or (word == MAY_STAND and motor not in turns))
 
 
+def reported_standing(case: Case) -> frozenset[str]:
+    """Motors that somebody reports standing, that were not read turning, and that the controls do not hold."""
+    held = {"outdoor": case.asked.outdoor_may_stand, "blower": case.asked.blower_may_stand}
+    may_rest = {row.code for row in motor_rows().values() if held[row.called_as]}
+    return frozenset(motor for motor, _ in _reported(case)) - turning(case) - may_rest
+
+
 def _said(case: Case) -> Iterator[tuple[str, str]]:
     nothing: Mapping[str, str] = {}
     for item in case.findings:

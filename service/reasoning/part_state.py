@@ -7,6 +7,7 @@ from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.row_types import matches
 from service.reasoning.case import Case
 from service.reasoning.holds import owes
+from service.reasoning.proof import binding_holds
 from service.reasoning.unit import has_part
 from service.results.finding import CONTRADICTED
 
@@ -36,4 +37,4 @@ def may_be_sold(case: Case, code: str) -> bool:
         for other in waiting
         if other.units
     )
-    return not open_parts and not (row.compressor and owes(case.holds))
+    return not open_parts and not (row.compressor and owes(binding_holds(case)))

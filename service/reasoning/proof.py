@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
 from service.knowledge.rows import DECIDING
 from service.reasoning.case import Case
 from service.reasoning.causes import accuses, is_weighed, speaks
-from service.reasoning.set_aside import failures
-from service.results.answer import Cause
+from service.reasoning.set_aside import failures, is_contradiction
+from service.results.answer import Cause, Hold
 from service.results.finding import Confidence, Finding, Severity, State
 
 # Readings that the causes weigh together; site and nameplate are what they are weighed with.
@@ -61,6 +62,20 @@ def is_established(case: Case, cause: Cause) -> bool:
     }
     alone = not cause_rows()[cause.code].condemns or not DECIDING.isdisjoint(telling.values())
     return len(telling) > (0 if alone else 1)
+
+
+def binding_holds(case: Case) -> tuple[Hold, ...]:
+    """Holds that put a repair off: readings that contradict one another bind no cause that was read apart."""
+    contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
+    apart = bool(contested) and any(
+        establishes(case, item)
+        and speaks(item).get(case.lead.code, 0.0) > 0.0
+        and item.confidence is Confidence.FIRM
+        and item.evidence
+        and contested.isdisjoint(item.evidence)
+        for item in failures(case)
+    )
+    return tuple(hold for hold in case.holds if not (apart and hold_rows()[hold.code].contradiction))
 
 
 def names(case: Case, cause: Cause) -> bool:

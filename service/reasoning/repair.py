@@ -8,7 +8,7 @@ from service.knowledge.row_types import matches
 from service.reasoning.case import Case
 from service.reasoning.holds import contradicts, owes
 from service.reasoning.part_state import may_be_sold
-from service.reasoning.proof import is_proven
+from service.reasoning.proof import binding_holds, is_proven
 
 
 def is_to_be_repaired(case: Case) -> bool:
@@ -17,6 +17,7 @@ def is_to_be_repaired(case: Case) -> bool:
     row = cause_rows()[lead.code]
     if not is_proven(case, lead) or any(matches(row.waits_for, item) for item in case.findings):
         return False
-    if contradicts(case.holds) or (row.condemns and owes(case.holds)):
+    binding = binding_holds(case)
+    if contradicts(binding) or (row.condemns and owes(binding)):
         return False
     return all(may_be_sold(case, code) for code in row.parts if part_rows()[code].compressor)

@@ -48,6 +48,13 @@ def is_disagreement(finding: Finding) -> bool:
     return finding_rows()[finding.code].disagreement
 
 
+def rests_on_doubtful(case: Case, finding: Finding) -> bool:
+    """True for what was read on doubtful readings: a hazard keeps its hold, but it says nothing of the unit."""
+    row = finding_rows()[finding.code]
+    said = row.stands or row.disagreement or is_contradiction(finding)
+    return not said and not case.doubtful.isdisjoint(finding.evidence)
+
+
 def failures(case: Case) -> tuple[Finding, ...]:
     """Failed findings that say something of the unit: no contradiction, and none that rests on one."""
     failed = (item for item in case.findings if item.state is State.FAIL and not is_disagreement(item))

@@ -16,6 +16,7 @@ from service.reasoning.holds import contradicts
 from service.reasoning.leak_signs import leak_signs
 from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read
 from service.reasoning.repair import is_to_be_repaired
+from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Cause
 from service.results.finding import CONTRADICTED, State
 
@@ -42,7 +43,7 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
     for hold in case.holds:
         _want(wanted, hold_rows()[hold.code].steps, hold.code, HAZARD)
     for finding in case.findings:
-        if finding.variant not in NOT_JUDGED:
+        if finding.variant not in NOT_JUDGED and not rests_on_doubtful(case, finding):
             steps = of_state(finding_rows()[finding.code].steps, finding, ())
             fault = finding.state is State.FAIL and establishes(case, finding)
             _want(wanted, steps, finding.code, REPAIR if fault else REST)

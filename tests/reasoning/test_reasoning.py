@@ -85,9 +85,47 @@ def test_voltage_where_dead_was_claimed_is_unsafe():
     assert state_of((voltage,)) == "unsafe"
 
 
-def test_nothing_read_leads_with_none_found_whatever_the_complaint():
-    for symptom in ("not_cooling", "hums_no_start", "will_not_shut_off", "water_leak"):
+def test_nothing_read_leads_with_none_found_where_the_unit_may_run():
+    for symptom in ("not_cooling", "will_not_shut_off", "water_leak", "high_bill"):
         assert causes_of((), Complaint(symptoms=(symptom,)))[0].code == NONE_FOUND
+
+
+@pytest.mark.parametrize("symptom", ["hums_no_start", "outdoor_fan_stopped", "indoor_fan_stopped"])
+def test_a_motor_reported_standing_is_no_sound_unit_until_it_was_read_turning(symptom):
+    """Common practice, no source: a unit that does not start is not found sound by parts that test good."""
+    complaint = Complaint(symptoms=(symptom,))
+    assert causes_of((), complaint)[0].code != NONE_FOUND
+    assert state_of(visit=Visit(complaint=complaint)) == "undecided"
+    not_called = load(Visit, {"electrical": {"control": {"thermostat_calling": False}}})
+    assert case_of(visit=replace(not_called, complaint=complaint)).lead.code == NONE_FOUND
+
+
+def test_what_is_read_on_doubtful_readings_calls_for_no_step_but_its_holds():
+    """Pressures that fit another refrigerant: a head unsafe for the one entered says nothing of the coil."""
+    pressure = ("/running/liquid_pressure",)
+    unsafe = Finding("pressure.high-side-unsafe", State.FAIL, Severity.CRITICAL, pressure)
+    other = Finding("refrigerant.fits-another", State.REVIEW, Severity.WARNING, pressure)
+    alone = [step.code for step in steps_of((unsafe,), holds_of((unsafe,)))]
+    doubted = case_of((unsafe, other), holds_of((unsafe, other)))
+    codes = [step.code for step in steps_of((unsafe, other), doubted.holds)]
+    assert "step.inspect-outdoor-coil" in alone
+    assert "step.inspect-outdoor-coil" not in codes
+    assert codes[0] == "step.shut-down-and-lock"
+    assert "step.confirm-refrigerant" in codes
+    assert all("pressure.high-side-unsafe" not in str(cause.supported_by) for cause in doubted.causes)
+
+
+def test_a_contradiction_binds_only_the_repair_whose_readings_it_touches():
+    """A winding read to ground stands whatever the gauges say (common practice, no source)."""
+    gauges = Finding("readings.superheat-negative", State.FAIL, Severity.WARNING, ("/running/suction_pressure",))
+    for pointer, ordered in (
+        ("/electrical/insulation/common_to_shell", True),
+        ("/running/suction_pressure", False),
+    ):
+        grounded = replace(GROUNDED, evidence=(pointer,))
+        found = (grounded, gauges)
+        steps = steps_of(found, holds_of(found))
+        assert any(part.code == "part.compressor" for step in steps for part in step.parts) is ordered
 
 
 def test_probabilities_fall_and_sum_to_one():
