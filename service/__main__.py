@@ -1,4 +1,4 @@
-"""The command surface: python -m service serve | try | spec | tables | bench | fleet | rules."""
+"""The command surface: python -m service serve | try | spec | tables | bench | fleet | rules | release."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ COMMANDS = {
     "bench": "measure speed and memory against baselines",
     "fleet": "judge many visits, see how right that was, learn from it",
     "rules": "list the rules held, or with --review those to be read again",
+    "release": "set version, changelog and kept contract, commit and tag",
 }
 
 
@@ -40,28 +41,20 @@ def main(arguments: list[str] | None = None) -> int:
 def _run(command: str, rest: list[str]) -> int:
     """Each command imports its own part of the workshop, so that none waits for the others."""
     if command == "try":
-        from service.workshop import walkthrough
-
-        return walkthrough.main(rest)
-    if command == "spec":
-        from service.workshop import specification
-
-        return specification.main(rest)
-    if command == "tables":
-        from service.workshop.build import tables
-
-        return tables.main(rest)
-    if command == "fleet":
-        from service.workshop import fleet
-
-        return fleet.main(rest)
-    if command == "rules":
-        from service.workshop import rules
-
-        return rules.main(rest)
-    from service.workshop import bench
-
-    return bench.main(rest)
+        from service.workshop.walkthrough import main as run
+    elif command == "spec":
+        from service.workshop.specification import main as run
+    elif command == "tables":
+        from service.workshop.build import main as run
+    elif command == "fleet":
+        from service.workshop.fleet import main as run
+    elif command == "rules":
+        from service.workshop.rules import main as run
+    elif command == "release":
+        from service.workshop.releasing import main as run
+    else:
+        from service.workshop.bench import main as run
+    return run(rest)
 
 
 def _serve(bind: str | None) -> int:

@@ -175,4 +175,17 @@ def test_a_release_is_kept_once(tmp_path, monkeypatch, capsys):
     assert main(["--release"]) == 0
     assert sorted(file.name for file in released.iterdir()) == [f"codes-{VERSION}.json", f"openapi-{VERSION}.json"]
     assert main(["--release"]) == 1
-    assert "raise VERSION" in capsys.readouterr().err
+    assert "raise CONTRACT" in capsys.readouterr().err
+
+
+def test_what_a_release_said_under_its_version_stays(tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(releasing, "RELEASED", tmp_path)
+    made = specification.DOCUMENT.read_bytes()
+    monkeypatch.setattr(specification, "document_bytes", lambda: made)
+    (tmp_path / f"openapi-{VERSION}.json").write_bytes(made)
+    assert main(["--check"]) == 0
+    (tmp_path / f"openapi-{VERSION}.json").write_bytes(made + b" ")
+    assert main(["--check"]) == 1
+    said = capsys.readouterr().err
+    assert f"openapi/released/openapi-{VERSION}.json" in said
+    assert "raise CONTRACT in service/results/contract.py" in said

@@ -7,14 +7,18 @@ import sys
 
 from service.workshop.specification.document import DOCUMENT, document_bytes
 from service.workshop.specification.reading_uses import write_uses
-from service.workshop.specification.releasing import AlreadyReleased, release
+from service.workshop.specification.releasing import AlreadyReleased, release, released
+
+RAISE = "raise CONTRACT in service/results/contract.py to the next version with -dev, then python -m service spec"
 
 
 def main(arguments: list[str]) -> int:
     """Write openapi/openapi.json; with --check write nothing and return 1 when it differs."""
     parser = argparse.ArgumentParser(prog="python -m service spec", description="Write the OpenAPI document.")
     parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
-    parser.add_argument("--release", action="store_true", help="also keep it under openapi/released/")
+    parser.add_argument(
+        "--release", action="store_true", help="also keep it under openapi/released/; `release` asks for it"
+    )
     given = parser.parse_args(arguments)
     if given.check:
         return _check(document_bytes())
@@ -25,16 +29,21 @@ def main(arguments: list[str]) -> int:
 
 
 def _check(made: bytes) -> int:
-    if DOCUMENT.exists() and DOCUMENT.read_bytes() == made:
-        return 0
-    print("openapi/openapi.json is not what the code says: run python -m service spec", file=sys.stderr)
-    return 1
+    """The committed document is what the code says, and what a release said under its version stays so."""
+    if not DOCUMENT.exists() or DOCUMENT.read_bytes() != made:
+        print("openapi/openapi.json is not what the code says: run python -m service spec", file=sys.stderr)
+        return 1
+    kept = released()
+    if kept.exists() and kept.read_bytes() != made:
+        print(f"openapi/released/{kept.name} says otherwise: {RAISE}", file=sys.stderr)
+        return 1
+    return 0
 
 
 def _release(made: bytes) -> int:
     try:
         release(made)
     except AlreadyReleased as already:
-        print(f"{already} is there already: raise VERSION before a release", file=sys.stderr)
+        print(f"openapi/released/{already} is there already: {RAISE}", file=sys.stderr)
         return 1
     return 0

@@ -16,9 +16,14 @@ class AlreadyReleased(Exception):
     """A release never changes; the version must rise first."""
 
 
+def released(folder: Path | None = None) -> Path:
+    """Where the document of this version is kept once it has been released."""
+    return (folder or RELEASED) / f"openapi-{VERSION}.json"
+
+
 def release(made: bytes, folder: Path = RELEASED) -> None:
     """Write the document and the codes of this version. Raises: AlreadyReleased."""
-    document, codes = folder / f"openapi-{VERSION}.json", folder / f"codes-{VERSION}.json"
+    document, codes = released(folder), folder / f"codes-{VERSION}.json"
     if document.exists():
         raise AlreadyReleased(document.name)
     folder.mkdir(parents=True, exist_ok=True)
