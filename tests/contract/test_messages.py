@@ -34,7 +34,7 @@ CASES = [
         {"equipment": {"oil": "olive"}},
         "/equipment/oil",
         'Use one of: mineral, poe, pve, alkylbenzene. "olive" is none of them. Compressor oil.',
-        ["mineral", "poe", "pve"],
+        ["mineral", "poe", "pve", "alkylbenzene"],
         id="a word that is not in the list",
     ),
     pytest.param(
