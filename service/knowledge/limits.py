@@ -1,11 +1,16 @@
 """Limits of the trade: value, unit, source, edition, from the files in data/limits."""
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Any, get_args
 
+from service.knowledge.limit_codes import LimitCode, TableCode
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
 from service.results.finding import Bounds
 from service.results.units import FIXED, KINDS, TABLE, Units, to_si
+
+MOST_NAMED = 5  # codes in a message
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +51,27 @@ class Limit:
 
 @cache
 def all_limits() -> dict[str, Limit]:
-    """Every limit by code. Raises: KnowledgeError for one without a source or the words common practice."""
+    """Every limit by code, those of tables too. Raises: KnowledgeError for one without a source or its words."""
+    found: dict[str, Limit] = {}
+    for code, row in file_rows().items():
+        rows = limit_tables()[code].values() if "values" in row else (_limit(row),)
+        found |= {each.code: each for each in rows}
+    return found
+
+
+@cache
+def limit_tables() -> dict[str, dict[str, Limit]]:
+    """Every table of limits by code: its rows by key. Raises: KnowledgeError as `all_limits`."""
+    return {row["code"]: dict(_rows_of(row)) for row in file_rows().values() if "values" in row}
+
+
+@cache
+def file_rows() -> dict[str, dict[str, Any]]:
+    """Every row of data/limits, as it stands there. Raises: KnowledgeError where it has no value or two kinds."""
     found = by_code(
         "limits",
-        value=True,
+        value=False,
+        values=False,
         unit=True,
         kind=True,
         basis=True,
@@ -59,17 +81,33 @@ def all_limits() -> dict[str, Limit]:
         note=False,
         since=False,
     )
-    return {code: _limit(row) for code, row in found.items()}
+    for code, row in found.items():
+        if ("value" in row) is ("values" in row):
+            raise KnowledgeError(f"limits: {code}: exactly one of value and values belongs here")
+    return found
 
 
-def _limit(row: dict[str, object]) -> Limit:
+def _rows_of(table: dict[str, Any]) -> Iterator[tuple[str, Limit]]:
+    """The rows of a table; a row that is a mapping says its own source or note."""
+    values = table["values"]
+    if not isinstance(values, dict) or not values:
+        raise KnowledgeError(f"limits: {table['code']}: values are key: number")
+    for key, given in values.items():
+        own = given if isinstance(given, dict) else {"value": given}
+        row = {**table, **own, "code": f"{table['code']}-{key}"}
+        yield str(key), _limit(row)
+
+
+def _limit(row: dict[str, Any]) -> Limit:
     check_basis(row, "limits")
     kind, unit = str(row["kind"]), str(row["unit"])
     if kind not in KINDS:
         raise KnowledgeError(f"limits: {row['code']}: unknown kind {kind}")
+    if isinstance(row["value"], bool) or not isinstance(row["value"], int | float):
+        raise KnowledgeError(f"limits: {row['code']}: {row['value']!r} is no number")
     source = ", ".join(str(row[key]) for key in ("source", "edition") if row.get(key))
-    value = float(str(row["value"]))
-    return Limit(str(row["code"]), to_si(value, kind, _units(kind, unit), 0.0), kind, str(row["basis"]), source)
+    value = to_si(float(row["value"]), kind, _units(kind, unit), 0.0)
+    return Limit(str(row["code"]), value, kind, str(row["basis"]), source)
 
 
 def _units(kind: str, unit: str) -> Units:
@@ -84,6 +122,26 @@ def _units(kind: str, unit: str) -> Units:
     raise KnowledgeError(f"limits: {unit} is no unit of {kind}")
 
 
-def limit(code: str) -> Limit:
-    """The limit of that code. Raises: KeyError when no file has it (a test reads every use in the code)."""
+def limit(code: LimitCode) -> Limit:
+    """The limit of that code; the type checker knows the codes."""
     return all_limits()[code]
+
+
+def limit_table(code: TableCode) -> Mapping[str, Limit]:
+    """The rows of a table of limits by key; the type checker knows the tables."""
+    return limit_tables()[code]
+
+
+def require_known_codes() -> None:
+    """The codes that the type checker knows are those of the rows.
+
+    Raises: KnowledgeError that names what differs and the command that writes the codes anew.
+    """
+    rows = {code for code, row in file_rows().items() if "value" in row}
+    strange = (rows ^ set(get_args(LimitCode))) | (set(limit_tables()) ^ set(get_args(TableCode)))
+    if strange:
+        named = ", ".join(sorted(strange)[:MOST_NAMED])
+        raise KnowledgeError(
+            f"service/knowledge/limit_codes.py: {named}: in a row of data/limits or in the list of codes, not in "
+            "both; `python -m service spec` writes the list"
+        )

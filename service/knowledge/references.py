@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from service.knowledge import catalogues
 from service.knowledge.complaint_checks import complaint_rows
-from service.knowledge.limits import all_limits
+from service.knowledge.limits import require_known_codes
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
 from service.knowledge.rows import KnowledgeError
@@ -41,7 +41,7 @@ def load_all() -> None:
 
     Raises: KnowledgeError that lists every unknown code, pointer, motor or word with its row.
     """
-    all_limits()
+    require_known_codes()
     wrong = [item.message for item in references() if item.named not in item.allowed]
     if wrong:
         raise KnowledgeError("\n".join(wrong))

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.knowledge.procedure_tables import tube_size
 from service.knowledge.refrigerant import Refrigerant
@@ -63,7 +64,9 @@ def _densities(
     return liquid, vapour, (*first, *second)
 
 
-def _temperature(request: WeighedChargeRequest, name: str, code: str) -> tuple[float, tuple[Assumption, ...]]:
+def _temperature(
+    request: WeighedChargeRequest, name: str, code: LimitCode
+) -> tuple[float, tuple[Assumption, ...]]:
     given: float | None = getattr(request, name)
     if given is not None:
         return given, ()

@@ -89,7 +89,9 @@ def _liquid_limit(request: RecoveryRequest, refrigerant: Refrigerant | None) -> 
 def _filling(refrigerant: Refrigerant | None) -> Limit:
     """The guideline of the trade is written for refrigerants that do not burn."""
     burns = refrigerant is not None and refrigerant.lower_flammability_limit is not None
-    return limit(f"procedures.cylinder-filling-percent{'-flammable' if burns else ''}")
+    return limit(
+        "procedures.cylinder-filling-percent-flammable" if burns else "procedures.cylinder-filling-percent"
+    )
 
 
 def _reference_temperature() -> float:

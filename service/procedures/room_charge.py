@@ -1,6 +1,8 @@
 """A flammable charge against the room it could leak into."""
 
-from service.knowledge.limits import Limit, limit
+from typing import Final
+
+from service.knowledge.limits import Limit, limit, limit_table
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.room_charge import most_charge
 from service.results.finding import Bounds, Finding, Missing, State
@@ -12,8 +14,9 @@ from service.verdicts.report import report
 RoomVerdict = tuple[tuple[Finding, ...], tuple[Missing, ...], Quantity | None]
 NOTHING: RoomVerdict = ((), (), None)
 CODE = "weighed-charge.room"
-LOWEST, HIGHEST = "procedures.room-release-floor", "procedures.room-release-ceiling"
-BY_AREA, BY_ANY_MEANS = "procedures.room-charge-volume", "procedures.room-charge-volume-mitigated"
+RELEASE: Final = "procedures.room-release"
+BY_AREA: Final = "procedures.room-charge-volume"
+BY_ANY_MEANS: Final = "procedures.room-charge-volume-mitigated"
 
 
 def room_verdict(request: WeighedChargeRequest, refrigerant: Refrigerant, total: float | None) -> RoomVerdict:
@@ -48,16 +51,26 @@ def _small_charge(refrigerant: Refrigerant) -> Limit:
     return limit("procedures.small-charge-volume-highly-flammable")
 
 
+def _lowest() -> Limit:
+    """The least height of release that the rule counts."""
+    return limit_table(RELEASE)["floor"]
+
+
+def _highest() -> float:
+    """The greatest height of release that the rule counts [m]."""
+    return limit_table(RELEASE)["ceiling"].value
+
+
 def _release_height(request: WeighedChargeRequest) -> float | None:
     """Height of release [m] as the rule counts it: stated, or the mounting's, within its lowest and highest."""
     if request.release_height is not None:
         stated = request.release_height
     elif request.mounting is not None:
-        stated = limit(f"procedures.room-release-{request.mounting}").value
+        stated = limit_table(RELEASE)[request.mounting].value
     else:
         return None
-    ceiling = limit(HIGHEST).value if request.room_height is None else request.room_height
-    return max(min(stated, ceiling, limit(HIGHEST).value), limit(LOWEST).value)
+    ceiling = _highest() if request.room_height is None else request.room_height
+    return max(min(stated, ceiling, _highest()), _lowest().value)
 
 
 def _missing(request: WeighedChargeRequest) -> tuple[Missing, ...]:
@@ -85,8 +98,8 @@ def _most(lower_limit: float, height: float, area: float) -> float:
 def _against_room(request: WeighedChargeRequest, lower_limit: float, total: float, area: float) -> Finding:
     """Never a pass while the height of release or the mitigation has not been told."""
     height = _release_height(request)
-    counted = limit(LOWEST).value if height is None else height
-    by_area = limit(LOWEST).bounds(high=_most(lower_limit, counted, area), kind="mass")
+    counted = _lowest().value if height is None else height
+    by_area = _lowest().bounds(high=_most(lower_limit, counted, area), kind="mass")
     by_any_means = limit(BY_ANY_MEANS).bounds(high=limit(BY_ANY_MEANS).value * lower_limit, kind="mass")
     by_maker = Bounds("mass", "request", "manufacturer's table", high=request.published_room_charge)
     if above(total, by_any_means.high or 0.0):

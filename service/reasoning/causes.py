@@ -191,7 +191,8 @@ def _against(finding: Finding) -> float:
         return limit("reasoning.review-against-sound").value
     if finding.state is not State.FAIL or finding.severity is Severity.INFO:
         return 0.0
-    return limit(f"reasoning.{finding.severity}-against-sound").value
+    critical = finding.severity is Severity.CRITICAL
+    return limit("reasoning.critical-against-sound" if critical else "reasoning.warning-against-sound").value
 
 
 def speaks_for_fault(findings: Sequence[Finding]) -> bool:

@@ -1,12 +1,12 @@
 """What a standing pressure is over the saturation pressure of the coil where its liquid lies."""
 
+from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.results.visit import Visit
 
 # Up to this difference [K] a standing pressure counts as that of liquid at a coil; project choice, as far as an
 # ordinary thermometer and gauge err together.
 AT_A_COIL = 2.0
-STANDING_MINUTES = 15.0  # a standing pressure sooner after running says nothing yet; common practice, no source
 
 
 def standing_excess(visit: Visit, refrigerant: Refrigerant) -> float | None:
@@ -19,7 +19,7 @@ def standing_excess(visit: Visit, refrigerant: Refrigerant) -> float | None:
     standing = visit.standing
     if standing.pressure is None or standing.ambient_temperature is None:
         return None
-    if standing.minutes_off is not None and standing.minutes_off < STANDING_MINUTES:
+    if standing.minutes_off is not None and standing.minutes_off < limit("standing.least-minutes-off").value:
         return None
     read = refrigerant.saturation.bubble_temperature(standing.pressure)
     over_outdoor = read - standing.ambient_temperature

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -33,5 +34,5 @@ def accuracy(visit: Visit) -> Accuracy:
     )
 
 
-def _or_default(given: float | None, code: str) -> float:
+def _or_default(given: float | None, code: LimitCode) -> float:
     return given if given is not None else limit(code).value

@@ -1,17 +1,34 @@
 """The loader refuses knowledge that does not say where it comes from."""
 
+import subprocess
+import sys
+from pathlib import Path
+from typing import Literal
+
 import pytest
+import yaml
 
 from service.knowledge import catalogues, limits, readings, rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.knowledge.row_types import catalogue
 from service.knowledge.rows import KnowledgeError, check_basis
+from service.workshop.specification import limit_codes
 
 GOOD = {"code": "a.b", "value": 1, "unit": "V", "kind": "volts", "basis": "common practice"}
 
 
 def with_rows(monkeypatch, content):
     monkeypatch.setattr(rows, "rows", lambda _folder: iter(content))
+    for made in (limits.file_rows, limits.limit_tables):
+        made.cache_clear()
+
+
+@pytest.fixture(autouse=True)
+def read_again():
+    """What a test put in the place of the rows is not kept."""
+    yield
+    for made in (limits.file_rows, limits.limit_tables):
+        made.cache_clear()
 
 
 @pytest.mark.parametrize(
@@ -142,3 +159,64 @@ def test_checks_that_complaints_call_for_are_findings():
         "indoor_fan_stopped",
     )
     assert [code for group in checks_called_for(symptoms) for code in group.passed if code not in known] == []
+
+
+def test_a_table_of_limits_has_a_row_for_each_key(monkeypatch):
+    table = {name: value for name, value in GOOD.items() if name != "value"} | {"code": "a.by"}
+    own = {"value": 3, "basis": "published", "source": "Book"}
+    with_rows(monkeypatch, [table | {"values": {"low": 2, "1/0": own}}])
+    found = limits.all_limits.__wrapped__()
+    assert [(code, row.value, row.cited) for code, row in found.items()] == [
+        ("a.by-low", 2.0, "common practice, no source"),
+        ("a.by-1/0", 3.0, "Book"),
+    ]
+
+
+@pytest.mark.parametrize("change", [{"values": {"low": 2}}, {"value": True}, {"value": "2"}])
+def test_a_limit_has_a_number_or_a_table_of_numbers(monkeypatch, change):
+    with_rows(monkeypatch, [GOOD | change])
+    with pytest.raises(KnowledgeError):
+        limits.all_limits.__wrapped__()
+
+
+def test_the_codes_that_the_type_checker_knows_are_those_of_the_rows(monkeypatch):
+    assert limit_codes.FILE.read_text("utf-8") == limit_codes.codes_text(), (
+        f"{limit_codes.FILE}: run python -m service spec"
+    )
+    limits.require_known_codes()
+    monkeypatch.setattr(limits, "LimitCode", Literal["air.static-usul"])
+    with pytest.raises(KnowledgeError, match=r"limit_codes\.py: air\..*`python -m service spec`"):
+        limits.require_known_codes()
+
+
+def test_the_type_checker_refuses_a_code_that_no_row_has(tmp_path):
+    """The guard itself, tried: a typo is told with its file and line before anything runs."""
+    wrong = tmp_path / "wrong.py"
+    wrong.write_text('from service.knowledge.limits import limit\nlimit("air.static-usul")\n', encoding="utf-8")
+    found = subprocess.run(
+        [sys.executable, "-m", "mypy", "--follow-imports=silent", str(wrong)],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert found.returncode == 1
+    assert "wrong.py:2" in found.stdout
+    assert "air.static-usul" in found.stdout
+
+
+LIMITS = Path(limits.__file__).parent / "data" / "limits"
+
+
+@pytest.mark.parametrize("file", sorted(LIMITS.glob("*.yaml")), ids=lambda file: file.name)
+def test_a_limit_stands_in_the_file_of_its_topic(file):
+    codes = [row["code"] for row in yaml.safe_load(file.read_text("utf-8"))]
+    strange = [code for code in codes if code.split(".")[0].replace("-", "_") != file.stem]
+    assert not strange, f"{file}: {strange}: a limit stands in the file named as the first word of its code"
+
+
+def test_every_limit_is_asked_for():
+    """A limit that no code asks for decides nothing, and `/v1/sources` would say that it does."""
+    house = Path(limits.__file__).parents[1]
+    code = "".join(file.read_text("utf-8") for file in house.rglob("*.py") if file.name != limit_codes.FILE.name)
+    unused = [name for name in limits.file_rows() if f'"{name}"' not in code]
+    assert not unused, f"{LIMITS}: {unused}: delete the row, or ask for it"

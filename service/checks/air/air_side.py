@@ -6,6 +6,7 @@ from service.checks.air.air_values import AirValues, air_values, computed_of
 from service.checks.plausible.refusals import refuse_impossible
 from service.checks.refrigerant.charge_conditions import part_load
 from service.checks.refrigerant.running_state import RunningState, running_state
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.knowledge.target_tables import target_table
 from service.physics.uncertainty import Uncertain
@@ -15,6 +16,17 @@ from service.verdicts.bounded import fixed_bounds, judged, settling
 from service.verdicts.judge import below
 from service.verdicts.measured import measured, present
 from service.verdicts.report import Checked
+
+Judged = tuple[tuple[str, str, LimitCode], ...]
+"""Code of the finding, reading (JSON Pointer), and the most that is usual."""
+DUCTS: Judged = (
+    ("air.return-restricted", "/air/static_return", "air.return-share"),
+    ("air.supply-restricted", "/air/static_supply", "air.supply-share"),
+)
+DROPS: Judged = (
+    ("air.filter-loaded", "/air/filter_drop", "air.filter-drop"),
+    ("air.indoor-coil-loaded", "/air/coil_drop", "air.coil-drop"),
+)
 
 
 def check_air(visit: Visit) -> Checked:
@@ -105,10 +117,7 @@ def _static(visit: Visit, values: AirValues) -> Iterator[Finding]:
 
 def _ducts(visit: Visit) -> Iterator[Finding]:
     """Which side of the blower is tight: high return static is a duct or its filter, not the coil."""
-    for code, pointer, most in (
-        ("air.return-restricted", "/air/static_return", "air.return-share"),
-        ("air.supply-restricted", "/air/static_supply", "air.supply-share"),
-    ):
+    for code, pointer, most in DUCTS:
         static = measured(visit, pointer)
         if static is not None:
             size = Uncertain(abs(static.value), static.shares)
@@ -117,10 +126,7 @@ def _ducts(visit: Visit) -> Iterator[Finding]:
 
 def _drops(visit: Visit) -> Iterator[Finding]:
     """Filter and coil by their pressure drop; what was seen of them is judged with the inspection."""
-    for code, pointer, most in (
-        ("air.filter-loaded", "/air/filter_drop", "air.filter-drop"),
-        ("air.indoor-coil-loaded", "/air/coil_drop", "air.coil-drop"),
-    ):
+    for code, pointer, most in DROPS:
         drop = measured(visit, pointer)
         if drop is not None:
             yield judged(code, drop, limit(most).as_high(), worst=State.REVIEW)

@@ -1,5 +1,6 @@
 """Safety switches of the control circuit: open or closed, and whether the pressure explains it."""
 
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant_names import reading_key
 from service.results.finding import Finding, State
@@ -18,6 +19,13 @@ CODES = {
     "motor_protection_module": "control.motor-protection-module",
 }
 SWITCHES = tuple(CODES)
+# The gauge pressure from which a switch has closed again, by class of refrigerant.
+RESETS: dict[tuple[str, str], LimitCode] = {
+    ("high", "high_pressure_switch"): "control.high-reset-high-pressure",
+    ("high", "low_pressure_switch"): "control.high-reset-low-pressure",
+    ("low", "high_pressure_switch"): "control.low-reset-high-pressure",
+    ("low", "low_pressure_switch"): "control.low-reset-low-pressure",
+}
 PRESSURE_SWITCHES = ("high_pressure_switch", "low_pressure_switch")
 # Refrigerants whose switches have the usual settings of one class or the other; no others are judged.
 HIGH_PRESSURE = ("R-410A", "R-32", "R-454B", "R-452B")
@@ -59,7 +67,7 @@ def _pressure_past_reset(visit: Visit, name: str) -> tuple[str, float] | None:
     read = _pressure(visit, name)
     if kind is None or read is None:
         return None
-    reset = limit(f"control.{kind}-reset-{name.removesuffix('_switch').replace('_', '-')}").value
+    reset = limit(RESETS[kind, name]).value
     gauge_pressure = read[1] - visit.site_pressure
     wrong = below(gauge_pressure, reset) if name == "high_pressure_switch" else above(gauge_pressure, reset)
     return read if wrong else None

@@ -3,6 +3,7 @@
 from service.checks.electrical.dead_readings import bench_readings, dead_readings
 from service.checks.electrical.meters import electrical, electrical_uncertainty
 from service.checks.electrical.motor_kind import INVERTER, THREE_PHASE, motor_kind
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.results.declare import is_empty
 from service.results.finding import Confidence, Finding, Missing, State
@@ -85,7 +86,7 @@ def _line_volts(visit: Visit) -> tuple[Finding, ...]:
         state = State.FAIL
     elif above(read[worst], limit("isolation.meter-noise").value):
         state = State.UNDECIDED
-    applied = "isolation.hazardous-volts" if state is State.FAIL else "isolation.meter-noise"
+    applied: LimitCode = "isolation.hazardous-volts" if state is State.FAIL else "isolation.meter-noise"
     return (
         report(
             "isolation.voltage-present",
@@ -147,5 +148,5 @@ def _proof(visit: Visit) -> tuple[Finding, ...]:
     return (report("isolation.dead-proven", state, claimed + dead),)
 
 
-def _confidence(visit: Visit, volts: float, code: str) -> Confidence:
+def _confidence(visit: Visit, volts: float, code: LimitCode) -> Confidence:
     return confidence(volts, electrical_uncertainty(visit, volts), high=limit(code).value)

@@ -7,6 +7,7 @@ from service.knowledge.electrical_tables import (
     copper_ohms_per_kilofoot,
     standard_device_sizes,
 )
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.physics.conductors import (
     loop_drop,
@@ -56,7 +57,7 @@ def circuit_ampacity(visit: Visit) -> float | None:
     return minimum_circuit_ampacity(rated, _others(visit)) if rated else None
 
 
-def _calculated_device(visit: Visit, share: str) -> float | None:
+def _calculated_device(visit: Visit, share: LimitCode) -> float | None:
     rated = rated_amps(visit)
     if not rated:
         return None
@@ -82,7 +83,7 @@ def _device(visit: Visit) -> tuple[Finding, ...]:
     if usual is None or most is None:
         return ()
     state = State.FAIL if above(breaker, most) else State.REVIEW if above(breaker, usual) else State.PASS
-    share = "conductors.device-share-starting" if state is State.FAIL else "conductors.device-share"
+    share: LimitCode = "conductors.device-share-starting" if state is State.FAIL else "conductors.device-share"
     bounds = limit(share).bounds(high=most if state is State.FAIL else usual, kind="amps")
     return (_device_finding(breaker, state, bounds, evidence),)
 

@@ -1,5 +1,6 @@
 """Is the compressor shell hot? A hot motor's overload may be open, and no open circuit counts yet."""
 
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.results.finding import Finding, State
 from service.results.quantity import Quantity
@@ -8,6 +9,11 @@ from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import below
 from service.verdicts.report import report
 
+RESETS: dict[str, LimitCode] = {
+    "shortest": "windings.overload-reset-shortest",
+    "usual": "windings.overload-reset-usual",
+    "longest": "windings.overload-reset-longest",
+}
 HOT, COLD, UNKNOWN = "hot", "cold", "unknown"
 
 
@@ -31,8 +37,7 @@ def shell_pointers(visit: Visit) -> tuple[str, ...]:
 
 def overload_open(evidence: tuple[str, ...], variant: str) -> Finding:
     """Windings open on a shell that is `hot` or `not-known` to be cold: wait, with how long it may take."""
-    names = ("shortest", "usual", "longest")
-    times = {name: Quantity(limit(f"windings.overload-reset-{name}").value, "minutes") for name in names}
+    times = {name: Quantity(limit(code).value, "minutes") for name, code in RESETS.items()}
     code = "windings.overload-open-hot"
     return report(code, State.UNDECIDED, evidence, variant=variant, values=times)
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from service.checks.refrigerant.running_state import RunningState
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.physics.saturation import SaturationCurve
 from service.results.finding import Finding, State
@@ -13,7 +14,16 @@ from service.results.units import TABLE, Units, from_si, to_si
 from service.results.visit import Visit
 from service.verdicts.report import report
 
-SIDES = {"suction_pressure": "suction", "liquid_pressure": "liquid"}
+Ranges = dict[str, tuple[LimitCode, LimitCode]]
+# Saturation temperatures of comfort cooling, by gauge: at all, and commonly.
+PLAUSIBLE: Ranges = {
+    "suction_pressure": ("readings.suction-plausible-lowest", "readings.suction-plausible-highest"),
+    "liquid_pressure": ("readings.liquid-plausible-lowest", "readings.liquid-plausible-highest"),
+}
+ORDINARY: Ranges = {
+    "suction_pressure": ("readings.suction-ordinary-lowest", "readings.suction-ordinary-highest"),
+    "liquid_pressure": ("readings.liquid-ordinary-lowest", "readings.liquid-ordinary-highest"),
+}
 
 
 def check_units(visit: Visit, state: RunningState) -> Iterator[Finding]:
@@ -80,19 +90,20 @@ def _temperature(visit: Visit, pointer: str, value: float | None, low: float, hi
 
 def _pressure(visit: Visit, curve: SaturationCurve) -> Iterator[Finding]:
     """Both gauges together: implausible as given, and one other unit puts both where a running unit has them."""
-    given = {name: getattr(visit.running, name) for name in SIDES}
-    if None in given.values() or _within(given, curve, "plausible"):
+    given = {name: getattr(visit.running, name) for name in PLAUSIBLE}
+    if None in given.values() or _within(given, curve, PLAUSIBLE):
         return
     numbers = {name: from_si(value, "pressure", visit.units, visit.site_pressure) for name, value in given.items()}
     fitting = [
         code
         for code in TABLE["pressure"]
-        if code != visit.units.pressure
-        and _within(_read_as(numbers, code, visit.site_pressure), curve, "ordinary")
+        if code != visit.units.pressure and _within(_read_as(numbers, code, visit.site_pressure), curve, ORDINARY)
     ]
     if fitting:
         values = {"given": visit.units.pressure, "likely": fitting[0]}
-        yield report("readings.wrong-unit", State.FAIL, tuple(f"/running/{name}" for name in SIDES), values=values)
+        yield report(
+            "readings.wrong-unit", State.FAIL, tuple(f"/running/{name}" for name in PLAUSIBLE), values=values
+        )
 
 
 def _read_as(numbers: dict[str, float], code: str, site_pressure: float) -> dict[str, float]:
@@ -100,15 +111,13 @@ def _read_as(numbers: dict[str, float], code: str, site_pressure: float) -> dict
     return {name: to_si(number, "pressure", units, site_pressure) for name, number in numbers.items()}
 
 
-def _within(pressures: dict[str, float], curve: SaturationCurve, how: str) -> bool:
-    """Both saturations lie where comfort cooling has them: at all (plausible), or commonly (ordinary)."""
+def _within(pressures: dict[str, float], curve: SaturationCurve, ranges: Ranges) -> bool:
+    """Both saturations lie where comfort cooling has them."""
     try:
         temperatures = {name: curve.dew_temperature(value) for name, value in pressures.items()}
     except OutOfRange:
         return False
     return all(
-        limit(f"readings.{side}-{how}-lowest").value
-        <= temperatures[name]
-        <= limit(f"readings.{side}-{how}-highest").value
-        for name, side in SIDES.items()
+        limit(lowest).value <= temperatures[name] <= limit(highest).value
+        for name, (lowest, highest) in ranges.items()
     )

@@ -1,20 +1,24 @@
 """How much to correct: a size class, and a mass only where the charge was recovered and weighed."""
 
 from service.checks.refrigerant.running_state import FIXED
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
 from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.verdicts.judge import above
 
-GRAVE = ("large", "moderate")
+GRAVE: dict[str, dict[str, LimitCode]] = {
+    "superheat": {"large": "charge.large-superheat", "moderate": "charge.moderate-superheat"},
+    "subcooling": {"large": "charge.large-subcooling", "moderate": "charge.moderate-subcooling"},
+}
 
 
 def size_class(visit: Visit, deviation: Uncertain) -> str:
     """slight, moderate or large, by the distance from the target."""
     reading = "superheat" if visit.equipment.metering_device in FIXED else "subcooling"
     far = abs(deviation.value)
-    return next((size for size in GRAVE if above(far, limit(f"charge.{size}-{reading}").value)), "slight")
+    return next((size for size, least in GRAVE[reading].items() if above(far, limit(least).value)), "slight")
 
 
 def weighed_correction(visit: Visit) -> Quantity | None:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from service.checks.refrigerant.running_state import RunningState, high_side_pointer
+from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.physics.compressor_map import density_corrected, rating
 from service.physics.refrigerant_properties import RefrigerantProperties
@@ -92,12 +93,14 @@ def _dew_temperatures(visit: Visit, state: RunningState) -> tuple[Uncertain, Unc
     if state.refrigerant is None or suction is None or high is None:
         return None
     discharge = propagate(state.refrigerant.saturation.dew_temperature, high)
-    inside = _between(suction.value, "suction") and _between(discharge.value, "discharge")
+    inside = _between(suction, "compressor.map-suction-lowest", "compressor.map-suction-highest") and _between(
+        discharge, "compressor.map-discharge-lowest", "compressor.map-discharge-highest"
+    )
     return (suction, discharge) if inside else None
 
 
-def _between(value: float, side: str) -> bool:
-    return limit(f"compressor.map-{side}-lowest").value <= value <= limit(f"compressor.map-{side}-highest").value
+def _between(read: Uncertain, lowest: LimitCode, highest: LimitCode) -> bool:
+    return limit(lowest).value <= read.value <= limit(highest).value
 
 
 def _density_share(visit: Visit, suction: Suction, pressure: float, temperature: float) -> float:

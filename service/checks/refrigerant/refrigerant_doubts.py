@@ -148,6 +148,9 @@ def _running_misfit(visit: Visit, refrigerant: Refrigerant) -> float | None:
 
 def _outside(superheat: float, subcooling: float, approach: float, allowed: float) -> float:
     below = [-value - 2.0 * allowed for value in (superheat, subcooling, approach)]
-    most = {"superheat": superheat, "subcooling": subcooling, "condensing": approach}
-    over = [value - limit(f"refrigerant.most-{name}").value for name, value in most.items()]
+    over = (
+        superheat - limit("refrigerant.most-superheat").value,
+        subcooling - limit("refrigerant.most-subcooling").value,
+        approach - limit("refrigerant.most-condensing").value,
+    )
     return max(*below, *over, 0.0)

@@ -1,9 +1,10 @@
 """Running readings judged for themselves: pressure, heat rejection, frost, liquid at the compressor, the drier."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from service.checks.refrigerant.running_state import RunningState
-from service.knowledge.limits import all_limits, limit
+from service.knowledge.limits import limit, limit_table
 from service.physics.uncertainty import read
 from service.results.finding import CONTRADICTED, Bounds, Confidence, Finding, State, Value
 from service.results.out_of_range import OutOfRange
@@ -22,8 +23,9 @@ HIGH_SIDE = (
 CLASS_SPREAD = "spread of the efficiency class"
 HOT_LIQUID = "hot-liquid"  # variant of high condensing that too much charge does not explain
 STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
-# Seasonal efficiency (SEER) from which each row of the limits on condensing over outdoor air holds.
-CLASSES, LOWEST_CLASS, STANDARD, HIGH = (16, 13, 10), 8, 10, 16
+# Each row holds from the seasonal efficiency (SEER) that is its key.
+BY_SEER: Final = "running.condensing-over-outdoor-seer"
+STANDARD, HIGH = "10", "16"  # rows of that table for a unit whose efficiency class alone is stated
 
 
 def check_running(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
@@ -72,9 +74,8 @@ def _cut_out(visit: Visit, state: RunningState) -> Bounds:
 
     An unknown refrigerant gets the highest of them: above it, none of comfort cooling's is safe.
     """
-    highest = limit("pressure.cut-out-r-410a")
-    name = state.refrigerant.designation.lower() if state.refrigerant is not None else "r-410a"
-    row = all_limits().get(f"pressure.cut-out-{name}")
+    cut_outs = limit_table("pressure.cut-out")
+    row = cut_outs.get(state.refrigerant.designation.lower()) if state.refrigerant is not None else None
     if row is None and state.refrigerant is not None:
         by_temperature = limit("pressure.cut-out-saturation")
         try:
@@ -82,7 +83,7 @@ def _cut_out(visit: Visit, state: RunningState) -> Bounds:
             return by_temperature.bounds(high=pressure, kind="pressure")
         except OutOfRange:
             row = None  # too near its critical point: the highest class stands in
-    row = row or highest
+    row = row or max(cut_outs.values(), key=lambda each: each.value)
     return row.bounds(high=row.value + visit.site_pressure, kind="pressure")
 
 
@@ -209,15 +210,17 @@ def _liquid_leaves(visit: Visit) -> tuple[str, dict[str, Value]]:
 def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:
     """Highest usual condensing over outdoor [K] of the efficiency class, and the members that told the class."""
     row, also = _class(visit)
-    value = limit(f"running.condensing-over-outdoor-seer-{row}")
+    value = limit_table(BY_SEER)[row]
     return value.bounds(high=value.value + limit("running.condensing-margin").value), also
 
 
-def _class(visit: Visit) -> tuple[int, tuple[str, ...]]:
-    seer = visit.equipment.seer
+def _class(visit: Visit) -> tuple[str, tuple[str, ...]]:
+    """The row of the table for a unit: the highest SEER that it reaches, else the lowest."""
+    seer, rows = visit.equipment.seer, sorted(limit_table(BY_SEER), key=float)
     if seer is not None:
-        return next((row for row in CLASSES if seer >= row), LOWEST_CLASS), ("/equipment/seer",)
+        reached = [row for row in rows if seer >= float(row)]
+        return (reached or rows)[-1 if reached else 0], ("/equipment/seer",)
     if visit.equipment.efficiency_class is not None:
         row = HIGH if visit.equipment.efficiency_class == "high" else STANDARD
         return row, ("/equipment/efficiency_class",)
-    return LOWEST_CLASS, ()
+    return rows[0], ()

@@ -6,6 +6,7 @@ import argparse
 import sys
 
 from service.workshop.specification.document import DOCUMENT, document_bytes
+from service.workshop.specification.limit_codes import write_codes
 from service.workshop.specification.reading_uses import write_uses
 from service.workshop.specification.releasing import AlreadyReleased, release, released
 
@@ -13,7 +14,7 @@ RAISE = "raise CONTRACT in service/results/contract.py to the next version with 
 
 
 def main(arguments: list[str]) -> int:
-    """Write openapi/openapi.json; with --check write nothing and return 1 when it differs."""
+    """Write the contract and what else follows from code and rows; --check writes nothing, 1 where it differs."""
     parser = argparse.ArgumentParser(prog="python -m service spec", description="Write the OpenAPI document.")
     parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
     parser.add_argument(
@@ -22,6 +23,7 @@ def main(arguments: list[str]) -> int:
     given = parser.parse_args(arguments)
     if given.check:
         return _check(document_bytes())
+    write_codes()
     write_uses()
     made = document_bytes()
     DOCUMENT.write_bytes(made)
