@@ -8,6 +8,7 @@ import sys
 from collections import Counter
 from datetime import date
 from importlib import resources
+from typing import Any
 
 from service import settings
 from service.knowledge import rule_book
@@ -43,12 +44,19 @@ def main(arguments: list[str]) -> int:
     return LATE if given.review and listed else 0
 
 
+def _bases(row: dict[str, Any]) -> list[str]:
+    """What a row rests on; of a table of limits, each of its rows."""
+    held = row["values"].values() if "values" in row else (row,)
+    bases = (each.get("basis") if isinstance(each, dict) else None for each in held)
+    return [basis for basis in (own or row.get("basis") for own in bases) if basis is not None]
+
+
 def _count() -> int:
     """Print how many rows of knowledge rest on what; a row without a basis is not counted."""
     folders = [
         folder.name for folder in (resources.files("service.knowledge") / "data").iterdir() if folder.is_dir()
     ]
-    counted = Counter(row["basis"] for folder in folders for row in rows(folder) if "basis" in row)
+    counted = Counter(basis for folder in folders for row in rows(folder) for basis in _bases(row))
     print(f"# may decide alone: {', '.join(sorted(DECIDING))}")
     for basis, number in counted.most_common():
         print(f"{basis:16} {number:4}")
