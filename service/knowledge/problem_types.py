@@ -10,12 +10,10 @@ from service.knowledge.rows import by_code
 
 @dataclass(frozen=True, slots=True)
 class ProblemType:
-    """One kind of refusal or failure, as listed by /v1/problems."""
+    """One kind of refusal or failure, as listed by /v1/problems; its words stand in the locales (`problems`)."""
 
     code: str
     status: int
-    title: str
-    detail: str
     severity: str
     source: str
     since: str
@@ -23,10 +21,9 @@ class ProblemType:
 
 @dataclass(frozen=True, slots=True)
 class ErrorCode:
-    """One code of the members of `errors` that is found before a schema is asked."""
+    """One code of the members of `errors` that a schema does not find; its words stand in the locales."""
 
     code: str
-    title: str
     since: str
     severity: str = "warning"
     source: str = "project choice"
@@ -35,12 +32,12 @@ class ErrorCode:
 @cache
 def problem_types() -> dict[str, ProblemType]:
     """Every problem type by its code, in the order of the table."""
-    found = by_code("problems", status=True, title=True, detail=True, severity=True, source=True, since=True)
+    found = by_code("problems", status=True, severity=True, source=True, since=True)
     return {code: ProblemType(**row) for code, row in found.items()}
 
 
 @cache
 def error_codes() -> dict[str, ErrorCode]:
     """The error codes of the HTTP layer, in the order of the table."""
-    found = by_code("error_codes", title=True, severity=False, source=False, since=True)
+    found = by_code("error_codes", severity=False, source=False, since=True)
     return {code: ErrorCode(**row) for code, row in found.items()}

@@ -41,7 +41,7 @@ def find(name: str) -> Refrigerant:
     refused = _refused_by_key().get(key)
     if refused is not None:
         raise UnknownRefrigerant(refused.designation, refused.reason)
-    raise UnknownRefrigerant(name, "no refrigerant of this name is known here")
+    raise UnknownRefrigerant(name, "refrigerant.none-such")
 
 
 @cache

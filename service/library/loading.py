@@ -20,7 +20,7 @@ def load_visit(document: dict[str, Any], learnt: Learnt | None = None) -> Visit:
     Raises: Refusal with a pointer for everything that is wrong or cannot be (the contract's closed list).
     """
     if not isinstance(document, dict):
-        raise Refusal((FieldError("", NOT_AN_OBJECT.code, NOT_AN_OBJECT, NOT_AN_OBJECT.allowed),))
+        raise Refusal((FieldError("", NOT_AN_OBJECT.code, NOT_AN_OBJECT.detail, NOT_AN_OBJECT.allowed),))
     visit = with_learnt(load(Visit, document), learnt)
     refuse_impossible(visit)
     return visit

@@ -1,8 +1,42 @@
-"""A refusal of what the caller sent, pointing at the reading that is wrong."""
+"""A refusal of what the caller sent, pointing at the reading that is wrong, in no language yet."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """What is said to a caller: the code of a text of the locales (`refusals`), and what stands in its braces.
+
+    `service.words.refusing` says it in a language. Values that are texts (numbers with their unit, codes, names of
+    members, what the caller wrote) stay as they are in every language.
+    """
+
+    code: str
+    values: tuple[tuple[str, Said], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a member is, in words of the trade: the dataclass and member that the locales know it by.
+
+    english: what its declaration says, for a language that has no text of it.
+    """
+
+    of: str
+    name: str
+    english: str
+
+
+Said: TypeAlias = "str | Phrase | Meaning | tuple[Said, ...]"
+"""One thing to say, or several sentences in their order."""
+
+
+def phrase(code: str, **values: Said) -> Phrase:
+    """A phrase with its values by name."""
+    return Phrase(code, tuple(values.items()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,15 +47,15 @@ class FieldError:
     ----------
     pointer: JSON Pointer (RFC 6901) to the member in the caller's body; "" is the whole document.
     code: stable code, `area.kebab-name`.
-    detail: one sentence a person can act on; never the text of an exception.
-    allowed: what would be accepted (codes, or a phrase such as "0 to 100"); empty when it says nothing.
+    detail: what a person can act on; never the text of an exception.
+    allowed: what would be accepted: codes, or a phrase such as "0 to 100"; empty when it says nothing.
     parameter: name of the query parameter, header or path part, where the mistake is not in the body.
     """
 
     pointer: str
     code: str
-    detail: str
-    allowed: tuple[str, ...] = ()
+    detail: Said
+    allowed: tuple[str | Phrase, ...] = ()
     parameter: str | None = None
 
 

@@ -8,6 +8,7 @@ from marshmallow import RAISE, Schema, ValidationError, fields, post_load, valid
 
 from service.physics.atmosphere import pressure_at_elevation
 from service.results.declare import Member, declared_members
+from service.results.refusal import phrase
 from service.results.units import TABLE, Units
 from service.results.visit.electrical import InsulationReading
 from service.results.visit.site import Site
@@ -26,7 +27,8 @@ class PartSchema(Schema):
     """An object of a document; unknown members are refused, the result is the part's frozen dataclass."""
 
     made: type = dict
-    error_messages = {"unknown": UNKNOWN, "type": NOT_AN_OBJECT}  # noqa: RUF012 - marshmallow's own form
+    # marshmallow's own form, which passes on what stands in it without reading it
+    error_messages: Any = {"unknown": UNKNOWN, "type": NOT_AN_OBJECT}  # noqa: RUF012
 
     class Meta:
         unknown = RAISE
@@ -74,7 +76,7 @@ class InsulationSchema(PartSchema):
         """Refuse none, two, or over_limit: false."""
         if len(data) != 1 or data.get("over_limit") is False:
             allowed = ('{"ohms": number}', '{"megohms": number}', '{"over_limit": true}')
-            raise ValidationError([Fault("Give exactly one of the three.", "document.not-a-resistance", allowed)])
+            raise wire.refused(Fault(phrase("document.one-of-three"), "document.not-a-resistance", allowed))
 
 
 FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
@@ -105,21 +107,15 @@ def schema_of(document: type) -> type[PartSchema]:
     return schema
 
 
-def meaning(field: fields.Field[Any]) -> str:
-    """What a member is in words of the trade, to stand behind what is wrong with it."""
-    said = field.metadata.get("description")
-    return f" {said}" if said else ""
-
-
 class NestedPart(fields.Nested):
     """A nested object that refuses null in our form."""
 
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints (absent, null), in our form."""
-        said = meaning(self)
+        said = wire.meaning(self)
         if key == "required":
-            return ValidationError([Fault(f"This member is required.{said}", "document.required")])
-        return ValidationError([Fault(f"null is not a value: leave the member out.{said}", "document.null")])
+            return wire.refused(Fault((phrase("document.required"), said), "document.required"))
+        return wire.refused(Fault((phrase("document.null"), said), "document.null"))
 
 
 class PartList(fields.List[Any]):
@@ -131,11 +127,12 @@ class PartList(fields.List[Any]):
 
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints, in our form."""
+        said = wire.meaning(self)
         faults = {
-            "required": Fault(f"This list is required.{meaning(self)}", "document.required"),
-            "null": Fault(f"null is not a value: leave the member out.{meaning(self)}", "document.null"),
+            "required": Fault((phrase("document.list-required"), said), "document.required"),
+            "null": Fault((phrase("document.null"), said), "document.null"),
         }
-        no_list = Fault(f"A list belongs here.{meaning(self)}", "document.not-a-list", ("list",))
+        no_list = Fault((phrase("document.list"), said), "document.not-a-list", ("list",))
         return ValidationError([faults.get(key, no_list)])
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> Any:
@@ -144,10 +141,10 @@ class PartList(fields.List[Any]):
             raise self.make_error("invalid")
         empty = self.declared.required and not value
         if empty or len(value) > most:
-            allowed = (f"{1 if self.declared.required else 0} to {most} items",)
-            detail = f"Give {allowed[0]}.{meaning(self)}"
+            allowed = phrase("range.items", least=str(int(self.declared.required)), most=str(most))
+            detail = (phrase("document.give", range=allowed), wire.meaning(self))
             code = "document.list-empty" if empty else "document.list-too-long"
-            raise ValidationError([Fault(detail, code, allowed)])
+            raise wire.refused(Fault(detail, code, (allowed,)))
         return tuple(super()._deserialize(value, attr, data, **details))
 
 

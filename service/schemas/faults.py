@@ -2,28 +2,23 @@
 
 import json
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, Phrase, Said, phrase
 
 
-class Fault(str):
-    """A message that also carries its code and what would be accepted."""
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong with a member: what a person can act on, its code, and what would be accepted."""
 
+    detail: Said
     code: str
-    allowed: tuple[str, ...]
-
-    def __new__(cls, detail: str, code: str, allowed: tuple[str, ...] = ()) -> "Fault":
-        """detail: one sentence a person can act on; code: `document.kebab-name`."""
-        made = super().__new__(cls, detail)
-        made.code = code
-        made.allowed = allowed
-        return made
+    allowed: tuple[str | Phrase, ...] = ()
 
 
-NO_MEMBER = "The document has no such member here."
-UNKNOWN = Fault("The document has no such member; check the spelling, or leave it out.", "document.unknown-member")
+UNKNOWN = Fault(phrase("document.unknown"), "document.unknown-member")
 MOST_LETTERS = 64
 NEAR = 0.7
 """Least likeness (twice the letters in common over all letters) of what may have been meant; project choice."""
@@ -32,9 +27,11 @@ NEAR = 0.7
 def unknown_member(name: str, known: Iterable[str], elsewhere: str | None = None) -> Fault:
     """The refusal of a member that is not known: where it belongs, or the one that is spelt most like it."""
     if elsewhere is not None:
-        return Fault(f"{NO_MEMBER} It belongs in {elsewhere}.", UNKNOWN.code, (elsewhere,))
+        return Fault(phrase("document.elsewhere", place=elsewhere), UNKNOWN.code, (elsewhere,))
     near = nearest(name, known) if len(name) <= MOST_LETTERS else []
-    return Fault(f"{UNKNOWN} Was {near[0]} meant?", UNKNOWN.code, tuple(near)) if near else UNKNOWN
+    if not near:
+        return UNKNOWN
+    return Fault((UNKNOWN.detail, phrase("document.member-meant", near=near[0])), UNKNOWN.code, tuple(near))
 
 
 def nearest(given: str, known: Iterable[str]) -> list[str]:
@@ -50,15 +47,18 @@ def _digits(word: str) -> str:
     return "".join(letter for letter in word if letter.isdecimal())
 
 
-def which_word(given: Any, known: Iterable[str]) -> str:
+def which_word(given: Any, known: Iterable[str]) -> Said:
     """What to say of a word that is not in its list: the one it may have been meant for, or which word it is."""
     if type(given) is not str or len(given) > MOST_LETTERS:
         return ""
     near = nearest(given.strip().lower().replace(" ", "_").replace("/", "_"), known)
-    return f" Was {near[0]} meant by {json.dumps(given)}?" if near else f" {json.dumps(given)} is none of them."
+    written = json.dumps(given)
+    if near:
+        return phrase("document.word-meant", near=near[0], given=written)
+    return phrase("document.word-none", given=written)
 
 
-NOT_AN_OBJECT = Fault("An object with named members belongs here.", "document.not-an-object", ("object",))
+NOT_AN_OBJECT = Fault(phrase("document.object"), "document.not-an-object", ("object",))
 
 
 def field_errors(messages: Any, pointer: str = "") -> Iterator[FieldError]:
@@ -68,7 +68,7 @@ def field_errors(messages: Any, pointer: str = "") -> Iterator[FieldError]:
             yield from field_errors(inner, pointer if key == "_schema" else f"{pointer}/{escape(str(key))}")
         return
     for message in messages:
-        yield FieldError(pointer, message.code, str(message), message.allowed)
+        yield FieldError(pointer, message.code, message.detail, message.allowed)
 
 
 def escape(token: str) -> str:

@@ -10,6 +10,7 @@ from marshmallow import ValidationError, fields
 from service.knowledge.rule_book import book
 from service.results.declare import Member
 from service.results.place import PLACE
+from service.results.refusal import Meaning, Phrase, Said, phrase
 from service.results.resistance import Resistance
 from service.results.units import FIXED
 from service.schemas.faults import Fault, which_word
@@ -35,12 +36,26 @@ class Strict(fields.Field[Any]):
     def make_error(self, key: str, **_: Any) -> ValidationError:
         """marshmallow's own complaints (absent, null), in our form."""
         if key == "required":
-            return self.fault("document.required", "This member is required.")
-        return self.fault("document.null", "null is not a value: leave the member out when nothing was read.")
+            return self.fault("document.required", phrase("document.required"))
+        return self.fault("document.null", phrase("document.null-reading"))
 
-    def fault(self, code: str, detail: str, allowed: tuple[str, ...] = ()) -> ValidationError:
+    def fault(self, code: str, detail: Said, allowed: tuple[str | Phrase, ...] = ()) -> ValidationError:
         """A refusal of this member: what to change, and what the member is in words of the trade."""
-        return ValidationError([Fault(f"{detail} {self.declared.description}", code, allowed)])
+        return refused(Fault((detail, meaning(self)), code, allowed))
+
+
+def refused(fault: Fault) -> ValidationError:
+    """The exception of marshmallow that carries a fault, which it passes on without reading it."""
+    return ValidationError([fault])
+
+
+def meaning(field: fields.Field[Any]) -> Said:
+    """What a member is in words of the trade, to stand behind what is wrong with it."""
+    said = field.metadata.get("description")
+    made = getattr(field.parent, "made", None)
+    if not said or made is None:
+        return said or ""
+    return Meaning(made.__name__, field.name or "", said)
 
 
 def is_number(value: Any) -> bool:
@@ -53,9 +68,7 @@ class Reading(Strict):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> float:
         if not is_number(value):
-            raise self.fault(
-                "document.not-a-number", f"A number{self.in_unit()} belongs here, without quotes.", ("number",)
-            )
+            raise self.fault("document.not-a-number", self.number_detail(), ("number",))
         try:
             return self.within(float(value))
         except OverflowError:
@@ -70,23 +83,28 @@ class Reading(Strict):
             raise self.fault("document.out-of-range", self.range_detail(), (self.allowed_range(),))
         return inside if abs(inside) >= SMALLEST else 0.0
 
-    def in_unit(self) -> str:
-        """The unit of the document for this reading, in words."""
+    def number_detail(self) -> Phrase:
+        """That a number belongs here, in the document's unit for this reading."""
         unit = current_scale().units.code(self.declared.kind)
-        return "" if unit == "1" else f" in {unit}"
+        return phrase("document.number") if unit == "1" else phrase("document.number-in", unit=unit)
 
-    def allowed_range(self) -> str:
+    def allowed_range(self) -> Phrase:
         """The range in the caller's units."""
         scale, kind, low, high = current_scale(), self.declared.kind, self.declared.low, self.declared.high
         if low is None:
-            return f"up to {scale.limit(high or 0.0, kind, lowest=False)}"
+            return phrase("range.up-to", high=scale.limit(high or 0.0, kind, lowest=False))
         if high is None:
-            return f"from {scale.limit(low, kind, lowest=True)}"
-        return f"{scale.limit(low, kind, lowest=True)} to {scale.limit(high, kind, lowest=False)}"
+            return phrase("range.from", low=scale.limit(low, kind, lowest=True))
+        return between(scale.limit(low, kind, lowest=True), scale.limit(high, kind, lowest=False))
 
-    def range_detail(self) -> str:
+    def range_detail(self) -> Phrase:
         """What to check when a number is out of range."""
-        return f"Outside what is accepted, {self.allowed_range()}: check the decimal point and the unit."
+        return phrase("document.out-of-range", range=self.allowed_range())
+
+
+def between(low: str, high: str) -> Phrase:
+    """A range from one written value to another."""
+    return phrase("range.between", low=low, high=high)
 
 
 def slack(limit: float, kind: str) -> float:
@@ -102,11 +120,12 @@ class Integer(Strict):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> int:
         low, high = self.declared.low or 0.0, self.declared.high or 0.0
-        allowed = f"{low:.0f} to {high:.0f}"
+        allowed = between(f"{low:.0f}", f"{high:.0f}")
         if type(value) is not int:
-            raise self.fault("document.not-an-integer", f"A whole number belongs here, {allowed}.", (allowed,))
+            detail = phrase("document.whole-number", range=allowed)
+            raise self.fault("document.not-an-integer", detail, (allowed,))
         if not low <= value <= high:
-            raise self.fault("document.out-of-range", f"{allowed} is accepted.", (allowed,))
+            raise self.fault("document.out-of-range", phrase("document.accepted", range=allowed), (allowed,))
         return value
 
 
@@ -115,9 +134,7 @@ class Flag(Strict):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> bool:
         if type(value) is not bool:
-            raise self.fault(
-                "document.not-a-boolean", "true or false belongs here, without quotes.", ("true", "false")
-            )
+            raise self.fault("document.not-a-boolean", phrase("document.true-or-false"), ("true", "false"))
         return value
 
 
@@ -131,7 +148,7 @@ class Choice(Strict):
 
     def not_a_choice(self, value: Any, allowed: tuple[str, ...]) -> ValidationError:
         """The refusal of a word that is not in the list."""
-        detail = f"Use one of: {', '.join(allowed)}.{which_word(value, allowed)}"
+        detail = (phrase("document.one-of", words=", ".join(allowed)), which_word(value, allowed))
         return self.fault("document.not-a-choice", detail, allowed)
 
 
@@ -140,11 +157,11 @@ class Choices(Choice):
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> tuple[Any, ...]:
         if type(value) is not list:
-            raise self.fault("document.not-a-list", "A list belongs here.", ("list",))
+            raise self.fault("document.not-a-list", phrase("document.list"), ("list",))
         most = self.declared.length or 0
         if len(value) > most or len({str(item) for item in value}) != len(value):
-            detail = f"A list of at most {most} words belongs here, each of them once."
-            raise self.fault("document.list-too-long", detail, (f"up to {most}",))
+            detail = phrase("document.words", most=str(most))
+            raise self.fault("document.list-too-long", detail, (phrase("range.up-to", high=str(most)),))
         return tuple(super(Choices, self)._deserialize(item, attr, data, **details) for item in value)
 
 
@@ -154,11 +171,10 @@ class Text(Strict):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> str:
         most = self.declared.length or 0
         if type(value) is not str:
-            raise self.fault("document.not-a-text", "A text in quotes belongs here.", ("text",))
+            raise self.fault("document.not-a-text", phrase("document.text"), ("text",))
         if not 0 < len(value) <= most or not value.isprintable():
-            raise self.fault(
-                "document.text-length", f"1 to {most} printable characters.", (f"1 to {most} characters",)
-            )
+            allowed = phrase("range.characters", most=str(most))
+            raise self.fault("document.text-length", phrase("document.text-length", most=str(most)), (allowed,))
         return value
 
 
@@ -171,7 +187,7 @@ class Label(Text):
         if not choices:
             return value
         if name not in choices:
-            detail = f"Use one of: {', '.join(choices)}.{which_word(value, choices)}"
+            detail = (phrase("document.one-of", words=", ".join(choices)), which_word(value, choices))
             raise self.fault("document.not-a-choice", detail, tuple(choices))
         return choices[name]
 
@@ -182,8 +198,9 @@ class PlaceCode(Text):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> str:
         code = super()._deserialize(value, attr, data, **details).upper()
         if not PLACE.fullmatch(code):
-            held = (*book().held, "the ISO 3166 code of a country or of a part of one")
-            raise self.fault("document.not-a-place", f"Use a code of a place: {', '.join(held)}.", held)
+            held, others = book().held, phrase("range.other-places")
+            detail = phrase("document.place", codes=", ".join(held), others=others)
+            raise self.fault("document.not-a-place", detail, (*held, others))
         return code
 
 
@@ -196,9 +213,7 @@ class Date(Strict):
                 raise ValueError
             return datetime.date.fromisoformat(value).isoformat()
         except ValueError:
-            raise self.fault(
-                "document.not-a-date", "A date as YYYY-MM-DD belongs here.", ("YYYY-MM-DD",)
-            ) from None
+            raise self.fault("document.not-a-date", phrase("document.date"), ("YYYY-MM-DD",)) from None
 
 
 class DateTime(Strict):
@@ -211,8 +226,8 @@ class DateTime(Strict):
             moment = datetime.datetime.fromisoformat(value).astimezone(datetime.UTC)
             return moment.isoformat(timespec="microseconds")
         except (ValueError, OverflowError):
-            detail = "A date and time with its offset from UTC belongs here, as 2026-07-01T14:30:00-05:00."
-            raise self.fault("document.not-a-moment", detail, ("RFC 3339 date-time",)) from None
+            allowed = ("RFC 3339 date-time",)
+            raise self.fault("document.not-a-moment", phrase("document.moment"), allowed) from None
 
 
 class ResistanceField(Strict):
@@ -228,7 +243,7 @@ class ResistanceField(Strict):
         if type(value) is not dict or set(value) != {"ohms"} or not is_number(value["ohms"]):
             raise self.fault(
                 "document.not-a-resistance",
-                'A resistance is {"ohms": number}, or {"over_limit": true} when the meter shows OL.',
+                phrase("document.resistance"),
                 ('{"ohms": number}', '{"over_limit": true}'),
             )
         return Resistance(self.ohms_within(float(value["ohms"])))
@@ -237,8 +252,8 @@ class ResistanceField(Strict):
         """Ohms need no conversion, only the range."""
         low, high = self.declared.low or 0.0, self.declared.high or 0.0
         if not low <= value <= high:
-            allowed = f"{low:g} to {high:g} ohm"
-            raise self.fault("document.out-of-range", f"{allowed} is accepted.", (allowed,))
+            allowed = between(f"{low:g}", f"{high:g} ohm")
+            raise self.fault("document.out-of-range", phrase("document.accepted", range=allowed), (allowed,))
         return value if value >= SMALLEST else 0.0
 
 
@@ -254,10 +269,9 @@ class Numbers(Strict):
     def _deserialize(self, value: Any, attr: str | None, data: Any, **_: Any) -> tuple[float, ...]:
         most = self.declared.length
         if type(value) is not list or len(value) != most or not all(is_number(item) for item in value):
-            raise self.fault(
-                "document.not-a-number", f"A list of {most} numbers belongs here.", (f"{most} numbers",)
-            )
+            detail, allowed = (phrase(code, most=str(most)) for code in ("document.numbers", "range.numbers"))
+            raise self.fault("document.not-a-number", detail, (allowed,))
         if any(abs(item) > LARGEST_COEFFICIENT for item in value):
-            allowed = f"-{LARGEST_COEFFICIENT:g} to {LARGEST_COEFFICIENT:g}"
-            raise self.fault("document.out-of-range", f"Each number lies in {allowed}.", (allowed,))
+            allowed = between(f"-{LARGEST_COEFFICIENT:g}", f"{LARGEST_COEFFICIENT:g}")
+            raise self.fault("document.out-of-range", phrase("document.each-number", range=allowed), (allowed,))
         return tuple(float(item) for item in value)

@@ -3,7 +3,7 @@
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.out_of_range import OutOfRange
-from service.results.refusal import FieldError, Refusal
+from service.results.refusal import FieldError, Refusal, phrase
 from service.results.units import Units, shown, shown_limit
 
 
@@ -12,7 +12,7 @@ def known_refrigerant(name: str, pointer: str) -> Refrigerant:
     try:
         return find(name)
     except UnknownRefrigerant as unknown:
-        detail = f"Refrigerant {unknown.name}: {unknown.reason}. GET /v1/refrigerants lists what is known."
+        detail = phrase("refrigerant.unknown", name=unknown.name, reason=phrase(unknown.reason))
         raise Refusal((FieldError(pointer, "refrigerant.unknown", detail),)) from None
 
 
@@ -22,15 +22,13 @@ def range_error(
     """What to tell about a value outside a refrigerant's range, with the range in the caller's units."""
     low = shown_limit(error.low, kind, units, site_pressure, lowest=True)
     high = shown_limit(error.high, kind, units, site_pressure, lowest=False)
-    detail = (
-        f"{shown(error.value, kind, units, site_pressure)} lies outside {designation}'s saturation range, "
-        f"{low} to {high}. Check the reading, its unit and the refrigerant."
-    )
-    return FieldError(pointer, f"{kind}.outside-refrigerant-range", detail, (f"{low} to {high}",))
+    value, allowed = shown(error.value, kind, units, site_pressure), phrase("range.between", low=low, high=high)
+    detail = phrase("refrigerant.outside-range", value=value, designation=designation, range=allowed)
+    return FieldError(pointer, f"{kind}.outside-refrigerant-range", detail, (allowed,))
 
 
 def below_absolute_zero(pointer: str, units: Units, site_pressure: float) -> FieldError:
     """A pressure at or below absolute zero: the gauge or the unit is wrong."""
     low = shown_limit(0.0, "pressure", units, site_pressure, lowest=True)
-    detail = f"No pressure is as low as {low} at this site. Check the sign, the unit and the site."
-    return FieldError(pointer, "pressure.not-above-absolute-zero", detail, (f"above {low}",))
+    detail, allowed = phrase("pressure.absolute-zero", low=low), phrase("range.above", low=low)
+    return FieldError(pointer, "pressure.not-above-absolute-zero", detail, (allowed,))

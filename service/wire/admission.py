@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING
 
 from service.wire.failures import REFUSED, REQUEST_ID
 from service.wire.load import LOAD
+from service.wire.preferred import preferred_language
 from service.wire.problems import ProblemError, render
 
 if TYPE_CHECKING:
@@ -127,7 +128,7 @@ class Admission:
         if not self._full(environ):
             return self._timed(environ, start_response)
         error = ProblemError("server.full", headers=(("Retry-After", "1"),))
-        rendered = render(error, environ[REQUEST_ID])
+        rendered = render(error, environ[REQUEST_ID], preferred_language(environ))
         environ[REFUSED] = (error.kind.code,)
         length = ("Content-Length", str(len(rendered.body)))
         start_response("503 SERVICE UNAVAILABLE", [*rendered.headers, length])

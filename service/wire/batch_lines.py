@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from service.library import Answered, Assessed, Failed, assess_beside
 from service.results.finding import Finding
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, phrase
 from service.schemas.faults import escape
 from service.wire import metrics, strict_json
 from service.wire.learnt import learnt_shares
@@ -38,10 +38,10 @@ def require_countable(body: bytes) -> None:
     """Refuse a batch of no visit (400) or of more than a thousand lines (413), those without text included."""
     count = body.count(b"\n") + (not body.endswith(b"\n"))
     if count > MOST_LINES:
-        said = f"A batch has at most {MOST_LINES} lines, empty ones included; this one has {count}."
+        said = phrase("size.lines", most=str(MOST_LINES), count=str(count))
         raise ProblemError("request.too-large", said)
     if not body.strip():
-        error = FieldError("", "json.empty", "The body is empty; it must hold a visit document on each line.")
+        error = FieldError("", "json.empty", phrase("json.empty-batch"))
         raise ProblemError("request.not-json", errors=(error,))
 
 
@@ -86,14 +86,14 @@ def lines_of_document(body: bytes) -> bytes:
     if set(content) != {VISITS} or type(visits) is not list or not visits:
         raise ProblemError("request.not-valid", errors=(_no_batch(content),))
     if len(visits) > MOST_LINES:
-        detail = f"A batch has at most {MOST_LINES} visits; this one has {len(visits)}."
+        detail = phrase("size.visits", most=str(MOST_LINES), count=str(len(visits)))
         raise ProblemError("request.too-large", detail)
     return b"\n".join(encode(visit) for visit in visits)
 
 
 def _no_batch(content: dict[str, Any]) -> FieldError:
     strange = sorted(set(content) - {VISITS})
-    detail = "A batch is an object with the one member `visits`, a list of 1 to 1000 visit documents."
+    detail = phrase("document.batch", most=str(MOST_LINES))
     if strange:
         return FieldError(f"/{escape(strange[0])}", "document.unknown-member", detail, (VISITS,))
     return FieldError(f"/{VISITS}", "document.list-empty", detail)
@@ -120,11 +120,11 @@ def _answer(line: Line, found: Answered | None, language: str, size: str, reques
         said = "unexpected exception in line %d of a batch"
         LOG.error(said, line.number, exc_info=found.error, extra={"request_id": request_id})
     metrics.count_refusal(problem.kind.code, (entry.code for entry in problem.errors))
-    return {**begun, "status": problem.kind.status, "problem": document(problem, request_id)}
+    return {**begun, "status": problem.kind.status, "problem": document(problem, request_id, language)}
 
 
 def _too_much() -> ProblemError:
-    said = f"The answer of this batch has reached {MOST_ANSWER} bytes; send this line in another batch."
+    said = phrase("size.answer", most=str(MOST_ANSWER))
     return ProblemError("request.too-large", said)
 
 
@@ -138,7 +138,7 @@ def read_line(line: bytes) -> dict[str, Any]:
     """The JSON object of a line. Raises: ProblemError for one that is too long or not strict JSON."""
     text = line.rstrip(b"\r\n")
     if len(text) > BODY_LIMIT:
-        raise ProblemError("request.too-large", f"A line of a batch has at most {BODY_LIMIT} bytes.")
+        raise ProblemError("request.too-large", phrase("size.line", most=str(BODY_LIMIT)))
     return strict_json.parse(text)
 
 

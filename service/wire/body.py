@@ -8,29 +8,29 @@ from typing import Any
 import gevent
 from gunicorn.http import errors
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, Phrase, phrase
 from service.wire.failures import GONE
 from service.wire.problems import ProblemError
 from service.wire.turns import give_way
 
 STEP, CHUNKED_STEP = 64 * 1024, 4 * 1024
 """Read at most so much [byte] between two looks at the time; in chunks of one byte the second takes 11 ms."""
-FRAMING = "The framing of the body cannot be read: a chunk size, the end of a chunk or a trailer is wrong."
-TRUNCATED = "The body ended before its last chunk."
-RESET = "The connection broke off before the body had arrived."
+FRAMING = phrase("body.framing")
+TRUNCATED = phrase("json.truncated-chunks")
+RESET = phrase("body.reset")
 
 LEFT_SECONDS = 1.0
 LEFT_BYTES = 256 * 1024
 """So much of a body that nobody wanted is read before the connection is used again; of more it is closed."""
 _HEADS: tuple[tuple[Any, str], ...] = (
-    (errors.InvalidRequestLine, "The request line cannot be read."),
-    (errors.InvalidRequestMethod, "The method cannot be read."),
-    (errors.InvalidHTTPVersion, "This version of HTTP is not spoken here; use HTTP/1.1."),
-    (errors.UnsupportedTransferCoding, "The only transfer coding that is read is chunked."),
-    (errors.ExpectationFailed, "The only expectation that is met is 100-continue."),
-    (errors.LimitRequestLine, "The request line is too long."),
-    (errors.LimitRequestHeaders, "There are too many headers, or they are too long."),
-    ((errors.InvalidHeader, errors.InvalidHeaderName, errors.ObsoleteFolding), "A header cannot be read."),
+    (errors.InvalidRequestLine, "head.line"),
+    (errors.InvalidRequestMethod, "head.method"),
+    (errors.InvalidHTTPVersion, "head.version"),
+    (errors.UnsupportedTransferCoding, "head.transfer-coding"),
+    (errors.ExpectationFailed, "head.expectation"),
+    (errors.LimitRequestLine, "head.line-length"),
+    (errors.LimitRequestHeaders, "head.headers"),
+    ((errors.InvalidHeader, errors.InvalidHeaderName, errors.ObsoleteFolding), "head.header"),
 )
 
 
@@ -108,9 +108,9 @@ def unreadable(error: BaseException) -> ProblemError:
     """The problem of a request whose head the parser refuses; nothing of its text is repeated."""
     for kinds, said in _HEADS:
         if isinstance(error, kinds):
-            return ProblemError("request.malformed", said)
+            return ProblemError("request.malformed", phrase(said))
     return ProblemError("request.malformed")
 
 
-def _broken(problem: str, code: str, said: str) -> ProblemError:
+def _broken(problem: str, code: str, said: Phrase) -> ProblemError:
     return ProblemError(problem, errors=(FieldError("", code, said),))

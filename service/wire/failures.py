@@ -8,7 +8,8 @@ from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from service.knowledge.problem_types import error_codes, problem_types
-from service.results.refusal import Refusal
+from service.results.refusal import Refusal, Said, phrase
+from service.wire.preferred import preferred_language
 from service.wire.problems import ProblemError, of_refusal, render
 
 LOG = logging.getLogger("service")
@@ -42,7 +43,7 @@ def install(app: Flask) -> None:
 def answer(error: ProblemError) -> Response:
     """The problem document of an error as a response to the current request."""
     environ = request.environ
-    rendered = render(error, environ.get(REQUEST_ID, "unknown"))
+    rendered = render(error, environ.get(REQUEST_ID, "unknown"), preferred_language(environ))
     environ[REFUSED] = (error.kind.code, *rendered.codes)
     response = Response(status=rendered.status, headers=rendered.headers)
     response.set_data(rendered.body)
@@ -55,9 +56,17 @@ def _of_http(error: HTTPException) -> ProblemError:
         return ProblemError("server.internal-error")
     if isinstance(error, MethodNotAllowed) and error.valid_methods:
         methods = sorted(error.valid_methods)
-        said = f"Send {' or '.join(name for name in methods if name not in UNSAID)} to this path."
-        return ProblemError(_BY_STATUS[status], said, headers=(("Allow", ", ".join(methods)),))
+        others = _either(*(name for name in methods if name not in UNSAID))
+        return ProblemError(
+            _BY_STATUS[status], phrase("method.others", methods=others), headers=(("Allow", ", ".join(methods)),)
+        )
     return ProblemError(_BY_STATUS.get(status, "request.malformed"))
+
+
+def _either(*names: str) -> Said:
+    """One name, or one or the other."""
+    last = names[-1] if names else ""
+    return phrase("method.or", first=_either(*names[:-1]), second=last) if len(names) > 1 else last
 
 
 def _unexpected(error: Exception) -> Response:

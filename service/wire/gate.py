@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from flask import Flask, request
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, Said, phrase
 from service.settings import Settings
 from service.wire.callers import Callers
 from service.wire.described import Parameter, View
@@ -93,13 +93,14 @@ def _require_key(callers: Callers) -> str:
 
 
 def _require_known_query(accepted: Mapping[str, Parameter]) -> None:
-    errors = []
+    errors: list[FieldError] = []
+    detail: Said
     for name, values in request.args.lists():
         if name not in accepted:
-            known = f"It knows {', '.join(sorted(accepted))}." if accepted else "It takes none."
-            code, detail = "query.unknown-parameter", f"This resource does not know this query parameter. {known}"
+            known = phrase("query.known", names=", ".join(sorted(accepted))) if accepted else phrase("query.none")
+            code, detail = "query.unknown-parameter", (phrase("query.unknown"), known)
         elif len(values) > 1:
-            code, detail = "query.repeated-parameter", "This query parameter may stand once."
+            code, detail = "query.repeated-parameter", phrase("query.repeated")
         else:
             continue
         errors.append(FieldError("", code, detail, tuple(sorted(accepted)), parameter=name[:64]))

@@ -26,6 +26,7 @@ import gevent
 from gevent import socket as cooperative
 from gevent.lock import BoundedSemaphore
 
+from service.results.refusal import Phrase, phrase
 from service.wire.heavy import JOBS, Piece, prepare
 from service.wire.problems import ProblemError
 
@@ -111,13 +112,13 @@ class Helper:
         if kind == "batch":
             size = float(len(given))
             if book.batches >= MOST_BATCHES or book.batch_bytes + size > MOST_BATCH_BYTES:
-                raise _full("Too many batches are open. ", 5)
+                raise _full(5, phrase("full.batches"))
             book.batches += 1
             book.batch_bytes += int(size)
             return size
         seconds = self._estimates[kind]
         if book.drawing_seconds + seconds > DRAWING_WAIT_SECONDS:
-            raise _full("Too much drawing is waiting. ", 2)
+            raise _full(2, phrase("full.drawing"))
         book.drawing_seconds += seconds
         return seconds
 
@@ -139,7 +140,7 @@ class Helper:
 
     def _exchange(self, request: tuple[Any, ...]) -> Any:
         if self.broken:
-            raise _full("", 1)
+            raise _full(1)
         try:
             with gevent.Timeout(LONGEST_SECONDS, TimeoutError()):
                 _send(self._socket, request)
@@ -148,7 +149,7 @@ class Helper:
             self.broken = True
             LOG.error("the process that draws is gone: %s", type(error).__name__)
             self._end()
-            raise _full("", 1) from None
+            raise _full(1) from None
         except BaseException:  # cut off in the middle of an exchange: nobody knows what is said next
             self.broken = True
             self._end()
@@ -228,6 +229,6 @@ def _exactly(connection: Any, length: int) -> bytes:
     return bytes(pieces)
 
 
-def _full(said: str, seconds: int) -> ProblemError:
-    detail = f"{said}Try again after the time in Retry-After."
+def _full(seconds: int, *said: Phrase) -> ProblemError:
+    detail = (*said, phrase("full.again"))
     return ProblemError("server.full", detail, headers=(("Retry-After", str(seconds)),))

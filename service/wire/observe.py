@@ -20,6 +20,7 @@ from service.wire.failures import GONE, LOG, REFUSED, REQUEST_ID
 from service.wire.gate import CALLER, ROUTE, VARY
 from service.wire.load import ARRIVED, COST, LOAD, Load
 from service.wire.log_lines import write_line
+from service.wire.preferred import preferred_language
 from service.wire.problems import ProblemError, render
 
 if TYPE_CHECKING:
@@ -79,7 +80,7 @@ class Observed:
 
     def _last_resort(self, watch: _Watch, start: StartResponse) -> Iterable[bytes]:
         error = ProblemError("server.internal-error")
-        rendered = render(error, watch.request_id)
+        rendered = render(error, watch.request_id, preferred_language(watch.environ))
         watch.environ[REFUSED] = (error.kind.code,)
         start("500 INTERNAL SERVER ERROR", [*rendered.headers, ("Content-Length", str(len(rendered.body)))])
         return [rendered.body]

@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.knowledge.problem_types import ProblemType, problem_types
-from service.results.refusal import FieldError, Refusal
+from service.results.refusal import FieldError, Refusal, Said, phrase
+from service.words.locale import DEFAULT
+from service.words.refusing import problem_detail, problem_title, said
 
 MEDIA_TYPE = "application/problem+json"
 NO_GUESSING = ("X-Content-Type-Options", "nosniff")
@@ -22,7 +24,7 @@ class ProblemError(Exception):
     Parameters
     ----------
     code: a code of the table of problem types.
-    detail: one sentence for this occurrence; when None, what is wrong first, or the table's own.
+    detail: what to say of this occurrence; when None, what is wrong first, or the text of the problem type.
     errors: what is wrong, each with a pointer.
     headers: response headers that belong to the refusal (Allow, Retry-After, WWW-Authenticate).
     """
@@ -30,23 +32,27 @@ class ProblemError(Exception):
     def __init__(
         self,
         code: str,
-        detail: str | None = None,
+        detail: Said | None = None,
         errors: tuple[FieldError, ...] = (),
         headers: tuple[tuple[str, str], ...] = (),
     ) -> None:
         super().__init__(code)
         self.kind: ProblemType = problem_types()[code]
-        self.detail = detail or (_first_of(errors) if errors else self.kind.detail)
+        self.detail = detail or (_first_of(errors) if errors else None)
         self.errors = errors
         self.headers = headers
 
+    def said(self, language: str) -> str:
+        """The detail in a language."""
+        return problem_detail(self.kind.code, language) if self.detail is None else said(self.detail, language)
 
-def _first_of(errors: tuple[FieldError, ...]) -> str:
+
+def _first_of(errors: tuple[FieldError, ...]) -> Said:
     """The first thing to mend, for whoever shows the detail alone, and how many more there are."""
     first = errors[0]
-    where = f"{first.parameter or first.pointer}: " if first.parameter or first.pointer else ""
-    more = f" {len(errors) - 1} more in `errors`." if len(errors) > 1 else ""
-    return f"{where}{first.detail}{more}"
+    where = first.parameter or first.pointer
+    more = (phrase("problem.more", count=str(len(errors) - 1)),) if len(errors) > 1 else ()
+    return (*((f"{where}:",) if where else ()), first.detail, *more)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,31 +70,34 @@ def of_refusal(refusal: Refusal) -> ProblemError:
     return ProblemError("request.not-valid", errors=refusal.errors)
 
 
-def document(error: ProblemError, request_id: str) -> dict[str, Any]:
-    """The problem document of an error, also for a line of a batch."""
+def document(error: ProblemError, request_id: str, language: str = DEFAULT) -> dict[str, Any]:
+    """The problem document of an error, also for a line of a batch; language: of its texts."""
     kind = error.kind
     return {
         "type": f"/v1/problems/{kind.code}",
-        "title": kind.title,
+        "title": problem_title(kind.code, language),
         "status": kind.status,
-        "detail": error.detail,
+        "detail": error.said(language),
         "instance": f"urn:request:{request_id}",
         "code": kind.code,
-        "errors": [_member(entry) for entry in error.errors[:MOST_ERRORS]],
+        "errors": [_member(entry, language) for entry in error.errors[:MOST_ERRORS]],
     }
 
 
-def render(error: ProblemError, request_id: str) -> Rendered:
+def render(error: ProblemError, request_id: str, language: str = DEFAULT) -> Rendered:
     """The problem as bytes and headers; needs no framework, so the outermost layer can refuse too."""
-    body = json.dumps(document(error, request_id), ensure_ascii=True, allow_nan=False).encode() + b"\n"
-    headers = [("Content-Type", MEDIA_TYPE), ("Cache-Control", "no-store"), NO_GUESSING, *error.headers]
+    text = json.dumps(document(error, request_id, language), ensure_ascii=True, allow_nan=False)
+    body = text.encode() + b"\n"
+    about = (("Content-Type", MEDIA_TYPE), ("Content-Language", language), ("Cache-Control", "no-store"))
+    headers = [*about, NO_GUESSING, *error.headers]
     return Rendered(error.kind.status, headers, body, tuple(entry.code for entry in error.errors[:MOST_ERRORS]))
 
 
-def _member(entry: FieldError) -> dict[str, Any]:
-    member: dict[str, Any] = {"pointer": entry.pointer, "code": entry.code, "detail": entry.detail}
+def _member(entry: FieldError, language: str) -> dict[str, Any]:
+    detail = said(entry.detail, language)
+    member: dict[str, Any] = {"pointer": entry.pointer, "code": entry.code, "detail": detail}
     if entry.allowed:
-        member["allowed"] = list(entry.allowed)
+        member["allowed"] = [said(item, language) for item in entry.allowed]
     if entry.parameter is not None:
         member["parameter"] = entry.parameter
     return member

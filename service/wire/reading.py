@@ -7,14 +7,14 @@ from typing import IO, Any
 
 from flask import Request, request
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, phrase
 from service.wire import strict_json
 from service.wire.load import ARRIVED, LOAD
+from service.wire.preferred import preferred_language
 from service.wire.problems import ProblemError
 
 BODY_LIMIT = 64 * 1024
 BATCH_LIMIT = 8 * 1024 * 1024
-LANGUAGES = ("en", "es")
 _MOST_DIGITS = 16
 
 
@@ -52,20 +52,14 @@ def read_body(media_type: str, limit: int) -> bytes:
     if len(raw) > limit:
         raise _too_large(limit)
     if length is not None and len(raw) < length:
-        error = FieldError("", "json.truncated", "The body ended before the length that Content-Length gives.")
+        error = FieldError("", "json.truncated", phrase("json.truncated"))
         raise ProblemError("request.not-json", errors=(error,))
     return raw
 
 
 def language() -> str:
     """The language that Accept-Language prefers among those spoken here, otherwise English."""
-    if "HTTP_ACCEPT_LANGUAGE" not in request.environ:
-        return LANGUAGES[0]
-    for tag, quality in request.accept_languages:
-        primary = tag.partition("-")[0].lower()
-        if quality > 0 and primary in LANGUAGES:
-            return primary
-    return LANGUAGES[0]
+    return preferred_language(request_object().environ)
 
 
 def representation(*offered: str) -> str:
@@ -75,21 +69,21 @@ def representation(*offered: str) -> str:
         return offered[0]
     best = request.accept_mimetypes.best_match(offered)
     if best is None:
-        detail = f"This resource is offered as {', '.join(offered)}."
+        detail = phrase("media.offered", types=", ".join(offered))
         raise ProblemError("request.not-acceptable", detail)
     return str(best)
 
 
 def _require_media_type(current: Request, media_type: str) -> None:
     if current.environ.get("HTTP_CONTENT_ENCODING"):
-        raise ProblemError("request.media-type", "Send the body without a Content-Encoding.")
+        raise ProblemError("request.media-type", phrase("media.no-encoding"))
     given = current.environ.get("CONTENT_TYPE", "")
     if given == media_type:
         return
     parameters = current.mimetype_params
     charset = parameters.get("charset", "utf-8").lower()
     if current.mimetype != media_type or charset != "utf-8" or parameters.keys() - {"charset"}:
-        raise ProblemError("request.media-type", f"Send the body as {media_type} in UTF-8.")
+        raise ProblemError("request.media-type", phrase("media.type", type=media_type))
 
 
 def _announced(current: Request) -> tuple[int | None, IO[bytes]]:
@@ -113,4 +107,4 @@ def _read_up_to(stream: IO[bytes], most: int) -> bytes:
 
 
 def _too_large(limit: int) -> ProblemError:
-    return ProblemError("request.too-large", f"This resource reads at most {limit} bytes.")
+    return ProblemError("request.too-large", phrase("size.body", most=str(limit)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, phrase
 from service.schemas.sizes import FULL, OUTCOME, SHORT, SIZES
 from service.wire.described import Parameter, choice
 from service.wire.problems import ProblemError
@@ -20,7 +20,7 @@ def asked_size(parameter: Parameter) -> str:
     allowed = parameter.allowed
     given = request_object().args.get(parameter.name, allowed[0])
     if given not in allowed:
-        detail = f"Use one of: {', '.join(allowed)}."
+        detail = phrase("document.one-of", words=", ".join(allowed))
         error = FieldError("", "query.not-valid", detail, allowed, parameter=parameter.name)
         raise ProblemError("request.not-valid", errors=(error,))
     return given

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, NoReturn
 
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, Phrase, phrase
 from service.wire.problems import ProblemError
 
 MOST_LEVELS = 32
@@ -59,19 +59,19 @@ def parse(raw: bytes) -> dict[str, Any]:
     except json.JSONDecodeError as error:
         raise _syntax(error) from None
     if not isinstance(found, dict):
-        raise _refused(FieldError("", "json.not-an-object", "The top level must be a JSON object.", ("object",)))
+        raise _refused(FieldError("", "json.not-an-object", phrase("json.not-an-object"), ("object",)))
     return found
 
 
 def _decoded(raw: bytes) -> str:
     if not raw.strip():
-        raise _refused(FieldError("", "json.empty", "The body is empty; it must be a JSON object."))
+        raise _refused(FieldError("", "json.empty", phrase("json.empty")))
     if raw.startswith((b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")):
-        raise _refused(FieldError("", "json.byte-order-mark", "Send UTF-8 without a byte order mark."))
+        raise _refused(FieldError("", "json.byte-order-mark", phrase("json.byte-order-mark")))
     try:
         return raw.decode("utf-8")
     except UnicodeDecodeError as error:
-        detail = f"Byte {error.start + 1} of the body is not UTF-8."
+        detail = phrase("json.not-utf-8", place=str(error.start + 1))
         raise _refused(FieldError("", "json.not-utf-8", detail)) from None
 
 
@@ -141,21 +141,12 @@ def _joined(pointer: str, name: str | int) -> str:
     return f"{pointer}/{str(name).replace('~', '~0').replace('/', '~1')}"
 
 
-_SLIPS = (
-    "Look there for a missing quote, bracket or comma, for a comma too many, for single quotes, and for a decimal "
-    "comma (118.5, not 118,5)."
-)
-_DETAILS = {
-    "json.duplicate-name": "This name stands twice in its object; which value counts cannot be known.",
-    "json.not-a-number": "NaN and Infinity are not JSON. Leave a missing reading out.",
-    "json.number-out-of-range": "This number is too large to be read.",
-    "json.too-deep": f"The document may be nested {MOST_LEVELS} levels deep.",
-    "json.lone-surrogate": "A text or a name here holds half of a surrogate pair, which is not text.",
-}
+_MOST: dict[str, Phrase] = {"json.too-deep": phrase("json.too-deep", most=str(MOST_LEVELS))}
 
 
 def _field_error(pointer: str, code: str) -> FieldError:
-    return FieldError(pointer, code, _DETAILS[code])
+    """A flaw by its code, which is that of its text as well."""
+    return FieldError(pointer, code, _MOST.get(code) or phrase(code))
 
 
 def _refused(*errors: FieldError) -> ProblemError:
@@ -163,7 +154,7 @@ def _refused(*errors: FieldError) -> ProblemError:
 
 
 def _syntax(error: json.JSONDecodeError) -> ProblemError:
-    detail = f"The text stops being JSON at line {error.lineno}, column {error.colno}. {_SLIPS}"
+    detail = phrase("json.syntax", line=str(error.lineno), column=str(error.colno))
     return _refused(FieldError("", "json.syntax", detail))
 
 

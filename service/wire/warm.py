@@ -13,8 +13,8 @@ from typing import Any
 
 from service.knowledge.refrigerants import all_refrigerants
 from service.library import assess_one
-from service.wire.reading import LANGUAGES
 from service.wire.responding import encode
+from service.words.locale import LANGUAGES
 
 
 def typical_visit() -> dict[str, Any]:

@@ -7,6 +7,7 @@ from typing import Any
 import yaml
 
 LANGUAGES = ("en", "es")
+DEFAULT = LANGUAGES[0]
 
 
 @cache

@@ -10,12 +10,14 @@ from service.knowledge.readings import reading_rows
 from service.knowledge.taking import taking_of, taking_rows
 from service.results.declare import declared_members
 from service.results.refusal import Refusal
+from service.results.units import TABLE
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.reading_list import places, reading_list
 from service.words.locale import LANGUAGES, texts
 from service.words.members import member_label
 from tests.golden import golden_cases
+from tests.wire.test_problem_language import REQUESTS
 
 ROWS = {row["pointer"]: row for row in reading_list("en")}
 NUMBERS = [row for row in ROWS.values() if row["answer"] == "number" and row["pointer"] != "/equipment/circuit"]
@@ -68,8 +70,6 @@ def test_its_limits_are_accepted_and_what_lies_beyond_is_not(row):
 
 
 def _is_code(row, limits):
-    from service.results.units import TABLE
-
     return limits["unit"] in TABLE.get(row.get("unit_chosen_by", ""), ())
 
 
@@ -105,7 +105,9 @@ def test_no_spanish_label_is_left_over():
     from service.words.members import _labels
 
     known = {(place.of.__name__, place.name) for place in places()}
-    declared = {(of.__name__, name) for of in _documents(Visit) for name, _ in declared_members(of)}
+    documents = (of for request in (Visit, *REQUESTS) for of in _documents(request))
+    declared = {(of.__name__, name) for of in documents for name, _ in declared_members(of)}
+    declared |= {("Units", name) for name in TABLE}
     assert {(of, name) for of, names in _labels("es").items() for name in names} - declared - known == set()
     assert all(member_label("es", place.of, place.name, place.declared) for place in places())
 

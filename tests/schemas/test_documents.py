@@ -10,6 +10,7 @@ from service.results.units import PSI, STANDARD_ATMOSPHERE
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.faults import nearest
+from service.words.refusing import said
 
 
 def refused(document, content):
@@ -163,7 +164,7 @@ def test_required_members_of_a_request():
 def test_the_allowed_range_is_said_in_the_callers_units():
     with pytest.raises(Refusal) as caught:
         load(Visit, {"units": {"temperature": "degC"}, "air": {"outdoor_dry_bulb": 999}})
-    assert caught.value.errors[0].allowed == ("-60 degC to 250 degC",)
+    assert [said(item, "en") for item in caught.value.errors[0].allowed] == ["-60 degC to 250 degC"]
 
 
 def test_a_value_exactly_on_the_range_is_accepted():

@@ -122,7 +122,7 @@ def test_lines_without_text_count():
     with pytest.raises(ProblemError) as caught:
         require_countable(b"{}\n\n" * 501)
     assert caught.value.kind.code == "request.too-large"
-    assert "1002" in caught.value.detail
+    assert "1002" in caught.value.said("en")
 
 
 def test_once_an_answer_is_large_enough_lines_are_refused(monkeypatch):

@@ -14,7 +14,7 @@ from service.checks.plausible.priors import prior_errors
 from service.knowledge.refrigerant import Refrigerant
 from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
-from service.results.refusal import FieldError, Refusal
+from service.results.refusal import FieldError, Refusal, phrase
 from service.results.units import shown
 from service.results.visit import Baseline, Visit
 from service.results.visit.kept import kept
@@ -108,10 +108,5 @@ def _wet_bulbs(visit: Visit, prefix: str) -> Iterator[FieldError]:
         wet = getattr(visit.air, f"{side}_wet_bulb")
         if dry is not None and wet is not None and wet - dry > both:
             dry_bulb = shown(dry, "temperature", visit.units, visit.site_pressure)
-            detail = (
-                f"A wet bulb cannot lie above the dry bulb ({dry_bulb}). The two may have been swapped, or one "
-                "thermometer reads wrong."
-            )
-            yield FieldError(
-                f"{prefix}/air/{side}_wet_bulb", "wet-bulb.above-dry-bulb", detail, (f"at most {dry_bulb}",)
-            )
+            detail, allowed = phrase("wet-bulb.above", dry_bulb=dry_bulb), phrase("range.at-most", high=dry_bulb)
+            yield FieldError(f"{prefix}/air/{side}_wet_bulb", "wet-bulb.above-dry-bulb", detail, (allowed,))

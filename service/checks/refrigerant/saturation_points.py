@@ -5,7 +5,7 @@ from collections.abc import Callable
 from service.checks.refrigerant.saturation_arrays import saturate_arrays
 from service.physics.saturation import SaturationCurve
 from service.results.out_of_range import OutOfRange
-from service.results.refusal import FieldError, Refusal
+from service.results.refusal import FieldError, Refusal, phrase
 from service.results.saturation import SaturationPoint, SaturationRequest
 from service.results.units import writer
 from service.verdicts.refrigerant_refusals import below_absolute_zero, known_refrigerant, range_error
@@ -77,5 +77,5 @@ def _refused(
 
 
 def _one_of_two(index: int) -> FieldError:
-    detail = "Give either a pressure or a temperature: not both, and not neither."
-    return FieldError(f"/points/{index}", "saturation.one-of-two", detail, ("pressure", "temperature"))
+    detail, allowed = phrase("saturation.one-of-two"), ("pressure", "temperature")
+    return FieldError(f"/points/{index}", "saturation.one-of-two", detail, allowed)

@@ -11,6 +11,7 @@ from itertools import chain
 from flask import Blueprint, Response, request
 
 from service.library import provenance
+from service.results.refusal import phrase
 from service.schemas.batch_shapes import BatchAnswerShape, BatchRequest
 from service.wire import observe
 from service.wire.batch_lines import Batch, lines_of_document, require_countable
@@ -93,4 +94,4 @@ def _require_accepted(media: str) -> None:
     """The answer comes as the visits came. Raises: ProblemError 406 where the caller does not accept that."""
     current = request_object()
     if current.environ.get("HTTP_ACCEPT") and not current.accept_mimetypes[media]:
-        raise ProblemError("request.not-acceptable", f"Visits posted as {media} are answered as {media}.")
+        raise ProblemError("request.not-acceptable", phrase("media.batch", type=media))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from flask import Blueprint, Response, current_app
 
 from service.library.provenance import provenance
+from service.results.refusal import phrase
 from service.schemas.probe_shapes import AliveShape, ReadyShape, VersionShape
 from service.wire import readiness
 from service.wire.described import Example, View, described
@@ -46,7 +47,7 @@ def show_ready() -> Response:
     if readiness.draining():
         raise ProblemError("server.draining", headers=(("Retry-After", "5"),))
     if readiness.silent():
-        raise ProblemError("server.not-ready", "No worker answers.", headers=(("Retry-After", "5"),))
+        raise ProblemError("server.not-ready", phrase("ready.no-worker"), headers=(("Retry-After", "5"),))
     readiness.require_known_sum()
     return respond({"status": "ready"})
 

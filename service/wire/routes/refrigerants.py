@@ -15,14 +15,16 @@ from service.knowledge.refrigerants import (
     known_but_not_computed,
 )
 from service.library.provenance import provenance
+from service.results.refusal import phrase
 from service.results.units import STANDARD_ATMOSPHERE, Units, written
 from service.schemas import refrigerant_shapes as shapes
 from service.wire.described import Example, Parameter, described
 from service.wire.gate import produces, query_parameters
 from service.wire.problems import ProblemError
-from service.wire.reading import representation
+from service.wire.reading import language, representation
 from service.wire.responding import catalogue
 from service.wire.routes.saturation_table import COLUMNS, QUERY, read_query, table_rows
+from service.words.refusing import said
 
 BLUEPRINT = Blueprint("refrigerants", __name__)
 DESIGNATION = Parameter(
@@ -51,7 +53,6 @@ TABLES = (
         ),
     ),
 )
-LISTED = "GET /v1/refrigerants lists what is known."
 SI = Units(temperature="degC", pressure="kPa")
 
 
@@ -60,21 +61,25 @@ SI = Units(temperature="degC", pressure="kPa")
     "listRefrigerants",
     "Properties",
     answer=shapes.RefrigerantListShape,
-    spoken=False,
-    examples=(Example("all", "The list"),),
+    examples=(Example("all", "The list"), Example("spanish", "The list in Spanish", language="es")),
 )
 def list_refrigerants() -> Response:
     """Refrigerants.
 
     Every refrigerant that can be computed, and those that are refused by name with the reason.
     """
-    refused = [{"designation": row.designation, "reason": row.reason} for row in known_but_not_computed()]
+    spoken = language()
+    refused = [
+        {"designation": row.designation, "reason": said(phrase(row.reason), spoken)}
+        for row in known_but_not_computed()
+    ]
     return catalogue(
         {
             "refrigerants": [_described(item) for item in all_refrigerants()],
             "not_computed": refused,
             "provenance": provenance(),
-        }
+        },
+        language=spoken,
     )
 
 
@@ -133,7 +138,8 @@ def _found(designation: str) -> Refrigerant:
     try:
         return find(designation)
     except UnknownRefrigerant as unknown:
-        raise ProblemError("request.not-found", f"{unknown.name}: {unknown.reason}. {LISTED}") from None
+        detail = phrase("path.refrigerant", name=unknown.name, reason=phrase(unknown.reason))
+        raise ProblemError("request.not-found", detail) from None
 
 
 def _as_csv(rows: list[tuple[float, ...]]) -> bytes:

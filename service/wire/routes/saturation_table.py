@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
-from service.results.refusal import FieldError
+from service.results.refusal import FieldError, Phrase, phrase
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
 from service.wire.described import Parameter, choice
 from service.wire.problems import ProblemError
@@ -59,9 +59,8 @@ def read_query(refrigerant: Refrigerant, query: Mapping[str, str]) -> TableQuery
     step = _number(query, STEP.name, LEAST_STEP, MOST_STEP, unit, step)
     count = math.floor((highest - lowest) / step + 1e-9) + 1
     if count > MOST_ROWS:
-        raise _refused(
-            STEP.name, f"A table has at most {MOST_ROWS} rows; take a larger step.", f"up to {MOST_ROWS} rows"
-        )
+        detail, allowed = (phrase(code, most=str(MOST_ROWS)) for code in ("query.rows", "range.rows"))
+        raise _refused(STEP.name, detail, allowed)
     return TableQuery(units, tuple(round(lowest + index * step, 6) for index in range(count)))
 
 
@@ -94,7 +93,7 @@ def _choice(query: Mapping[str, str], parameter: Parameter) -> str:
     allowed = parameter.allowed
     given = query.get(parameter.name, allowed[0])
     if given not in allowed:
-        raise _refused(parameter.name, f"Use one of: {', '.join(allowed)}.", *allowed)
+        raise _refused(parameter.name, phrase("document.one-of", words=", ".join(allowed)), *allowed)
     return given
 
 
@@ -106,11 +105,11 @@ def _number(query: Mapping[str, str], name: str, low: float, high: float, unit: 
     except ValueError:
         value = math.nan
     if not low <= value <= high:
-        allowed = f"{low:g} to {high:g} {unit}"
-        raise _refused(name, f"A plain number belongs here, {allowed}.", allowed)
+        allowed = phrase("range.between", low=f"{low:g}", high=f"{high:g} {unit}")
+        raise _refused(name, phrase("query.number", range=allowed), allowed)
     return value
 
 
-def _refused(name: str, detail: str, *allowed: str) -> ProblemError:
+def _refused(name: str, detail: Phrase, *allowed: str | Phrase) -> ProblemError:
     error = FieldError("", "query.not-valid", detail, allowed, parameter=name)
     return ProblemError("request.not-valid", errors=(error,))

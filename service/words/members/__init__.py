@@ -10,7 +10,12 @@ from service.results.declare import Member
 
 def member_label(language: str, of: type, name: str, declared: Member) -> str:
     """What a member is, in one short sentence; English where the language has none yet."""
-    return _labels(language).get(of.__name__, {}).get(name) or declared.description
+    return label_of(language, of.__name__, name) or declared.description
+
+
+def label_of(language: str, of: str, name: str) -> str | None:
+    """The label that a language has of its own; None where it has none, and for English."""
+    return _labels(language).get(of, {}).get(name)
 
 
 @cache

@@ -7,6 +7,8 @@ from typing import Any
 
 from service.knowledge.problem_types import problem_types
 from service.wire.problems import MEDIA_TYPE, ProblemError, document
+from service.words.locale import DEFAULT
+from service.words.refusing import problem_title
 from service.workshop.specification.asking import REQUEST_ID, quietly
 
 SATURATION = "/v1/saturation"
@@ -70,7 +72,7 @@ def problem_responses(problem: dict[str, Any]) -> dict[str, Any]:
 
 
 def _response(status: int, examples: dict[str, Any], problem: dict[str, Any]) -> dict[str, Any]:
-    titles = [kind.title for kind in problem_types().values() if kind.status == status]
+    titles = [problem_title(kind.code, DEFAULT) for kind in problem_types().values() if kind.status == status]
     headers = {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}}
     if status in HEADERS:
         headers[HEADERS[status]] = {"$ref": f"#/components/headers/{HEADERS[status]}"}

@@ -10,6 +10,8 @@ from service.knowledge.walk import usual_ranges, walk_rows
 from service.results.declare import Member
 from service.results.refusal import Refusal
 from service.results.units import STANDARD_ATMOSPHERE, Units, to_si
+from service.words import refusing
+from service.words.locale import DEFAULT
 from service.workshop.walkthrough.telling import in_columns, wrapped
 from service.workshop.walkthrough.typed import Items, NotUnderstood, how_to_type, titled, typed
 
@@ -96,7 +98,7 @@ def _tried(prompt: Prompt, said: str, units: Units, take: Take, sure: bool) -> l
     except NotUnderstood as reason:
         return [str(reason)]
     except Refusal as refusal:
-        return [refusal.errors[0].detail]
+        return [refusing.said(refusal.errors[0].detail, DEFAULT)]
     return [*doubts, "Type it again if it was read so, or type the right one."] if doubts else []
 
 
