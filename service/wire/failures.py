@@ -9,8 +9,10 @@ from werkzeug.exceptions import HTTPException, MethodNotAllowed
 
 from service.knowledge.problem_types import error_codes, problem_types
 from service.results.refusal import Refusal, Said, phrase
+from service.wire.negotiated import OPEN
 from service.wire.preferred import preferred_language
 from service.wire.problems import ProblemError, of_refusal, render
+from service.words.locale import DEFAULT
 
 LOG = logging.getLogger("service")
 REQUEST_ID = "service.request_id"
@@ -43,7 +45,8 @@ def install(app: Flask) -> None:
 def answer(error: ProblemError) -> Response:
     """The problem document of an error as a response to the current request."""
     environ = request.environ
-    rendered = render(error, environ.get(REQUEST_ID, "unknown"), preferred_language(environ))
+    language = DEFAULT if environ["PATH_INFO"] in OPEN else preferred_language(environ)
+    rendered = render(error, environ.get(REQUEST_ID, "unknown"), language)
     environ[REFUSED] = (error.kind.code, *rendered.codes)
     response = Response(status=rendered.status, headers=rendered.headers)
     response.set_data(rendered.body)

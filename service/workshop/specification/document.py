@@ -82,7 +82,8 @@ def _parameter(parameter: Parameter, operation: Operation) -> dict[str, Any]:
 
 def _header_parameters(operation: Operation) -> list[dict[str, str]]:
     names = ["RequestId"]
-    names += ["AcceptLanguage"] if operation.described.spoken else []
+    if operation.described.tag != "Operations":
+        names += ["AcceptLanguage"]  # problems are in a language everywhere
     names += ["IfNoneMatch"] if operation.cached else []
     return [{"$ref": f"#/components/parameters/{name}"} for name in names]
 

@@ -65,7 +65,7 @@ PARAMETERS = {
     ),
     "AcceptLanguage": _header_parameter(
         "Accept-Language",
-        "Language of the texts: en (default) or es. Codes and numbers never change.",
+        "Language of the texts, those of problems too: en (default) or es. Codes and numbers never change.",
         "es-MX, en;q=0.8",
     ),
     "IfNoneMatch": _header_parameter(

@@ -73,7 +73,7 @@ def problem_responses(problem: dict[str, Any]) -> dict[str, Any]:
 
 def _response(status: int, examples: dict[str, Any], problem: dict[str, Any]) -> dict[str, Any]:
     titles = [problem_title(kind.code, DEFAULT) for kind in problem_types().values() if kind.status == status]
-    headers = {"X-Request-Id": {"$ref": "#/components/headers/X-Request-Id"}}
+    headers = {name: {"$ref": f"#/components/headers/{name}"} for name in ("X-Request-Id", "Content-Language")}
     if status in HEADERS:
         headers[HEADERS[status]] = {"$ref": f"#/components/headers/{HEADERS[status]}"}
     return {
