@@ -1,7 +1,6 @@
 """A real nginx with the shipped configuration balances two instances while one is killed and another is drained.
 
-Only names and ports are replaced, and the rate limit where it is not what is tried, because everything runs on
-this machine's own address.
+Then its limits are tried, and what it refuses itself.
 """
 
 from __future__ import annotations
@@ -11,21 +10,20 @@ import json
 import os
 import signal
 import socket
-import subprocess
 import tempfile
-import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
-from tests.deployment.tools import TOP, Failed, check, require, run
+from service.words.refusing import problem_title
+from tests.deployment.proxy import HEAVY, RATE, digest_line, proxied, until_answered
+from tests.deployment.tools import check, require
 from tests.faults.load import Request, Tally, closed_loop, open_loop
 from tests.faults.rows import SMALL
 from tests.wire.serving import Served, free_port, served
 
-RATE = "rate=200r/s"
-"""The shipped limit of one caller."""
-HEAVY = "rate=5r/s"
-"""The shipped limit of one caller's drawings and batches."""
+KEYS = {"loud": ("loud-one", "loud-two"), "calm": ("calm-one",), "drawing": ("drawing-one",)}
+"""Callers and their keys; one has two, as while a key is being changed."""
 
 
 def main() -> int:
@@ -39,32 +37,30 @@ def main() -> int:
             folder = Path(name)
             with served(folder, WEB_CONCURRENCY="1") as first, served(folder, WEB_CONCURRENCY="1") as second:
                 port = free_port()
-                process = _start(folder, port, first.port, second.port)
-                try:
+                with proxied(folder, port, first.port, second.port):
                     asyncio.run(_try(port, first, second, what, take_away))
-                finally:
-                    process.terminate()
-                    process.wait(10)
     _limit_one_caller()
     return 0
 
 
 def _limit_one_caller() -> None:
-    with (
-        tempfile.TemporaryDirectory(prefix="balancer-") as name,
-        served(Path(name), WEB_CONCURRENCY="1") as instance,
-    ):
-        port = free_port()
-        process = _start(Path(name), port, instance.port, instance.port, rate=RATE)
-        try:
-            asyncio.run(_until_answered(port))
+    with tempfile.TemporaryDirectory(prefix="balancer-") as name:
+        folder, port = Path(name), free_port()
+        keys = folder / "keys"
+        keys.write_text("".join(digest_line(name, key) for name, given in KEYS.items() for key in given))
+        with (
+            served(folder, WEB_CONCURRENCY="1") as instance,
+            proxied(folder, port, instance.port, instance.port, rate=RATE, keys=keys),
+        ):
+            asyncio.run(until_answered(port))
             tally = asyncio.run(open_loop(port, Request("GET", "/v1/problems"), 600, 3, 200))
             limited, passed = tally.statuses[429], tally.statuses[200] + tally.statuses[503]
             check(
                 limited > 0 and tally.failed == 0 and not tally.without_retry_after and passed >= 400,
                 f"one caller at 600/s: {passed} let through, {limited} told to slow down, each with Retry-After",
             )
-            asyncio.run(_two_callers(port))
+            asyncio.run(_callers_by_name(port))
+            asyncio.run(_a_key_taken_away(port, keys))
             _problem_documents(port)
             _kill(instance)
             instance.process.wait(10)
@@ -74,24 +70,41 @@ def _limit_one_caller() -> None:
                 said and not tally.failed,
                 f"no replica left: {tally.statuses[503]} x 503 with Retry-After {_others(tally)}".strip(),
             )
-        finally:
-            process.terminate()
-            process.wait(10)
 
 
-async def _two_callers(port: int) -> None:
-    """One caller by its key floods, another one from the same address is served as if it were alone."""
-    listed = [Request("GET", "/v1/problems", headers=f"X-Api-Key: {name}\r\n") for name in ("loud", "calm")]
-    loud, calm = await asyncio.gather(
-        *(open_loop(port, each, rate, 3, 200) for each, rate in zip(listed, (600, 20), strict=True))
+def _by_key(key: str) -> Request:
+    """What costs a replica nothing, so that only the limits of the proxy are met."""
+    return Request("GET", "/livez", headers=f"X-Api-Key: {key}\r\n")
+
+
+async def _callers_by_name(port: int) -> None:
+    """One caller floods with two keys and is one caller; another from the same address is served as if alone."""
+    asked = [("loud-one", 300), ("loud-two", 300), ("calm-one", 20)]
+    first, second, calm = await asyncio.gather(
+        *(open_loop(port, _by_key(key), rate, 3, 60) for key, rate in asked)
     )
+    limited = first.statuses[429] + second.statuses[429]
+    let_through = first.statuses[200] + second.statuses[200]
     check(
-        loud.statuses[429] > 0 and not calm.statuses[429] and calm.statuses[200] > 40,
-        f"{loud.statuses[429]} of the loud caller are limited, none of the calm one's {calm.statuses[200]}",
+        limited > 0 and 0 < let_through < 1300 and not calm.statuses[429] and calm.statuses[200] > 40,
+        f"two keys of one name at 600/s together: {let_through} let through, {limited} limited; none of the calm "
+        f"caller's {calm.statuses[200]}",
     )
-    drawn = Request("POST", "/v1/chart", b"{}", headers="X-Api-Key: drawing\r\n")
+    drawn = Request("POST", "/v1/chart", b"{}", headers="X-Api-Key: drawing-one\r\n")
     tally = await open_loop(port, drawn, 60, 2, 100)
     check(tally.statuses[429] > 60, f"of 120 drawings {tally.statuses[429]} are told to slow down ({HEAVY})")
+
+
+async def _a_key_taken_away(port: int, keys: Path) -> None:
+    """Keys that no line has share the limit of their address; a key taken away is one of them at once."""
+    keys.write_text(keys.read_text().replace("calm:", "#calm:"))
+    names = [f"made-up-{number}" for number in range(3)] + ["calm-one"]
+    found = await asyncio.gather(*(open_loop(port, _by_key(key), 200, 3, 60) for key in names))
+    limited = sum(tally.statuses[429] for tally in found)
+    check(
+        limited > 0 and found[-1].statuses[429] > 0,
+        f"keys made up, and one that was taken away, at 800/s: {limited} told to slow down, as one address",
+    )
 
 
 def _problem_documents(port: int) -> None:
@@ -111,14 +124,25 @@ def _problem_documents(port: int) -> None:
         ),
         ("a line of 40 kB", b"GET /" + b"a" * 40_000 + b" HTTP/1.1\r\nHost: x\r\n\r\n", 400, "request.malformed"),
     ):
-        with socket.create_connection(("127.0.0.1", port), timeout=10) as connection:
-            connection.sendall(raw)
-            connection.shutdown(socket.SHUT_WR)
-            answer = b"".join(iter(lambda: connection.recv(65536), b""))
-        head, _, body = answer.partition(b"\r\n\r\n")
-        said = json.loads(body) if b"application/problem+json" in head else {}
+        head, said = _answered(port, raw)
         found = (int(head[9:12]), said.get("code"), said.get("status"))
         check(found == (status, code, status), f"{what} is answered by nginx as {status} {code} ({found})")
+    large = b"POST /v1/batch HTTP/1.1\r\nHost: x\r\nAccept-Language: es-MX\r\nContent-Length: 9000000\r\n\r\n"
+    head, said = _answered(port, large)
+    check(
+        said["title"] == problem_title("request.too-large", "es") and b"Content-Language: es" in head,
+        "and in Spanish to whoever asks in Spanish",
+    )
+
+
+def _answered(port: int, raw: bytes) -> tuple[bytes, dict[str, Any]]:
+    """Head and problem document of the answer to some bytes; nothing where it is no problem document."""
+    with socket.create_connection(("127.0.0.1", port), timeout=10) as connection:
+        connection.sendall(raw)
+        connection.shutdown(socket.SHUT_WR)
+        answer = b"".join(iter(lambda: connection.recv(65536), b""))
+    head, _, body = answer.partition(b"\r\n\r\n")
+    return head, json.loads(body) if b"application/problem+json" in head else {}
 
 
 def _drain(instance: Served) -> None:
@@ -130,23 +154,8 @@ def _kill(instance: Served) -> None:
         os.kill(pid, signal.SIGKILL)
 
 
-def _start(folder: Path, port: int, *instances: int, rate: str = "rate=9000r/s") -> subprocess.Popen[bytes]:
-    text = (TOP / "docker/nginx/nginx.conf").read_text()
-    for name, instance in zip(("service-a:8080", "service-b:8080"), instances, strict=True):
-        text = text.replace(name, f"127.0.0.1:{instance}")
-    text = text.replace("listen 8080", f"listen 127.0.0.1:{port}").replace(RATE, rate)
-    if rate != RATE:
-        text = text.replace("rate=1000r/s", rate)
-    text = text.replace("/tmp/", f"{folder}/")
-    settings = folder / "nginx.conf"
-    settings.write_text(text)
-    run("nginx", "-t", "-q", "-e", "stderr", "-c", settings)
-    command = ["nginx", "-e", "stderr", "-c", str(settings), "-g", "daemon off;"]
-    return subprocess.Popen(command, stderr=(folder / "nginx.log").open("wb"))
-
-
 async def _try(port: int, first: Served, second: Served, what: str, take_away: Callable[[Served], None]) -> None:
-    await _until_answered(port)
+    await until_answered(port)
     _count("both instances up", await closed_loop(port, SMALL, 8, 2))
     shares = [_served_by(instance) for instance in (first, second)]
     check(min(shares) > 0.2 * sum(shares), f"both had their share: {shares[0]} and {shares[1]}")
@@ -156,16 +165,6 @@ async def _try(port: int, first: Served, second: Served, what: str, take_away: C
     status = await asyncio.to_thread(first.process.wait, 20)
     check(status == (0 if take_away is _drain else -signal.SIGKILL), f"one instance {what}, status {status}")
     _count(f"while one instance was {what}", await load)
-
-
-async def _until_answered(port: int) -> None:
-    deadline = time.monotonic() + 10
-    while time.monotonic() < deadline:
-        tally = await closed_loop(port, Request("GET", "/v1/problems"), 1, 0.01)
-        if tally.statuses[200]:
-            return
-        await asyncio.sleep(0.1)
-    raise Failed("nginx did not answer")
 
 
 def _served_by(instance: Served) -> int:

