@@ -6,7 +6,7 @@ declared type, so that a wrong row stops the service at start and says which fil
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import MISSING, fields
 from typing import Any, TypeVar
 
@@ -23,7 +23,11 @@ PerState = Mapping[str, Value]
 
 def of_state(by_state: Mapping[str, Value], finding: Finding, otherwise: Value) -> Value:
     """What a row says of a finding: of its state and variant, else of its state, else `otherwise`."""
-    return by_state.get(f"{finding.state}/{finding.variant}", by_state.get(str(finding.state), otherwise))
+    if not by_state:
+        return otherwise
+    if finding.variant:
+        return by_state.get(f"{finding.state}/{finding.variant}", by_state.get(str(finding.state), otherwise))
+    return by_state.get(str(finding.state), otherwise)
 
 
 def catalogue(folder: str, of: type[Row]) -> dict[str, Row]:
@@ -135,3 +139,8 @@ def matches(wanted: ByFinding, finding: Finding) -> bool:
     """Whether a finding is one of those wanted, in one of their states."""
     states = wanted.get(finding.code, ())
     return str(finding.state) in states or f"{finding.state}/{finding.variant}" in states
+
+
+def matching(wanted: ByFinding, found: Iterable[Finding]) -> list[Finding]:
+    """Those of the findings that are wanted, in one of their states."""
+    return [item for item in found if item.code in wanted and matches(wanted, item)] if wanted else []

@@ -1,6 +1,6 @@
 """Published target tables, interpolated between their cells and refused where they are blank."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
@@ -12,6 +12,7 @@ from service.results.out_of_range import OutOfRange
 from service.results.units import ZERO_CELSIUS
 
 FAHRENHEIT = 5.0 / 9.0  # K a degree
+ON_A_MARK = 1e-7  # [K] so near to a mark a temperature was written as that mark
 
 
 class Blank(ValueError):
@@ -64,9 +65,9 @@ def _places(quantity: str, at: float, marks: tuple[float, ...]) -> list[tuple[in
 
     The tolerance keeps a temperature that was written as a mark on that mark after unit conversion.
     """
-    for index, mark in enumerate(marks):
-        if abs(at - mark) < 1e-7:
-            return [(index, 1.0)]
+    near = bisect_left(marks, at - ON_A_MARK)
+    if near < len(marks) and abs(at - marks[near]) < ON_A_MARK:
+        return [(near, 1.0)]
     if not marks[0] < at < marks[-1]:
         raise OutOfRange(quantity, at, marks[0], marks[-1])
     upper = bisect_right(marks, at)

@@ -52,10 +52,8 @@ def rank_causes(case: Case) -> Case:
         others = max(score for code, score in scores.items() if code != none_found)
         scores[none_found] = max(scores[none_found], others + math.log(limit("reasoning.sound-lead").value))
     shown = _posterior(scores)
-    return replace(
-        case,
-        causes=tuple(_cause(code, share, _arguments(code, findings, heard, weighing)) for code, share in shown),
-    )
+    said = _arguments([code for code, _ in shown], findings, heard, weighing)
+    return replace(case, causes=tuple(_cause(code, share, said[code]) for code, share in shown))
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
@@ -165,18 +163,19 @@ def _symptom_says(symptom: str) -> dict[str, float]:
 
 
 def _arguments(
-    cause: str,
+    causes: Sequence[str],
     findings: Sequence[Finding],
     heard: Sequence[Mapping[str, float]],
     weighing: CycleWeighing | None,
-) -> list[Argument]:
-    """What speaks for and against a cause: what the cycle model names, then the findings in their order."""
-    found = list(weighing.arguments.get(cause, ())) if weighing is not None else []
+) -> dict[str, list[Argument]]:
+    """What speaks for and against each cause: what the cycle model names, then the findings in their order."""
+    modelled = weighing.arguments if weighing is not None else {}
+    found = {cause: list(modelled.get(cause, ())) for cause in causes}
     for finding, said in zip(findings, heard, strict=True):
-        weight = said.get(cause)
-        if weight is not None:
-            code = "argument.for" if weight > 0 else "argument.against"
-            found.append(Argument(code, weight, {"finding": f"{finding.code}/{finding.state}"}))
+        for cause, weight in said.items():
+            if cause in found:
+                code = "argument.for" if weight > 0 else "argument.against"
+                found[cause].append(Argument(code, weight, {"finding": f"{finding.code}/{finding.state}"}))
     return found
 
 

@@ -1,10 +1,9 @@
 """Cautions of an answer: what its findings, holds, symptoms and steps call for, gravest first, none twice."""
 
 from service.knowledge.catalogues import cautions as caution_rows
-from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
-from service.knowledge.row_types import of_state
+from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.reasoning.motors import turning
 
@@ -15,8 +14,8 @@ def gather_cautions(case: Case) -> tuple[str, ...]:
     wanted = {
         code for code, row in rows.items() if row.always or case.visit.site.equipment_location in row.locations
     }
-    for finding in case.findings:
-        wanted.update(of_state(finding_rows()[finding.code].cautions, finding, ()))
+    for _, codes in told(case.findings, "cautions"):
+        wanted.update(codes)
     for hold in case.holds:
         wanted.update(hold_rows()[hold.code].cautions)
     for step in case.plan.steps:

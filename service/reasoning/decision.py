@@ -22,6 +22,7 @@ from service.knowledge.catalogues import sound
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.complaint_checks import CheckGroup, checks_called_for
 from service.knowledge.limits import limit
+from service.knowledge.told import in_states
 from service.reasoning.case import Case, Decision
 from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, keeps_off
@@ -66,8 +67,7 @@ def _state(case: Case) -> str:
 
 def is_unsafe(case: Case) -> bool:
     """A hold of the unsafe kind, or voltage where dead was claimed."""
-    live = any(str(item.state) in finding_rows()[item.code].unsafe for item in case.raw)
-    return live or any(hold_rows()[hold.code].unsafe for hold in case.holds)
+    return bool(in_states(case.raw, "unsafe")) or any(hold_rows()[hold.code].unsafe for hold in case.holds)
 
 
 def _all_passed(case: Case) -> bool:

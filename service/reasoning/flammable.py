@@ -1,6 +1,6 @@
 """A flammable refrigerant becomes a hold by a leak sign, or by a step that opens the circuit."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from service.knowledge.catalogues import holds as hold_rows
@@ -11,15 +11,15 @@ from service.results.answer import Hold
 from service.verdicts.refrigerant_held import is_flammable
 
 
-def with_opening_hold(case: Case, wanted: Iterable[str]) -> Case:
+def with_opening_hold(case: Case, wanted_of: Callable[[Case], Iterable[str]]) -> Case:
     """The case with the hold of an opened flammable circuit where it applies, in the order of the catalogue.
 
-    wanted: codes of the steps that are called for; before anybody is there nothing is opened yet.
+    wanted_of: codes of the steps that a case calls for; before anybody is there nothing is opened yet.
     """
     code = next(row.code for row in hold_rows().values() if row.opening)
     if not is_flammable(case.visit) or any(hold.code == code for hold in case.holds):
         return case
-    opening = () if case.profile.prepares else opening_steps(wanted)
+    opening = () if case.profile.prepares else opening_steps(wanted_of(case))
     raised_by = (*leak_signs(case), *opening)
     if not raised_by:
         return case

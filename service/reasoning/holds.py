@@ -3,9 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
-from service.knowledge.row_types import of_state
+from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.results.answer import Hold
 from service.results.finding import Finding
@@ -19,8 +18,8 @@ def raise_holds(case: Case) -> Case:
 def holds_of(findings: Sequence[Finding]) -> tuple[Hold, ...]:
     """Holds that the findings raise, in the order of the catalogue; each names the findings behind it."""
     raised: dict[str, list[str]] = {}
-    for finding in findings:
-        for code in of_state(finding_rows()[finding.code].raises, finding, ()):
+    for finding, codes in told(findings, "raises"):
+        for code in codes:
             raised.setdefault(code, [])
             if finding.code not in raised[code]:
                 raised[code].append(finding.code)

@@ -6,12 +6,11 @@ stands freezes the coil and floods back, and one that may turn backwards pumps n
 on for the seconds of a test; nobody leaves it on, watched or not. Source: common practice, no source.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
-from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import motors as motor_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
-from service.knowledge.row_types import of_state
+from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.results.finding import CONTRADICTED
 
@@ -43,10 +42,9 @@ def reported_standing(case: Case) -> frozenset[str]:
 
 
 def _said(case: Case) -> Iterator[tuple[str, str]]:
-    nothing: Mapping[str, str] = {}
-    for item in case.findings:
+    for item, said in told(case.findings, "motors"):
         if item.variant != CONTRADICTED:
-            yield from of_state(finding_rows()[item.code].motors, item, nothing).items()
+            yield from said.items()
 
 
 def _reported(case: Case) -> Iterator[tuple[str, str]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.knowledge.catalogues import PartRow
 from service.knowledge.catalogues import parts as part_rows
-from service.knowledge.row_types import matches
+from service.knowledge.row_types import matching
 from service.reasoning.case import Case
 from service.reasoning.holds import owes
 from service.reasoning.proof import binding_holds
@@ -14,12 +14,12 @@ from service.results.finding import CONTRADICTED
 
 def is_condemned(case: Case, part: PartRow) -> bool:
     """Whether a finding that nothing contradicts condemns the part."""
-    return any(matches(part.condemned_by, item) and item.variant != CONTRADICTED for item in case.findings)
+    return any(item.variant != CONTRADICTED for item in matching(part.condemned_by, case.findings))
 
 
 def is_cleared(case: Case, part: PartRow) -> bool:
     """Whether a finding clears the part."""
-    return any(matches(part.cleared_by, item) for item in case.findings)
+    return bool(matching(part.cleared_by, case.findings))
 
 
 def fits(case: Case, code: str) -> bool:

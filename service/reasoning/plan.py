@@ -35,7 +35,7 @@ REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that i
 
 def raise_opening_hold(case: Case) -> Case:
     """The case with the hold of an opened flammable circuit, which what is wanted may raise."""
-    return with_opening_hold(case, wanted_steps(case))
+    return with_opening_hold(case, wanted_steps)
 
 
 def make_plan(case: Case) -> Case:

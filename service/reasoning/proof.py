@@ -6,8 +6,9 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
-from service.knowledge.row_types import matches, of_state
+from service.knowledge.row_types import matches, matching, of_state
 from service.knowledge.rows import DECIDING
+from service.knowledge.told import marked
 from service.reasoning.case import Case
 from service.reasoning.causes import accuses, is_weighed, speaks
 from service.reasoning.set_aside import failures, is_contradiction
@@ -32,14 +33,14 @@ def is_likely(cause: Cause) -> bool:
 def is_refuted(case: Case, cause: Cause) -> bool:
     """Whether the test made for this cause came out firmly against it: the readings do not agree on it then."""
     against = cause_rows()[cause.code].refuted_by
-    return any(matches(against, item) and item.confidence is Confidence.FIRM for item in case.findings)
+    return any(item.confidence is Confidence.FIRM for item in matching(against, case.findings))
 
 
 def has_proof(case: Case, cause: Cause) -> bool:
     """Whether a test of its own stands behind the cause, where its repair asks for one on this unit."""
     row = cause_rows()[cause.code]
     proof = {} if case.visit.equipment.metering_device in row.proof_waived_on else row.proof
-    tested = not proof or any(matches(proof, item) for item in case.findings)
+    tested = not proof or bool(matching(proof, case.findings))
     return tested and not is_refuted(case, cause)
 
 
@@ -80,7 +81,7 @@ def binding_holds(case: Case) -> tuple[Hold, ...]:
 
 def names(case: Case, cause: Cause) -> bool:
     """Whether all running readings together name the cause firmly."""
-    together = (item for item in case.findings if finding_rows()[item.code].together)
+    together = marked(case.findings, "together")
     return any(item.state is State.FAIL and item.values.get("cause") == cause.code for item in together)
 
 
@@ -106,7 +107,7 @@ def establishes(case: Case, failed: Finding) -> bool:
 
 def _abstains(case: Case) -> bool:
     """Whether the running readings together were asked and name nothing, not even a sound unit."""
-    together = [item for item in case.findings if finding_rows()[item.code].together]
+    together = marked(case.findings, "together")
     return any(item.state is State.UNDECIDED and "cause" not in item.values for item in together)
 
 
@@ -117,7 +118,7 @@ def _is_a_proof(failed: Finding) -> bool:
 
 def _none_named(case: Case) -> bool:
     """Whether no fault leads, or the running readings together are as likely a sound unit's."""
-    together = (item for item in case.findings if finding_rows()[item.code].together)
+    together = marked(case.findings, "together")
     return cause_rows()[case.lead.code].sound or any(item.state is State.REVIEW for item in together)
 
 

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.row_types import of_state
+from service.knowledge.told import in_states, told
 from service.reasoning.case import Case
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
 from service.verdicts.report import softened
@@ -28,13 +29,9 @@ def set_aside(case: Case) -> Case:
 
 def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:
     """Readings that a finding contradicts, or that cannot be judged while it stands."""
-    named = {pointer for item in findings if is_contradiction(item) for pointer in item.evidence}
-    doubted = {
-        pointer
-        for item in findings
-        for pointer in of_state(finding_rows()[item.code].doubts, item, ())
-        if pointer in item.evidence
-    }
+    named = {pointer for item in in_states(findings, "contradicts") for pointer in item.evidence}
+    doubts = told(findings, "doubts")
+    doubted = {pointer for item, pointers in doubts for pointer in pointers if pointer in item.evidence}
     return frozenset(pointer for pointer in named | doubted if pointer.startswith(READ))
 
 
@@ -63,19 +60,19 @@ def failures(case: Case) -> tuple[Finding, ...]:
 
 def _unsettled(case: Case) -> frozenset[str]:
     """Readings that have not settled: they are taken again, so what yields them is not done."""
-    beginnings = tuple(
-        start for item in case.raw for start in of_state(finding_rows()[item.code].unsettles, item, ())
-    )
+    beginnings = tuple(start for _, starts in told(case.raw, "unsettles") for start in starts)
     if not beginnings:
         return frozenset()
     return frozenset(pointer for pointer in case.read if pointer.startswith(beginnings))
 
 
 def _goes(finding: Finding, doubtful: frozenset[str]) -> bool:
+    if not doubtful or doubtful.isdisjoint(finding.evidence):
+        return False
     row = finding_rows()[finding.code]
     judged = finding.state in JUDGED and not row.disagreement and str(finding.state) not in row.contradicts
     stays = row.stands or bool(of_state(row.raises, finding, ()))
-    return judged and not stays and not doubtful.isdisjoint(finding.evidence)
+    return judged and not stays
 
 
 def _aside(finding: Finding) -> Finding:

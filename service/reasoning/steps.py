@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from service.knowledge.catalogues import causes as cause_rows
-from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
-from service.knowledge.row_types import matches, of_state
+from service.knowledge.row_types import matching
+from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.reasoning.holds import contradicts
 from service.reasoning.leak_signs import leak_signs
@@ -42,9 +42,8 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
     wanted: dict[str, Wanted] = {}
     for hold in case.holds:
         _want(wanted, hold_rows()[hold.code].steps, hold.code, HAZARD)
-    for finding in case.findings:
+    for finding, steps in told(case.findings, "steps"):
         if finding.variant not in NOT_JUDGED and not rests_on_doubtful(case, finding):
-            steps = of_state(finding_rows()[finding.code].steps, finding, ())
             fault = finding.state is State.FAIL and establishes(case, finding)
             _want(wanted, steps, finding.code, REPAIR if fault else REST)
     if case.profile.works:
@@ -75,9 +74,9 @@ def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
     """Steps that give way to another one while a finding stands: a line set gets its charge, no leak is
     searched."""
     swapped: dict[str, str] = {}
-    for finding in case.findings:
-        swapped |= of_state(finding_rows()[finding.code].instead, finding, {})
-    if leak_signs(case):
+    for _, other_steps in told(case.findings, "instead"):
+        swapped |= other_steps
+    if not swapped or leak_signs(case):
         return wanted
     found: dict[str, Wanted] = {}
     for code, want in wanted.items():
@@ -138,7 +137,7 @@ def _waits_for_a_sign(case: Case, cause: Cause) -> bool:
 def _is_called_for(case: Case, code: str) -> bool:
     """Some steps wait for another finding's repair; in a whole visit some are taken only for a suspected cause."""
     only_for = step_rows()[code].only_for
-    if any(matches(step_rows()[code].waits_while, item) for item in case.findings):
+    if matching(step_rows()[code].waits_while, case.findings):
         return False
     if not case.profile.whole or not only_for:
         return True

@@ -1,29 +1,61 @@
 """Which members of a document are there, as JSON Pointers (RFC 6901)."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import fields, replace
+from functools import cache
 from typing import Any
 
 from service.results.declare import declared_members
 
+PLAIN, PART, PARTS = range(3)
+_KINDS = {"part": PART, "parts": PARTS}
+
 
 def present_pointers(document: Any) -> frozenset[str]:
-    """Pointers of every member that carries a value, of nested objects and list items too."""
-    return frozenset(_present(document, ""))
+    """Pointers of every member that carries a value, of nested objects and list items too.
+
+    Kept with a visit like what is marked `kept`, because every stage asks for it.
+    """
+    kept = getattr(document, "kept", None)
+    if kept is None:
+        return frozenset(_present(document, ""))
+    found: frozenset[str] | None = kept.get(present_pointers)
+    if found is None:
+        found = kept[present_pointers] = frozenset(_present(document, ""))
+    return found
 
 
-def _present(document: Any, base: str) -> Iterator[str]:
-    for name, declared in declared_members(type(document)):
-        value, pointer = getattr(document, name), f"{base}/{name}"
-        if declared.kind == "part":
-            inside = list(_present(value, pointer))
-            yield from [pointer, *inside] if inside else []
-        elif declared.kind == "parts":
-            yield from [pointer] if value else []
+def _present(document: Any, base: str) -> list[str]:
+    found: list[str] = []
+    for name, kind, default in _members(document.__class__):
+        value = getattr(document, name)
+        if value is None or value is default or value == ():
+            continue
+        pointer = f"{base}/{name}"
+        if kind == PLAIN:
+            found.append(pointer)
+        elif kind == PART:
+            if inside := _present(value, pointer):
+                found.append(pointer)
+                found += inside
+        else:
+            found.append(pointer)
             for index, item in enumerate(value):
-                yield from (f"{pointer}/{index}", *_present(item, f"{pointer}/{index}"))
-        elif value is not None and value != ():
-            yield pointer
+                found.append(f"{pointer}/{index}")
+                found += _present(item, f"{pointer}/{index}")
+    return found
+
+
+@cache
+def _members(of: type) -> tuple[tuple[str, int, Any], ...]:
+    """Name and kind of each declared member, and the empty part that stands where none was given."""
+    empty = of()
+    kinds = {name: _KINDS.get(declared.kind, PLAIN) for name, declared in declared_members(of)}
+    return tuple(
+        (item.name, kinds[item.name], getattr(empty, item.name) if kinds[item.name] == PART else None)
+        for item in fields(of)
+        if item.name in kinds
+    )
 
 
 def without(document: Any, pointers: Iterable[str]) -> Any:

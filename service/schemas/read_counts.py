@@ -1,7 +1,7 @@
 """How much of what was posted an answer rests on."""
 
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from service.knowledge.taking import taking_of
@@ -51,7 +51,9 @@ def _orders() -> dict[str, int]:
     return {place.pointer: number for number, place in enumerate(places())}
 
 
+@lru_cache(maxsize=4096)
 def _first_place(pointer: str) -> str:
+    """The pointer as the list of readings has it: of the first item, whichever it points into."""
     return "/".join("0" if token.isdecimal() else token for token in pointer.split("/"))
 
 

@@ -30,9 +30,11 @@ class Process:
     ready_seconds: float
 
     def everyone(self) -> list[int]:
-        """Process ids of the parent and its workers."""
-        children = Path(f"/proc/{self.parent}/task/{self.parent}/children").read_text().split()
-        return [self.parent, *map(int, children)]
+        """Process ids of the parent, its workers, and the helper of each worker, which judges batches."""
+        found = [self.parent]
+        for process in found:  # grows while it is walked
+            found += map(int, Path(f"/proc/{process}/task/{process}/children").read_text().split())
+        return found
 
     def cpu_seconds(self) -> float:
         """Time on a processor since the start [s], all processes and threads (kernel: sched-stats, field 1)."""
