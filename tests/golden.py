@@ -1,7 +1,9 @@
 """Golden cases: data files that are posted in-process and over HTTP and compared with what they expect."""
 
 import json
+import pickle
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -20,26 +22,36 @@ MEMBERS |= {f"{denied}{name}" for name in LISTS for denied in ("", "not_")}
 
 def golden_cases() -> Iterator[tuple[str, dict[str, Any]]]:
     """(identifier, case) of every case that posts to an endpoint; `sample` names a file of samples/ to post."""
+    yield from ((name, case) for name, case in _every_case() if "endpoint" in case)
+
+
+def golden_reads() -> Iterator[tuple[str, dict[str, Any]]]:
+    """(identifier, case) of every case that is a GET: `read` is its path with its query."""
+    yield from ((name, case) for name, case in _every_case() if "read" in case)
+
+
+def _every_case() -> list[tuple[str, dict[str, Any]]]:
+    """A copy of its own for everybody who asks."""
+    cases: list[tuple[str, dict[str, Any]]] = pickle.loads(_parsed())
+    return cases
+
+
+@cache
+def _parsed() -> bytes:
+    """The files are parsed once in a process: a dozen test modules ask for them, and each time costs seconds."""
+    found = []
     for file in sorted(CASES.rglob("*.yaml")):
-        for case in yaml.safe_load(file.read_text()):
-            if "endpoint" in case:
-                if "sample" in case:
-                    case["request"] = json.loads((SAMPLES / case["sample"]).read_text(encoding="utf-8"))
-                yield f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case
+        for case in yaml.load(file.read_bytes(), yaml.CSafeLoader):
+            if "sample" in case:
+                case["request"] = json.loads((SAMPLES / case["sample"]).read_text(encoding="utf-8"))
+            found.append((f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case))
+    return pickle.dumps(found)
 
 
 def to_run(cases: dict[str, dict[str, Any]]) -> list[Any]:
     """Identifiers as parameters; a case marked `pending` waits for the reasoning, and may pass before."""
     waits = pytest.mark.xfail(reason="pending: the trade says otherwise than the answer", strict=False)
     return [pytest.param(name, marks=waits if case.get("pending") else ()) for name, case in cases.items()]
-
-
-def golden_reads() -> Iterator[tuple[str, dict[str, Any]]]:
-    """(identifier, case) of every case that is a GET: `read` is its path with its query."""
-    for file in sorted(CASES.rglob("*.yaml")):
-        for case in yaml.safe_load(file.read_text()):
-            if "read" in case:
-                yield f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case
 
 
 def differences(case: dict[str, Any], status: int, body: dict[str, Any]) -> list[str]:

@@ -20,11 +20,13 @@ def reading_key(name: str) -> str:
     "1234zeE". A name that is not a number with letters is only folded to lower case, so that
     "Propane" and "propane" are one.
 
-    Args:
-        name: the name as written.
+    Parameters
+    ----------
+    name : the name as written
 
-    Returns:
-        The key by which names are compared.
+    Returns
+    -------
+    The key by which names are compared.
     """
     folded = " ".join(name.casefold().split())
     match = _NUMBERED.fullmatch(folded)

@@ -19,17 +19,37 @@ _ORDERS = np.arange(64)
 class ChebyshevTable:
     """Sum over m, n of coefficient[m, n] Tm(x) Tn(y) for x and y in -1..1.
 
-    Source: Mason and Handscomb, Chebyshev Polynomials (2003), section 6 (from memory).
+    References
+    ----------
+    Mason and Handscomb, Chebyshev Polynomials (2003), section 6 (from memory).
     """
 
     coefficients: FloatArray
 
     def value(self, x: float, y: float) -> float:
-        """Return the value at one point."""
+        """Value at one point.
+
+        Parameters
+        ----------
+        x, y : [1] place in the table, -1 to 1
+
+        Returns
+        -------
+        [unit of the coefficients]
+        """
         return series_value(self.along(x), y)
 
     def along(self, x: float) -> Series:
-        """Return the coefficients of falling powers of y that are left when x is held."""
+        """Coefficients of falling powers of y that are left when x is held.
+
+        Parameters
+        ----------
+        x : [1] place in the table, -1 to 1
+
+        Returns
+        -------
+        [unit of the coefficients], one a power of y
+        """
         (series,) = side_by_side(self).along(x)
         return series
 
@@ -40,13 +60,26 @@ class SideBySide:
 
     The polynomials in y are kept as falling powers of y, for Horner's rule. Up to order ten or so, and with
     coefficients that fall as those of a smooth function do, that costs no digit that counts.
+
+    References
+    ----------
+    As `ChebyshevTable`.
     """
 
     powers: FloatArray
     tables: int
 
     def along(self, x: float) -> tuple[Series, ...]:
-        """Return for each table the coefficients of falling powers of y that are left when x is held."""
+        """For each table the coefficients of falling powers of y that are left when x is held.
+
+        Parameters
+        ----------
+        x : [1] place in the tables, -1 to 1
+
+        Returns
+        -------
+        [unit of each table], one tuple a table
+        """
         # Tn(x) = cos(n arccos x); rounding may put x a hair outside -1..1.
         polynomials = np.cos(_ORDERS[: len(self.powers)] * acos(min(1.0, max(-1.0, x))))
         flat = (polynomials @ self.powers).tolist()
@@ -72,7 +105,26 @@ def _falling_powers(table: ChebyshevTable) -> FloatArray:
 
 
 def series_value(falling: Series, y: float) -> float:
-    """Return the value of a polynomial with coefficients of falling powers, by Horner's rule."""
+    """Value of a polynomial with coefficients of falling powers, by Horner's rule.
+
+    Parameters
+    ----------
+    falling : [unit of the value], the highest power first
+    y : [1]
+
+    Returns
+    -------
+    [unit of the coefficients]
+
+    References
+    ----------
+    Horner's rule, any textbook of numerical analysis.
+
+    Examples
+    --------
+    >>> series_value((2.0, 0.0, 1.0), 3.0)
+    19.0
+    """
     value = 0.0
     for coefficient in falling:
         value = value * y + coefficient
@@ -80,7 +132,26 @@ def series_value(falling: Series, y: float) -> float:
 
 
 def value_and_slope(falling: Series, y: float) -> tuple[float, float]:
-    """Return the value of a polynomial as `series_value` does, and its derivative."""
+    """Value of a polynomial as `series_value` does, and its derivative.
+
+    Parameters
+    ----------
+    falling : [unit of the value], the highest power first
+    y : [1]
+
+    Returns
+    -------
+    [unit of the coefficients], value and derivative
+
+    References
+    ----------
+    Horner's rule, any textbook of numerical analysis.
+
+    Examples
+    --------
+    >>> value_and_slope((2.0, 0.0, 1.0), 3.0)
+    (19.0, 12.0)
+    """
     value, slope = 0.0, 0.0
     for coefficient in falling:
         slope = slope * y + value

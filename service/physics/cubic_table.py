@@ -19,16 +19,18 @@ class CubicTable:
     Even spacing makes finding the piece one multiplication, so that a value costs a fraction of a
     microsecond in plain Python; numpy only pays from about 25 values upward.
 
-    Source: cubic Hermite form, e.g. de Boor, A Practical Guide to Splines (2001), chapter IV
-    (from memory).
+    Attributes
+    ----------
+    origin : [unit of the variable], position of the first knot
+    per_step : [1 per unit of the variable], knots per unit
+    pieces : [unit of the values], coefficients of 1, t, t2, t3 for each interval, t in 0..1. One more piece
+        stands after the last knot so that the upper end itself, and what rounding puts a hair above it, is
+        answered like any other point.
+    piece_array : the same, for whole arrays
 
-    Attributes:
-        origin: position of the first knot.
-        per_step: knots per unit of the variable.
-        pieces: coefficients of 1, t, t2, t3 for each interval, t in 0..1. One more piece stands
-            after the last knot so that the upper end itself, and what rounding puts a hair above
-            it, is answered like any other point.
-        piece_array: the same, for whole arrays.
+    References
+    ----------
+    Cubic Hermite form, e.g. de Boor, A Practical Guide to Splines (2001), chapter IV (from memory).
     """
 
     origin: float
@@ -37,7 +39,16 @@ class CubicTable:
     piece_array: FloatArray = field(repr=False)
 
     def value(self, at: float) -> float:
-        """Return the value at one point; the caller has made sure that it lies within the knots."""
+        """Value at one point; the caller has made sure that it lies within the knots.
+
+        Parameters
+        ----------
+        at : [unit of the variable], first to last knot
+
+        Returns
+        -------
+        [unit of the values]
+        """
         position = (at - self.origin) * self.per_step
         index = int(position)
         a, b, c, d = self.pieces[index]
@@ -45,7 +56,16 @@ class CubicTable:
         return a + t * (b + t * (c + t * d))
 
     def slope(self, at: float) -> float:
-        """Return the derivative at one point, per unit of the variable."""
+        """Derivative at one point.
+
+        Parameters
+        ----------
+        at : [unit of the variable], first to last knot
+
+        Returns
+        -------
+        [unit of the values per unit of the variable]
+        """
         position = (at - self.origin) * self.per_step
         index = int(position)
         _, b, c, d = self.pieces[index]
@@ -53,7 +73,16 @@ class CubicTable:
         return (b + t * (2.0 * c + t * 3.0 * d)) * self.per_step
 
     def value_and_slope(self, at: float) -> tuple[float, float]:
-        """Return `value` and `slope` at one point."""
+        """`value` and `slope` at one point.
+
+        Parameters
+        ----------
+        at : [unit of the variable], first to last knot
+
+        Returns
+        -------
+        [unit of the values] and [unit of the values per unit of the variable]
+        """
         position = (at - self.origin) * self.per_step
         index = int(position)
         a, b, c, d = self.pieces[index]
@@ -61,7 +90,16 @@ class CubicTable:
         return a + t * (b + t * (c + t * d)), (b + t * (2.0 * c + t * 3.0 * d)) * self.per_step
 
     def values(self, at: FloatArray) -> FloatArray:
-        """Return the values at many points; the same arithmetic in the same order as `value`."""
+        """Values at many points; the same arithmetic in the same order as `value`.
+
+        Parameters
+        ----------
+        at : [unit of the variable], any shape, first to last knot
+
+        Returns
+        -------
+        [unit of the values], of the same shape
+        """
         position = (at - self.origin) * self.per_step
         index = position.astype(np.intp)
         t = position - index
@@ -71,16 +109,31 @@ class CubicTable:
 
 
 def cubic_table(low: float, high: float, knot_values: Sequence[float], knot_slopes: Sequence[float]) -> CubicTable:
-    """Make a table from values and slopes at evenly spaced knots.
+    """Table from values and slopes at evenly spaced knots.
 
-    Args:
-        low: position of the first knot.
-        high: position of the last knot, above `low`.
-        knot_values: the function at the knots, at least two.
-        knot_slopes: its derivative at the knots, per knot interval, as many as values.
+    Parameters
+    ----------
+    low, high : [unit of the variable], first and last knot, in order
+    knot_values : [unit of the values], at least two
+    knot_slopes : [unit of the values per knot interval], as many
 
-    Raises:
-        ValueError: the two lists do not fit one another, or the ends are not in order.
+    Returns
+    -------
+    [unit of the values], a table from low to high
+
+    Raises
+    ------
+    ValueError
+        the two lists do not fit one another, or the ends are not in order
+
+    References
+    ----------
+    Cubic Hermite form, e.g. de Boor, A Practical Guide to Splines (2001), chapter IV (from memory).
+
+    Examples
+    --------
+    >>> cubic_table(0.0, 2.0, [0.0, 1.0, 4.0], [0.0, 2.0, 4.0]).value(1.5)
+    2.25
     """
     values = np.asarray(knot_values, dtype=np.float64)
     slopes = np.asarray(knot_slopes, dtype=np.float64)

@@ -6,15 +6,26 @@ WATER_DENSITY = 999.016  # kg/m3 at 60 F (15.56 C) and 1 atm, IAPWS-95: the temp
 
 
 def liquid_limit(water_capacity: float, liquid_density: float, filling: float) -> float:
-    """Most refrigerant that a cylinder may hold [kg].
+    """Most refrigerant that a cylinder may hold.
 
     Parameters
     ----------
-    water_capacity: stamped on the cylinder [kg of water], above 0.
-    liquid_density: saturated liquid at the reference temperature [kg/m3], above 0.
-    filling: part of the volume that may be liquid [1], 0 to 1.
+    water_capacity : [kg] of water, stamped on the cylinder, above 0
+    liquid_density : [kg/m3] of saturated liquid at the reference temperature, above 0
+    filling : [1] part of the volume that may be liquid, 0 to 1
 
-    Source: filling x volume x density. Example: 26.2 lb of water, specific gravity 1.06, 0.8: 22.22 lb.
+    Returns
+    -------
+    [kg]
+
+    References
+    ----------
+    Filling x volume x density; water at 60 °F by IAPWS-95.
+
+    Examples
+    --------
+    >>> round(liquid_limit(26.2, 1060.0, 0.8), 1)
+    22.2
     """
     return filling * water_capacity / WATER_DENSITY * liquid_density
 
@@ -24,9 +35,22 @@ def cylinders_needed(charge: float, room_left: float, limit: float) -> int:
 
     Parameters
     ----------
-    charge: to be recovered [kg], 0 or more.
-    room_left: in the cylinder at hand [kg]; none where it is 0 or less.
-    limit: what an empty cylinder takes [kg], above 0.
+    charge : [kg] to be recovered, 0 or more
+    room_left : [kg] in the cylinder at hand; none where it is 0 or less
+    limit : [kg] that an empty cylinder takes, above 0
+
+    Returns
+    -------
+    [1], a count
+
+    References
+    ----------
+    Arithmetic.
+
+    Examples
+    --------
+    >>> cylinders_needed(12.0, 4.0, 10.0)
+    2
     """
     room = max(room_left, 0.0)
     # A hair of rounding must not ask for another cylinder.

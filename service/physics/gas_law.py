@@ -12,15 +12,22 @@ def expected_pressure(pressure: float, temperature: float, later_temperature: fl
 
     Parameters
     ----------
-    pressure: absolute [Pa], above 0.
-    temperature: of the gas at that pressure [K], above 0.
-    later_temperature: of the gas later [K], above 0.
+    pressure : [Pa] absolute, above 0
+    temperature : [K] of the gas at that pressure, above 0
+    later_temperature : [K] of the gas later, above 0
 
     Returns
     -------
-    Absolute pressure [Pa].
+    [Pa] absolute
 
-    Source: ideal-gas law at constant volume, p2/T2 = p1/T1. Example: 450 psig at 75 F, later 65 F: 441.3 psig.
+    References
+    ----------
+    Ideal-gas law at constant volume, p2 / T2 = p1 / T1; 450 psig at 75 °F is 441.3 psig at 65 °F.
+
+    Examples
+    --------
+    >>> round((expected_pressure((450 + 14.696) * 6894.757, 297.039, 291.483)) / 6894.757 - 14.696, 1)
+    441.3
     """
     return pressure * later_temperature / temperature
 
@@ -32,11 +39,30 @@ def expected_pressure_uncertainty(
     pressure_accuracy: float,
     temperature_accuracy: float,
 ) -> float:
-    """Half-width (k = 2) of `expected_pressure` [Pa] from those of gauge [Pa] and thermometer [K].
+    """Half-width (k = 2) of `expected_pressure` from those of gauge and thermometer.
 
     The two temperatures count as independent, which is on the safe side for one thermometer read twice. The
     departure of nitrogen from the ideal law is added as one more independent part.
-    Source: JCGM 100:2008 (GUM), equation 10.
+
+    Parameters
+    ----------
+    pressure : [Pa] absolute, above 0
+    temperature, later_temperature : [K], above 0
+    pressure_accuracy : [Pa] half-width, 0 or more
+    temperature_accuracy : [K] half-width, 0 or more
+
+    Returns
+    -------
+    [Pa]
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), equation 10.
+
+    Examples
+    --------
+    >>> round(expected_pressure_uncertainty(3.2e6, 297.0, 291.5, 0.0, 1.0) / 1000.0, 1)
+    15.9
     """
     expected = expected_pressure(pressure, temperature, later_temperature)
     departure = NITROGEN_DEPARTURE * pressure**2 * (later_temperature - temperature)

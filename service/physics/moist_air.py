@@ -32,33 +32,88 @@ class MoistAir:
 
     @property
     def enthalpy(self) -> float:
-        """Specific enthalpy [J per kg dry air], equation 30."""
+        """Specific enthalpy.
+
+        Returns
+        -------
+        [J per kg dry air]
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equation 30.
+        """
         celsius = self.dry_bulb - ZERO_CELSIUS
         vapour = HEAT_OF_VAPORISATION + SPECIFIC_HEAT_VAPOUR * celsius
         return SPECIFIC_HEAT_DRY_AIR * celsius + self.humidity_ratio * vapour
 
     @property
     def specific_volume(self) -> float:
-        """Volume [m3 per kg dry air], equation 26."""
+        """Volume of the air around one kilogram of dry air.
+
+        Returns
+        -------
+        [m3 per kg dry air]
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equation 26.
+        """
         wet = 1.0 + self.humidity_ratio / MOLAR_MASS_RATIO
         return GAS_CONSTANT_DRY_AIR * self.dry_bulb * wet / self.pressure
 
     @property
     def vapour_pressure(self) -> float:
-        """Partial pressure of the water vapour [Pa], from equation 20."""
+        """Partial pressure of the water vapour.
+
+        Returns
+        -------
+        [Pa]
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, from equation 20.
+        """
         return self.pressure * self.humidity_ratio / (MOLAR_MASS_RATIO + self.humidity_ratio)
 
     @property
     def relative_humidity(self) -> float:
-        """Relative humidity [1], equation 22."""
+        """Relative humidity.
+
+        Returns
+        -------
+        [1], 0 to 1
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equation 22.
+        """
         return self.vapour_pressure / saturation_vapour_pressure(self.dry_bulb)
 
 
 def saturation_vapour_pressure(temperature: float) -> float:
     """Saturation pressure of water, over ice below the triple point.
 
-    temperature: [K], 173.15 to 473.15. Returns: [Pa]. Raises: OutOfRange.
-    Source: equations 5 and 6 (Hyland and Wexler 1983). Example: 298.15 K gives 3169.2 Pa (table 3).
+    Parameters
+    ----------
+    temperature : [K], 173.15 to 473.15
+
+    Returns
+    -------
+    [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        temperature outside that range
+
+    References
+    ----------
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 5 and 6 (Hyland and Wexler 1983), table 3.
+
+    Examples
+    --------
+    >>> round(saturation_vapour_pressure(298.15), 1)
+    3169.2
     """
     if not LOWEST <= temperature <= HIGHEST:
         raise OutOfRange("temperature", temperature, LOWEST, HIGHEST)
@@ -89,19 +144,64 @@ def _over_water(t: float) -> float:
 
 
 def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float) -> MoistAir:
-    """Air by relative humidity [0 to 1]; dry_bulb [K], pressure [Pa]. Source: equations 20 and 22.
+    """Air by dry bulb and relative humidity.
 
-    Raises: OutOfRange where water would boil at this temperature and pressure.
+    Parameters
+    ----------
+    dry_bulb : [K], 173.15 to 473.15
+    relative_humidity : [1], 0 to 1
+    pressure : [Pa] absolute, above 0
+
+    Returns
+    -------
+    [K], [kg water per kg dry air] and [Pa] of the state
+
+    Raises
+    ------
+    OutOfRange
+        water would boil at this temperature and pressure
+
+    References
+    ----------
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 20 and 22.
+
+    Examples
+    --------
+    >>> round(from_relative_humidity(298.15, 0.5, 101325.0).humidity_ratio, 5)
+    0.00988
     """
     vapour = relative_humidity * saturation_vapour_pressure(dry_bulb)
     return MoistAir(dry_bulb, _humidity_ratio(vapour, pressure), pressure)
 
 
 def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> MoistAir:
-    """Air by thermodynamic wet bulb [K], at most the dry bulb [K]; pressure [Pa].
+    """Air by dry bulb and thermodynamic wet bulb.
 
     A humidity ratio below zero (a wet bulb colder than bone-dry air can make) is refused.
-    Source: equations 33 and 35. Raises: OutOfRange.
+
+    Parameters
+    ----------
+    dry_bulb : [K], 173.15 to 473.15
+    wet_bulb : [K], at most the dry bulb
+    pressure : [Pa] absolute, above 0
+
+    Returns
+    -------
+    [K], [kg water per kg dry air] and [Pa] of the state
+
+    Raises
+    ------
+    OutOfRange
+        the wet bulb is above the dry bulb or colder than dry air can make
+
+    References
+    ----------
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 33 and 35.
+
+    Examples
+    --------
+    >>> round(from_wet_bulb(299.817, 292.594, 101325.0).humidity_ratio, 4)
+    0.0112
     """
     if wet_bulb > dry_bulb:
         raise OutOfRange("wet bulb", wet_bulb, 0.0, dry_bulb)
@@ -122,7 +222,25 @@ def _ratio_at_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> flo
 
 
 def wet_bulb(air: MoistAir) -> float:
-    """Thermodynamic wet bulb [K] of a state, by halving on equations 33 and 35 to the last useful bit."""
+    """Thermodynamic wet bulb of a state, by halving to the last useful bit.
+
+    Parameters
+    ----------
+    air : [K], [kg water per kg dry air] and [Pa] of the state
+
+    Returns
+    -------
+    [K]
+
+    References
+    ----------
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 33 and 35.
+
+    Examples
+    --------
+    >>> round(wet_bulb(from_wet_bulb(299.817, 292.594, 101325.0)), 3)
+    292.594
+    """
     return _wet_bulb_of(air.dry_bulb, air.humidity_ratio, air.pressure)
 
 

@@ -13,10 +13,25 @@ def winding_temperature(
 ) -> float:
     """Temperature of a winding from its resistance.
 
-    resistance: [ohm], at the wanted temperature, above 0; known_resistance: [ohm], above 0, at
-    known_temperature [K]; intercept: [degC] of the conductor. Returns: [K].
-    Source: IEEE/NEMA/UL practice, t2 = (R2/R1)(234.5 + t1) - 234.5; IEC 60034-1 uses 235.
-    Example: 1.2 ohm at 25 C that reads 1.56 ohm is at 102.85 C.
+    Parameters
+    ----------
+    resistance : [ohm] at the wanted temperature, above 0
+    known_resistance : [ohm], above 0
+    known_temperature : [K] at the known resistance
+    intercept : [°C] where the conductor would have no resistance
+
+    Returns
+    -------
+    [K]
+
+    References
+    ----------
+    Practice of IEEE, NEMA and UL, t2 = (R2 / R1)(234.5 + t1) - 234.5; IEC 60034-1 uses 235.
+
+    Examples
+    --------
+    >>> round(winding_temperature(1.56, 1.2, 298.15) - 273.15, 2)
+    102.85
     """
     offset = intercept - ZERO_CELSIUS
     return (resistance / known_resistance) * (offset + known_temperature) - offset
@@ -27,25 +42,72 @@ def resistance_at(
 ) -> float:
     """Resistance of a winding at another temperature.
 
-    resistance: [ohm] at temperature [K]; wanted_temperature: [K]. Returns: [ohm].
-    Source: the same relation, solved for the resistance.
+    Parameters
+    ----------
+    resistance : [ohm] at `temperature`, above 0
+    temperature, wanted_temperature : [K]
+    intercept : [°C] where the conductor would have no resistance
+
+    Returns
+    -------
+    [ohm]
+
+    References
+    ----------
+    The relation of `winding_temperature`, solved for the resistance.
+
+    Examples
+    --------
+    >>> round(resistance_at(1.2, 298.15, 376.0), 2)
+    1.56
     """
     offset = intercept - ZERO_CELSIUS
     return resistance * (offset + wanted_temperature) / (offset + temperature)
 
 
 def synchronous_speed(frequency: float, poles: int) -> float:
-    """Synchronous speed. frequency: [Hz]; poles: even, 2 and more. Returns: [rpm].
+    """Synchronous speed.
 
-    Source: DOE-HDBK-1011/4 Eq. 12-2, n = 120 f / p. Example: 60 Hz, 4 poles: 1800 rpm.
+    Parameters
+    ----------
+    frequency : [Hz], above 0
+    poles : [1], even, 2 or more
+
+    Returns
+    -------
+    [rpm]
+
+    References
+    ----------
+    DOE-HDBK-1011/4 equation 12-2, n = 120 f / p.
+
+    Examples
+    --------
+    >>> synchronous_speed(60.0, 4)
+    1800.0
     """
     return 120.0 * frequency / poles
 
 
 def slip_percent(speed: float, synchronous: float) -> float:
-    """Slip in percent of synchronous speed. speed, synchronous: [rpm]. Returns: [%].
+    """Slip in percent of synchronous speed.
 
-    Source: DOE-HDBK-1011/4, page ES-12-6. Example: 3554 of 3600 rpm is 1.28 %.
+    Parameters
+    ----------
+    speed, synchronous : [rpm], synchronous above 0
+
+    Returns
+    -------
+    [%]
+
+    References
+    ----------
+    DOE-HDBK-1011/4, page ES-12-6.
+
+    Examples
+    --------
+    >>> round(slip_percent(3554.0, 3600.0), 2)
+    1.28
     """
     return 100.0 * (synchronous - speed) / synchronous
 
@@ -53,25 +115,74 @@ def slip_percent(speed: float, synchronous: float) -> float:
 def poles_nearest(rated_speed: float, frequency: float) -> int:
     """Number of poles whose synchronous speed lies next above a rated speed.
 
-    rated_speed: [rpm], above 0; frequency: [Hz]. Returns: even number, 2 and more.
-    Source: an induction motor always runs below synchronous speed (DOE-HDBK-1011/4).
-    Example: 1075 rpm at 60 Hz has 6 poles.
+    Parameters
+    ----------
+    rated_speed : [rpm], above 0
+    frequency : [Hz], above 0
+
+    Returns
+    -------
+    [1], even, 2 or more
+
+    References
+    ----------
+    An induction motor always runs below synchronous speed (DOE-HDBK-1011/4).
+
+    Examples
+    --------
+    >>> poles_nearest(1075.0, 60.0)
+    6
     """
     return max(2, 2 * int(60.0 * frequency / rated_speed))
 
 
 def apparent_power(volts: float, amps: float, phases: int = 1) -> float:
-    """Apparent power. volts: [V] line to line; amps: [A] line current; phases: 1 or 3. Returns: [VA].
+    """Apparent power.
 
-    Source: definition. Example: 240 V, 15 A: 3600 VA.
+    Parameters
+    ----------
+    volts : [V] line to line, 0 or more
+    amps : [A] line current, 0 or more
+    phases : [1], 1 or 3
+
+    Returns
+    -------
+    [VA]
+
+    References
+    ----------
+    Definition.
+
+    Examples
+    --------
+    >>> apparent_power(240.0, 15.0)
+    3600.0
     """
     return volts * amps * (sqrt(3.0) if phases == 3 else 1.0)
 
 
 def power_factor(watts: float, volts: float, amps: float, phases: int = 1) -> float:
-    """Power factor. watts: [W]; volts: [V], amps: [A], both above 0; phases: 1 or 3. Returns: [1].
+    """Power factor.
 
-    Source: definition, P / S. Example: 2480 W at 230 V and 12.4 A: 0.8696.
+    Parameters
+    ----------
+    watts : [W], 0 or more
+    volts : [V] line to line, above 0
+    amps : [A] line current, above 0
+    phases : [1], 1 or 3
+
+    Returns
+    -------
+    [1]
+
+    References
+    ----------
+    Definition, P / S.
+
+    Examples
+    --------
+    >>> round(power_factor(2480.0, 230.0, 12.4), 4)
+    0.8696
     """
     return watts / apparent_power(volts, amps, phases)
 
@@ -79,24 +190,71 @@ def power_factor(watts: float, volts: float, amps: float, phases: int = 1) -> fl
 def locked_rotor_amps(horsepower: float, volts: float, phases: int, kva_per_horsepower: float) -> float:
     """Locked-rotor current from a code letter's kVA per horsepower.
 
-    horsepower: [hp]; volts: [V]; phases: 1 or 3; kva_per_horsepower: of the letter. Returns: [A].
-    Source: NEC 430.7(B). Example: 0.25 hp, 230 V, one phase, 9.99 kVA/hp: 10.86 A.
+    Parameters
+    ----------
+    horsepower : [hp], 0 or more
+    volts : [V], above 0
+    phases : [1], 1 or 3
+    kva_per_horsepower : [kVA/hp] of the letter
+
+    Returns
+    -------
+    [A]
+
+    References
+    ----------
+    NEC 430.7(B).
+
+    Examples
+    --------
+    >>> round(locked_rotor_amps(0.25, 230.0, 1, 9.99), 2)
+    10.86
     """
     return horsepower * kva_per_horsepower * 1000.0 / apparent_power(volts, 1.0, phases)
 
 
 def rated_load_amps(maximum_continuous_current: float) -> float:
-    """Rated-load amps from the maximum continuous current. Both [A].
+    """Rated-load amps from the maximum continuous current.
 
-    Source: NEC 440.52(A)(2), 156 %. Example: 29.0 A gives 18.59 A.
+    Parameters
+    ----------
+    maximum_continuous_current : [A], 0 or more
+
+    Returns
+    -------
+    [A]
+
+    References
+    ----------
+    NEC 440.52(A)(2), 156 %.
+
+    Examples
+    --------
+    >>> round(rated_load_amps(29.0), 2)
+    18.59
     """
     return maximum_continuous_current / MAXIMUM_CONTINUOUS_RATIO
 
 
 def maximum_continuous_current(rated: float) -> float:
-    """Highest current a thermal protector may pass for long. rated: rated-load amps [A]. Returns: [A].
+    """Highest current a thermal protector may pass for long.
 
-    Source: NEC 440.52(A)(2), 156 %.
+    Parameters
+    ----------
+    rated : [A] rated-load amps, 0 or more
+
+    Returns
+    -------
+    [A]
+
+    References
+    ----------
+    NEC 440.52(A)(2), 156 %.
+
+    Examples
+    --------
+    >>> round(maximum_continuous_current(18.59), 1)
+    29.0
     """
     return rated * MAXIMUM_CONTINUOUS_RATIO
 
@@ -104,11 +262,28 @@ def maximum_continuous_current(rated: float) -> float:
 def highest_winding_resistance(volts: float, locked_amps: float, phases: int = 1) -> float:
     """Resistance that a main winding cannot exceed, read line to line.
 
-    At standstill the whole line voltage drives the locked-rotor current through the winding's impedance, and
-    a resistance is never more than the impedance it is part of. In a wye of three phases two windings are
-    read in series, each fed by the phase voltage.
-    volts: [V] rated; locked_amps: [A] locked-rotor amps, above 0; phases: 1 or 3. Returns: [ohm].
-    Source: Ohm's law (circuit logic). The start winding's share of the current, a few percent in a
-    permanent-split motor, is neglected. Example: 230 V and 96 A: 2.40 ohm.
+    At standstill the whole line voltage drives the locked-rotor current through the winding's impedance, and a
+    resistance is never more than the impedance it is part of. In a wye of three phases two windings are read in
+    series, each fed by the phase voltage. The start winding's share of the current, a few percent in a
+    permanent-split motor, is neglected.
+
+    Parameters
+    ----------
+    volts : [V] rated, above 0
+    locked_amps : [A] locked-rotor amps, above 0
+    phases : [1], 1 or 3
+
+    Returns
+    -------
+    [ohm]
+
+    References
+    ----------
+    Ohm's law (circuit logic).
+
+    Examples
+    --------
+    >>> round(highest_winding_resistance(230.0, 96.0), 2)
+    2.4
     """
     return volts / locked_amps * (2.0 / sqrt(3.0) if phases == 3 else 1.0)

@@ -20,9 +20,14 @@ class SaturatedProperties:
 
     Outside its range every method raises `OutOfRange`.
 
-    Attributes:
-        lowest_temperature, highest_temperature: range of the liquid methods [K].
-        lowest_pressure, highest_pressure: range of the vapour methods [Pa].
+    Attributes
+    ----------
+    lowest_temperature, highest_temperature : [K], range of the liquid methods
+    lowest_pressure, highest_pressure : [Pa] absolute, range of the vapour methods
+
+    References
+    ----------
+    Tables built from CoolProp by `python -m service tables`, held against it in tests/physics.
     """
 
     lowest_temperature: float
@@ -39,35 +44,147 @@ class SaturatedProperties:
     vapour_reciprocal_specific_heat_table: CubicTable
 
     def liquid_density(self, temperature: float) -> float:
-        """Return the density of saturated liquid [kg/m3] at a temperature [K]."""
+        """Density of saturated liquid.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [kg/m3]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.liquid_density_table.value(self._temperature(temperature))
 
     def liquid_enthalpy(self, temperature: float) -> float:
-        """Return the specific enthalpy of saturated liquid [J/kg] at a temperature [K]."""
+        """Specific enthalpy of saturated liquid.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [J/kg]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.liquid_enthalpy_table.value(self._temperature(temperature))
 
     def liquid_entropy(self, temperature: float) -> float:
-        """Return the specific entropy of saturated liquid [J/(kg K)] at a temperature [K]."""
+        """Specific entropy of saturated liquid.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.liquid_entropy_table.value(self._temperature(temperature))
 
     def liquid_specific_heat(self, temperature: float) -> float:
-        """Return the isobaric specific heat of saturated liquid [J/(kg K)] at a temperature [K]."""
+        """Isobaric specific heat of saturated liquid.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return 1.0 / self.liquid_reciprocal_specific_heat_table.value(self._temperature(temperature))
 
     def vapour_density(self, pressure: float) -> float:
-        """Return the density of saturated vapour [kg/m3] at an absolute pressure [Pa]."""
+        """Density of saturated vapour.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [kg/m3]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return exp(self.vapour_log_density_table.value(self._fourth_root(pressure)))
 
     def vapour_enthalpy(self, pressure: float) -> float:
-        """Return the specific enthalpy of saturated vapour [J/kg] at an absolute pressure [Pa]."""
+        """Specific enthalpy of saturated vapour.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [J/kg]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.vapour_enthalpy_table.value(self._fourth_root(pressure))
 
     def vapour_entropy(self, pressure: float) -> float:
-        """Return the specific entropy of saturated vapour [J/(kg K)] at an absolute pressure [Pa]."""
+        """Specific entropy of saturated vapour.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.vapour_entropy_table.value(self._fourth_root(pressure))
 
     def vapour_specific_heat(self, pressure: float) -> float:
-        """Return the isobaric specific heat of saturated vapour [J/(kg K)] at an absolute pressure [Pa]."""
+        """Isobaric specific heat of saturated vapour.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return 1.0 / self.vapour_reciprocal_specific_heat_table.value(self._fourth_root(pressure))
 
     def _temperature(self, temperature: float) -> float:

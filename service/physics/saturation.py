@@ -27,9 +27,14 @@ class SaturationCurve:
     of every accepted temperature are accepted as well. Outside it, and for a value that is not a
     number, every method raises `OutOfRange`; there is no extrapolation.
 
-    Attributes:
-        lowest_temperature, highest_temperature: accepted temperatures [K].
-        lowest_pressure, highest_pressure: accepted absolute pressures [Pa].
+    Attributes
+    ----------
+    lowest_temperature, highest_temperature : [K], accepted temperatures
+    lowest_pressure, highest_pressure : [Pa] absolute, accepted pressures
+
+    References
+    ----------
+    Tables built from CoolProp by `python -m service tables`, held against it in tests/physics.
     """
 
     lowest_temperature: float
@@ -42,66 +47,248 @@ class SaturationCurve:
     dew_by_temperature: CubicTable
 
     def bubble_temperature(self, pressure: float) -> float:
-        """Return the bubble temperature [K] at an absolute pressure [Pa]."""
+        """Bubble temperature at a pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         if not self.lowest_pressure <= pressure <= self.highest_pressure:
             raise self._pressure_refused(pressure)
         return 1.0 / self.bubble_by_pressure.value(log(pressure))
 
     def dew_temperature(self, pressure: float) -> float:
-        """Return the dew temperature [K] at an absolute pressure [Pa]."""
+        """Dew temperature at a pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         if not self.lowest_pressure <= pressure <= self.highest_pressure:
             raise self._pressure_refused(pressure)
         return 1.0 / self.dew_by_pressure.value(log(pressure))
 
     def temperatures(self, pressure: float) -> tuple[float, float]:
-        """Return the bubble and the dew temperature [K] at an absolute pressure [Pa]."""
+        """Bubble and dew temperature at a pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K], bubble and dew
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         if not self.lowest_pressure <= pressure <= self.highest_pressure:
             raise self._pressure_refused(pressure)
         at = log(pressure)
         return 1.0 / self.bubble_by_pressure.value(at), 1.0 / self.dew_by_pressure.value(at)
 
     def bubble_pressure(self, temperature: float) -> float:
-        """Return the absolute bubble pressure [Pa] at a temperature [K]."""
+        """Bubble pressure at a temperature.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [Pa] absolute
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         if not self.lowest_temperature <= temperature <= self.highest_temperature:
             raise self._temperature_refused(temperature)
         return exp(self.bubble_by_temperature.value(1.0 / temperature))
 
     def dew_pressure(self, temperature: float) -> float:
-        """Return the absolute dew pressure [Pa] at a temperature [K]."""
+        """Dew pressure at a temperature.
+
+        Parameters
+        ----------
+        temperature : [K], lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [Pa] absolute
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         if not self.lowest_temperature <= temperature <= self.highest_temperature:
             raise self._temperature_refused(temperature)
         return exp(self.dew_by_temperature.value(1.0 / temperature))
 
     def bubble_temperature_slope(self, pressure: float) -> float:
-        """Return how fast the bubble temperature rises with pressure [K/Pa] at a pressure [Pa]."""
+        """How fast the bubble temperature rises with pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K/Pa]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.bubble_temperature_and_slope(pressure)[1]
 
     def dew_temperature_slope(self, pressure: float) -> float:
-        """Return how fast the dew temperature rises with pressure [K/Pa] at a pressure [Pa]."""
+        """How fast the dew temperature rises with pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K/Pa]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self.dew_temperature_and_slope(pressure)[1]
 
     def bubble_temperature_and_slope(self, pressure: float) -> tuple[float, float]:
-        """Return the bubble temperature [K] and its slope [K/Pa] at an absolute pressure [Pa]."""
+        """Bubble temperature and its slope at a pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K] and [K/Pa]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self._temperature_and_slope(self.bubble_by_pressure, pressure)
 
     def dew_temperature_and_slope(self, pressure: float) -> tuple[float, float]:
-        """Return the dew temperature [K] and its slope [K/Pa] at an absolute pressure [Pa]."""
+        """Dew temperature and its slope at a pressure.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K] and [K/Pa]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         return self._temperature_and_slope(self.dew_by_pressure, pressure)
 
     def bubble_temperature_array(self, pressure: FloatArray) -> FloatArray:
-        """Return bubble temperatures [K] at absolute pressures [Pa]; one refusal refuses all."""
+        """Bubble temperatures at pressures.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, one dimension, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K], of the same shape
+
+        Raises
+        ------
+        OutOfRange
+            one of them is outside the range
+        """
         return self._temperatures(self.bubble_by_pressure, pressure)
 
     def dew_temperature_array(self, pressure: FloatArray) -> FloatArray:
-        """Return dew temperatures [K] at absolute pressures [Pa]; one refusal refuses all."""
+        """Dew temperatures at pressures.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, one dimension, lowest_pressure to highest_pressure
+
+        Returns
+        -------
+        [K], of the same shape
+
+        Raises
+        ------
+        OutOfRange
+            one of them is outside the range
+        """
         return self._temperatures(self.dew_by_pressure, pressure)
 
     def bubble_pressure_array(self, temperature: FloatArray) -> FloatArray:
-        """Return absolute bubble pressures [Pa] at temperatures [K]; one refusal refuses all."""
+        """Bubble pressures at temperatures.
+
+        Parameters
+        ----------
+        temperature : [K], one dimension, lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [Pa] absolute, of the same shape
+
+        Raises
+        ------
+        OutOfRange
+            one of them is outside the range
+        """
         return self._pressures(self.bubble_by_temperature, temperature)
 
     def dew_pressure_array(self, temperature: FloatArray) -> FloatArray:
-        """Return absolute dew pressures [Pa] at temperatures [K]; one refusal refuses all."""
+        """Dew pressures at temperatures.
+
+        Parameters
+        ----------
+        temperature : [K], one dimension, lowest_temperature to highest_temperature
+
+        Returns
+        -------
+        [Pa] absolute, of the same shape
+
+        Raises
+        ------
+        OutOfRange
+            one of them is outside the range
+        """
         return self._pressures(self.dew_by_temperature, temperature)
 
     def _temperature_and_slope(self, table: CubicTable, pressure: float) -> tuple[float, float]:

@@ -61,11 +61,17 @@ def find_step(minutes: Array, readings: Array, deviations: Array) -> Step | None
 
     Parameters
     ----------
-    minutes: ascending. readings, deviations: as many, in one unit; deviations above 0.
+    minutes : [min], ascending
+    readings : [unit of the gauge], as many
+    deviations : [unit of the gauge] standard deviations, as many, above 0
 
     Returns
     -------
-    The step, or None where there is none or fewer than five readings.
+    [unit of the gauge], the step; None where there is none or fewer than five readings
+
+    References
+    ----------
+    Least squares with a dummy variable; the marks are this project's choice.
     """
     count = len(minutes)
     if count < FEWEST_FOR_STEP:
@@ -84,7 +90,22 @@ def find_step(minutes: Array, readings: Array, deviations: Array) -> Step | None
 
 
 def find_stray(minutes: Array, readings: Array, deviations: Array) -> int | None:
-    """The one reading in between that alone keeps the others from a line; None where there is none."""
+    """The one reading in between that alone keeps the others from a line.
+
+    Parameters
+    ----------
+    minutes : [min], ascending
+    readings : [unit of the gauge], as many
+    deviations : [unit of the gauge] standard deviations, as many, above 0
+
+    Returns
+    -------
+    [1], its index; None where there is none or fewer than five readings
+
+    References
+    ----------
+    Least squares without one reading; the marks are this project's choice.
+    """
     count = len(minutes)
     if count < FEWEST_FOR_STEP:
         return None
@@ -104,14 +125,19 @@ def steady_rate(
 
     Parameters
     ----------
-    minutes: ascending, two or more, apart in time, from the start of the settling.
-    readings, deviations: as many, in one unit; deviations above 0.
-    most_settling: the most that settling can take away, above 0, same unit.
-    time_constants: of settling [min], each above 0.
+    minutes : [min], ascending, two or more, apart in time, from the start of the settling
+    readings : [unit of the gauge], as many
+    deviations : [unit of the gauge] standard deviations, as many, above 0
+    most_settling : [unit of the gauge], the most that settling can take away, above 0
+    time_constants : [min] of settling, each above 0
 
     Returns
     -------
-    The rate per minute with its range.
+    [unit of the gauge per min], the rate with its range
+
+    References
+    ----------
+    Weighted least squares; JCGM 100:2008 (GUM) for the ranges.
     """
     plain = _fitted(minutes, readings, deviations)
     settling = [_fitted(minutes, readings, deviations, most_settling / QUANTILE, tau) for tau in time_constants]

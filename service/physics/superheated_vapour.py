@@ -38,9 +38,14 @@ class SuperheatedVapour:
 
     Outside its range every method raises `OutOfRange`.
 
-    Attributes:
-        lowest_pressure, highest_pressure: absolute [Pa].
-        highest_superheat: temperature above dew [K].
+    Attributes
+    ----------
+    lowest_pressure, highest_pressure : [Pa] absolute
+    highest_superheat : [K] above dew
+
+    References
+    ----------
+    Tables built from CoolProp by `python -m service tables`, held against it in tests/physics.
     """
 
     lowest_pressure: float
@@ -53,45 +58,113 @@ class SuperheatedVapour:
     saturated: SaturatedProperties
 
     def enthalpy(self, pressure: float, temperature: float) -> float:
-        """Return the specific enthalpy [J/kg] at absolute pressure [Pa] and temperature [K]."""
+        """Specific enthalpy.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+        temperature : [K], from dew to highest_superheat above it
+
+        Returns
+        -------
+        [J/kg]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         isobar = self._isobar(pressure)
         return series_value(isobar.enthalpy, self._place(isobar.dew, temperature))
 
     def entropy(self, pressure: float, temperature: float) -> float:
-        """Return the specific entropy [J/(kg K)] at absolute pressure [Pa] and temperature [K]."""
+        """Specific entropy.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+        temperature : [K], from dew to highest_superheat above it
+
+        Returns
+        -------
+        [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         isobar = self._isobar(pressure)
         return series_value(isobar.entropy, self._place(isobar.dew, temperature))
 
     def enthalpy_and_entropy(self, pressure: float, temperature: float) -> tuple[float, float]:
-        """Return `enthalpy` and `entropy` of one state."""
+        """`enthalpy` and `entropy` of one state.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+        temperature : [K], from dew to highest_superheat above it
+
+        Returns
+        -------
+        [J/kg] and [J/(kg K)]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         isobar = self._isobar(pressure)
         place = self._place(isobar.dew, temperature)
         return series_value(isobar.enthalpy, place), series_value(isobar.entropy, place)
 
     def density(self, pressure: float, temperature: float) -> float:
-        """Return the density [kg/m3] at absolute pressure [Pa] and temperature [K]."""
+        """Density.
+
+        Parameters
+        ----------
+        pressure : [Pa] absolute, lowest_pressure to highest_pressure
+        temperature : [K], from dew to highest_superheat above it
+
+        Returns
+        -------
+        [kg/m3]
+
+        Raises
+        ------
+        OutOfRange
+            outside the range
+        """
         # The table holds ln(density x dew temperature / pressure), which varies far less than density.
         isobar = self._isobar(pressure)
         place = self._place(isobar.dew, temperature)
         return exp(self.log_compressibility_table.value(isobar.x, place)) * pressure / isobar.dew
 
     def isentropic_enthalpy(self, pressure: float, entropy: float) -> float:
-        """Return the specific enthalpy [J/kg] where a compression at constant entropy ends.
+        """Specific enthalpy where a compression at constant entropy ends.
 
-        A compression that ends with up to a tenth of liquid in the vapour (refrigerants whose dew line
-        leans over, with little superheat at the start) is followed along dh = T ds at constant pressure,
-        exact for a pure fluid.
+        A compression that ends with up to a tenth of liquid in the vapour (refrigerants whose dew line leans over,
+        with little superheat at the start) is followed along dh = T ds at constant pressure, exact for a pure
+        fluid.
 
-        Args:
-            pressure: absolute end pressure [Pa].
-            entropy: specific entropy at the start [J/(kg K)].
+        Parameters
+        ----------
+        pressure : [Pa] absolute at the end, lowest_pressure to highest_pressure
+        entropy : [J/(kg K)] at the start
 
-        Raises:
-            OutOfRange: pressure outside the range, or the end neither within `highest_superheat` nor
-                nearly dry.
+        Returns
+        -------
+        [J/kg]
 
-        Source: definition of the isentropic process; Moran & Shapiro, Fundamentals of Engineering
-        Thermodynamics, section 6 (from memory).
+        Raises
+        ------
+        OutOfRange
+            pressure outside the range, or the end neither within `highest_superheat` nor nearly dry
+
+        References
+        ----------
+        Definition of the isentropic process; Moran and Shapiro, Fundamentals of Engineering Thermodynamics,
+        section 6 (from memory).
         """
         isobar = self._isobar(pressure)
         low, high = series_value(isobar.entropy, -1.0), series_value(isobar.entropy, 1.0)

@@ -8,9 +8,25 @@ CURRENT_UNBALANCE_HIGH = 10.0
 
 
 def sag_percent(idle_volts: float, starting_volts: float) -> float:
-    """Drop of the line voltage while starting. Both [V], idle above 0. Returns: [%] of the idle voltage.
+    """Drop of the line voltage while starting.
 
-    Source: definition. Example: 242 V to 221 V: 8.68 %.
+    Parameters
+    ----------
+    idle_volts : [V], above 0
+    starting_volts : [V], 0 or more
+
+    Returns
+    -------
+    [% of the idle voltage]
+
+    References
+    ----------
+    Definition.
+
+    Examples
+    --------
+    >>> round(sag_percent(242.0, 221.0), 2)
+    8.68
     """
     return 100.0 * (idle_volts - starting_volts) / idle_volts
 
@@ -18,8 +34,23 @@ def sag_percent(idle_volts: float, starting_volts: float) -> float:
 def source_impedance(idle_volts: float, starting_volts: float, starting_amps: float) -> float:
     """Impedance of the supply up to the meter, drop and current taken as in phase.
 
-    idle_volts, starting_volts: [V]; starting_amps: [A], above 0. Returns: [ohm].
-    Source: Ohm's law. Example: 242 V, 221 V, 96 A: 0.2188 ohm.
+    Parameters
+    ----------
+    idle_volts, starting_volts : [V], 0 or more
+    starting_amps : [A], above 0
+
+    Returns
+    -------
+    [ohm]
+
+    References
+    ----------
+    Ohm's law.
+
+    Examples
+    --------
+    >>> source_impedance(242.0, 221.0, 96.0)
+    0.21875
     """
     return (idle_volts - starting_volts) / starting_amps
 
@@ -27,8 +58,22 @@ def source_impedance(idle_volts: float, starting_volts: float, starting_amps: fl
 def unbalance_percent(values: Sequence[float]) -> float:
     """Greatest deviation from the mean over the mean, for volts, amps or ohms of three phases.
 
-    values: three, with a mean above 0. Returns: [%].
-    Source: NEMA MG 1 14.36. Example: 462, 463, 455 V: 1.09 %.
+    Parameters
+    ----------
+    values : [V], [A] or [ohm], three with a mean above 0
+
+    Returns
+    -------
+    [%]
+
+    References
+    ----------
+    NEMA MG 1 14.36.
+
+    Examples
+    --------
+    >>> round(unbalance_percent([462.0, 463.0, 455.0]), 2)
+    1.09
     """
     mean = sum(values) / len(values)
     return 100.0 * max(abs(value - mean) for value in values) / mean
@@ -37,9 +82,23 @@ def unbalance_percent(values: Sequence[float]) -> float:
 def derating_factor(unbalance: float, table: Sequence[tuple[float, float]]) -> float | None:
     """Share of its rated power that a three-phase motor may give under voltage unbalance.
 
-    unbalance: [%], 0 and more; table: (unbalance [%], factor) in rising order. Returns: [1], interpolated;
-    None beyond the last row, where a motor must not run.
-    Source: NEMA MG 1 Fig. 14-1. Example: 2.0 %: 0.95.
+    Parameters
+    ----------
+    unbalance : [%], 0 or more
+    table : [%] and [1], unbalance and factor in rising order
+
+    Returns
+    -------
+    [1], interpolated; None beyond the last row, where a motor must not run
+
+    References
+    ----------
+    NEMA MG 1 figure 14-1.
+
+    Examples
+    --------
+    >>> derating_factor(2.0, [(0.0, 1.0), (2.0, 0.95), (5.0, 0.75)])
+    0.95
     """
     for (low, factor_low), (high, factor_high) in pairwise(table):
         if low <= unbalance <= high:
@@ -48,32 +107,95 @@ def derating_factor(unbalance: float, table: Sequence[tuple[float, float]]) -> f
 
 
 def expected_current_unbalance(voltage_unbalance: float) -> tuple[float, float]:
-    """Current unbalance that a voltage unbalance makes by itself. [%] in, lowest and highest [%] out.
+    """Current unbalance that a voltage unbalance makes by itself.
 
-    Source: NEMA MG 1 as restated in the trade press, 6 to 10 times. Example: 1.7 % gives 10.2 to 17 %.
+    Parameters
+    ----------
+    voltage_unbalance : [%], 0 or more
+
+    Returns
+    -------
+    [%], lowest and highest
+
+    References
+    ----------
+    NEMA MG 1 as restated in the trade press, 6 to 10 times.
+
+    Examples
+    --------
+    >>> [round(value, 1) for value in expected_current_unbalance(1.7)]
+    [10.2, 17.0]
     """
     return CURRENT_UNBALANCE_LOW * voltage_unbalance, CURRENT_UNBALANCE_HIGH * voltage_unbalance
 
 
 def secondary_volts(rated_secondary: float, line_volts: float, tap_volts: float) -> float:
-    """Secondary voltage of a transformer whose tap is not its line voltage. All [V]; tap above 0.
+    """Secondary voltage of a transformer whose tap is not its line voltage.
 
-    Source: turns ratio. Example: 24 V, 208 V on the 240 V tap: 20.8 V.
+    Parameters
+    ----------
+    rated_secondary, line_volts : [V], 0 or more
+    tap_volts : [V], above 0
+
+    Returns
+    -------
+    [V]
+
+    References
+    ----------
+    Turns ratio.
+
+    Examples
+    --------
+    >>> round(secondary_volts(24.0, 208.0, 240.0), 1)
+    20.8
     """
     return rated_secondary * line_volts / tap_volts
 
 
 def transformer_amps(volt_amperes: float, volts: float) -> float:
-    """Current of a transformer at a load. volt_amperes: [VA]; volts: [V], above 0. Returns: [A].
+    """Current of a transformer at a load.
 
-    Source: definition. Example: 40 VA at 24 V: 1.667 A.
+    Parameters
+    ----------
+    volt_amperes : [VA], 0 or more
+    volts : [V], above 0
+
+    Returns
+    -------
+    [A]
+
+    References
+    ----------
+    Definition.
+
+    Examples
+    --------
+    >>> round(transformer_amps(40.0, 24.0), 3)
+    1.667
     """
     return volt_amperes / volts
 
 
 def heater_resistance(volts: float, watts: float) -> float:
-    """Resistance of a heater from its label. volts: [V]; watts: [W], above 0. Returns: [ohm].
+    """Resistance of a heater from its label.
 
-    Source: identity V^2/W. Example: 240 V, 40 W: 1440 ohm.
+    Parameters
+    ----------
+    volts : [V], 0 or more
+    watts : [W], above 0
+
+    Returns
+    -------
+    [ohm]
+
+    References
+    ----------
+    Identity V^2 / W.
+
+    Examples
+    --------
+    >>> heater_resistance(240.0, 40.0)
+    1440.0
     """
     return volts**2 / watts

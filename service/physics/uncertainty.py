@@ -25,7 +25,16 @@ class Uncertain:
 
     @property
     def half_width(self) -> float:
-        """95 % half-width: root of the sum of the squared shares."""
+        """95 % half-width: root of the sum of the squared shares.
+
+        Returns
+        -------
+        [unit of the value]
+
+        References
+        ----------
+        JCGM 100:2008 (GUM), equation 10.
+        """
         return hypot(*self.shares.values())
 
     @property
@@ -66,17 +75,70 @@ class Uncertain:
         return combine(self.value / other.value, slopes, self, other)
 
     def quantity(self, kind: str) -> Quantity:
-        """As a quantity of an answer."""
+        """As a quantity of an answer.
+
+        Parameters
+        ----------
+        kind : the kind of quantity, which says the unit on the wire
+
+        Returns
+        -------
+        [SI unit of the kind]
+
+        References
+        ----------
+        JCGM 100:2008 (GUM), clause 6.2.
+        """
         return Quantity(self.value, kind, self.half_width)
 
 
 def read(source: str, value: float, half_width: float) -> Uncertain:
-    """A reading with its own instrument's half-width."""
+    """A reading with its own instrument's half-width.
+
+    Parameters
+    ----------
+    source : the name of what was read, e.g. its pointer
+    value : [SI unit of the reading]
+    half_width : [SI unit of the reading], 95 %, 0 or more
+
+    Returns
+    -------
+    [SI unit of the reading]
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), clause 6.2.
+
+    Examples
+    --------
+    >>> read("/air/return_dry_bulb", 300.0, 0.5).half_width
+    0.5
+    """
     return Uncertain(value, {source: half_width})
 
 
 def combine(value: float, slopes: Sequence[float], *inputs: Uncertain) -> Uncertain:
-    """A value worked out from the inputs' values; slopes: its partial derivatives there, one an input."""
+    """A value worked out from the inputs' values.
+
+    Parameters
+    ----------
+    value : [unit of the value]
+    slopes : [unit of the value per unit of the input], its partial derivatives there, one an input
+    inputs : [unit of each input]
+
+    Returns
+    -------
+    [unit of the value]
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), clauses 5.1.3 and F.1.2.3.
+
+    Examples
+    --------
+    >>> combine(2.0, (1.0, -1.0), read("a", 5.0, 3.0), read("b", 3.0, 4.0)).half_width
+    5.0
+    """
     shares: dict[str, float] = {}
     for slope, item in zip(slopes, inputs, strict=True):
         for source, share in item.shares.items():
@@ -87,16 +149,57 @@ def combine(value: float, slopes: Sequence[float], *inputs: Uncertain) -> Uncert
 def propagate(formula: Callable[..., float], *inputs: Uncertain) -> Uncertain:
     """The formula of the inputs, with slopes by finite differences.
 
-    The step is a tenth of each input's half-width, downward and upward (JCGM 100:2008, 5.1.3 note 2). Where the
-    formula answers on one side only (the edge of a table), that side alone is taken. Raises: what the formula
-    raises at the values themselves.
+    The step is a tenth of each input's half-width, downward and upward. Where the formula answers on one side only
+    (the edge of a table), that side alone is taken.
+
+    Parameters
+    ----------
+    formula : takes as many values as there are inputs
+    inputs : [unit of each input]
+
+    Returns
+    -------
+    [unit of the formula]
+
+    Raises
+    ------
+    Exception
+        what the formula raises at the values themselves
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), clause 5.1.3 note 2.
+
+    Examples
+    --------
+    >>> round(propagate(lambda amps, ohms: amps * ohms, read("a", 2.0, 0.3), read("b", 4.0, 0.8)).half_width, 6)
+    2.0
     """
     (found,) = propagate_all(lambda *values: (formula(*values),), *inputs)
     return found
 
 
 def propagate_all(formula: Callable[..., Sequence[float]], *inputs: Uncertain) -> tuple[Uncertain, ...]:
-    """As `propagate`, for a formula that gives several values of one state: it is asked once for all of them."""
+    """As `propagate`, for a formula that gives several values of one state: it is asked once for all of them.
+
+    Parameters
+    ----------
+    formula : takes as many values as there are inputs
+    inputs : [unit of each input]
+
+    Returns
+    -------
+    [unit of each value of the formula]
+
+    Raises
+    ------
+    Exception
+        what the formula raises at the values themselves
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), clause 5.1.3 note 2.
+    """
     values = [item.value for item in inputs]
     middle = formula(*values)
     by_input = [

@@ -64,17 +64,23 @@ def fit_rise(minutes: Array, pressure: Array, repeatability: float) -> Rise:
 
     Parameters
     ----------
-    minutes: times, ascending, at least FEWEST_SAMPLES, not all the same.
-    pressure: absolute [Pa], as many.
-    repeatability: standard deviation of one reading known beforehand [Pa], above 0.
+    minutes : [min], ascending, at least FEWEST_SAMPLES, not all the same
+    pressure : [Pa] absolute, as many
+    repeatability : [Pa] standard deviation of one reading known beforehand, above 0
 
     Returns
     -------
-    The fits with their ranges.
+    [Pa], [Pa/min] and [min], the fits with their ranges
 
     Raises
     ------
-    ValueError: too few readings, or no time between them.
+    ValueError
+        too few readings, or no time between them
+
+    References
+    ----------
+    Profile likelihood, Bates and Watts, Nonlinear Regression Analysis and Its Applications (1988), section 6.1
+    (from memory).
     """
     duration = float(minutes[-1] - minutes[0])
     if len(minutes) < FEWEST_SAMPLES or duration <= 0.0:
@@ -105,10 +111,25 @@ def fit_rise(minutes: Array, pressure: Array, repeatability: float) -> Rise:
 
 
 def student_t(level: float, freedom: int) -> float:
-    """Two-sided Student quantile, 2 degrees of freedom and more, within 4 % at level 0.99 (1 % from 3 up).
+    """Two-sided Student quantile, within 4 % at level 0.99 with 2 degrees of freedom and 1 % from 3 up.
 
-    Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5 (four terms).
-    Example: level 0.95 and 10 degrees of freedom give 2.228.
+    Parameters
+    ----------
+    level : [1], above 0 and below 1
+    freedom : [1] degrees of freedom, 2 or more
+
+    Returns
+    -------
+    [1]
+
+    References
+    ----------
+    Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5 (four terms).
+
+    Examples
+    --------
+    >>> round(student_t(0.95, 10), 3)
+    2.228
     """
     z = NormalDist().inv_cdf(0.5 + level / 2.0)
     terms = (

@@ -31,18 +31,29 @@ _ICE = (
 
 
 def boiling_temperature(pressure: float) -> float:
-    """Temperature [K] at which water boils, or below the triple point ice sublimes, at a pressure.
+    """Temperature at which water boils, or below the triple point ice sublimes, at a pressure.
 
     Parameters
     ----------
-    pressure: absolute [Pa], 1e-6 to 1e7.
+    pressure : [Pa] absolute, 1e-6 to 1e7
+
+    Returns
+    -------
+    [K]
 
     Raises
     ------
-    OutOfRange: pressure outside that range.
+    OutOfRange
+        pressure outside that range
 
-    Source: IAPWS R7-97(2012) equation 31; below 611.657 Pa IAPWS R14-08(2011) equation 6, inverted.
-    Example: 0.1 MPa gives 372.755919 K (R7-97 Table 36).
+    References
+    ----------
+    IAPWS R7-97(2012) equation 31 and table 36; below 611.657 Pa IAPWS R14-08(2011) equation 6, inverted.
+
+    Examples
+    --------
+    >>> round(boiling_temperature(0.1e6), 6)
+    372.755919
     """
     if not 1e-6 <= pressure <= 1e7:
         raise OutOfRange("pressure", pressure, 1e-6, 1e7)
@@ -58,18 +69,31 @@ def boiling_temperature(pressure: float) -> float:
 
 
 def vapour_pressure(temperature: float) -> float:
-    """Saturation pressure [Pa] of water, over ice below 273.16 K.
+    """Saturation pressure of water, over ice below 273.16 K.
 
     Parameters
     ----------
-    temperature: [K], 130 to 623.15.
+    temperature : [K], 130 to 623.15
+
+    Returns
+    -------
+    [Pa]
 
     Raises
     ------
-    OutOfRange: temperature outside that range.
+    OutOfRange
+        temperature outside that range
 
-    Source: IAPWS R7-97(2012) equation 30; IAPWS R14-08(2011) equation 6.
-    Example: 300 K gives 3536.58941 Pa (R7-97 Table 35); 230 K gives 8.94735 Pa (R14-08 Table 3).
+    References
+    ----------
+    IAPWS R7-97(2012) equation 30 and table 35; IAPWS R14-08(2011) equation 6 and table 3.
+
+    Examples
+    --------
+    >>> round(vapour_pressure(300.0), 5)
+    3536.58941
+    >>> round(vapour_pressure(230.0), 5)
+    8.94735
     """
     if not _LOWEST_ICE_TEMPERATURE <= temperature <= _HIGHEST_WATER_TEMPERATURE:
         raise OutOfRange("temperature", temperature, _LOWEST_ICE_TEMPERATURE, _HIGHEST_WATER_TEMPERATURE)

@@ -133,9 +133,15 @@ def judge_service_pressure(request: RecoveryRequest, refrigerant: Refrigerant | 
 
 
 def service_pressure_needed(refrigerant: Refrigerant) -> float | None:
-    """Least service pressure [Pa gauge]; None where the refrigerant has no liquid at 131 F (55 C).
+    """Least service pressure of a cylinder for a refrigerant.
 
-    Source: 49 CFR 173.301a(d), and the pressures of the table of 173.304a(a)(2) as the least.
+    Returns
+    -------
+    [Pa] gauge; None where the refrigerant has no liquid at 131 °F (55 °C)
+
+    References
+    ----------
+    49 CFR 173.301a(d), and the pressures of the table of 173.304a(a)(2) as the least.
     """
     hot = limit("procedures.cylinder-hot-temperature").value
     if hot >= refrigerant.critical_temperature:

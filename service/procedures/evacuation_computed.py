@@ -13,7 +13,16 @@ SECONDS = 60.0
 
 
 def rise_rate(rise: Rise) -> Quantity:
-    """Mean rise per second, with its 95 % half-width."""
+    """Mean rise per second, with its 95 % half-width.
+
+    Returns
+    -------
+    [Pa/s]
+
+    References
+    ----------
+    Slope of the least squares line; JCGM 100:2008 (GUM) for its width.
+    """
     return Quantity(rise.rate / SECONDS, "vacuum_rate", rise.rate_uncertainty / SECONDS)
 
 

@@ -87,7 +87,16 @@ def _absolute(rule: Rule, *, before_1993: bool) -> float:
 
 
 def full_charge(request: RecoveryRequest) -> tuple[float | None, str]:
-    """Full charge of the appliance [kg] and where it was said."""
+    """Full charge of the appliance and where it was said.
+
+    Returns
+    -------
+    [kg]; None where none of the three is given
+
+    References
+    ----------
+    The request, as it was read.
+    """
     if request.full_charge is not None:
         return request.full_charge, "/full_charge"
     if request.equipment.factory_charge is not None:

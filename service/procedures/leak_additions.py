@@ -24,7 +24,16 @@ class Record:
         return self.additions[-1][0] if self.additions else None
 
     def most_in_a_year(self) -> float:
-        """Most refrigerant added in one calendar year [kg]."""
+        """Most refrigerant added in one calendar year.
+
+        Returns
+        -------
+        [kg], 0 without additions
+
+        References
+        ----------
+        Sum of the additions.
+        """
         years = {day.year for day, _ in self.additions}
         sums = (sum(mass for day, mass in self.additions if day.year == year) for year in years)
         return max(sums, default=0.0)

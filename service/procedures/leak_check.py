@@ -31,9 +31,19 @@ class _Asked:
 def leak_check(
     request: LeakRateRequest, place: Place, refrigerant: Refrigerant, charge: tuple[float, str], day: date | None
 ) -> tuple[tuple[Finding, ...], Quantity | None]:
-    """The finding and the shortest interval [months] of all rules of the place; nothing where it has none.
+    """The finding and the shortest interval of all rules of the place; nothing where it has none.
 
-    charge: [kg], pointer.
+    Parameters
+    ----------
+    charge : [kg] full charge, above 0, and its pointer
+
+    Returns
+    -------
+    [months], beside the finding; None where no interval applies
+
+    References
+    ----------
+    The rule of the place, with its clause.
     """
     full_charge, pointer = charge
     asked = [_ask(request, rule, refrigerant, full_charge) for rule in place.rules("leak_check", day)]

@@ -35,17 +35,44 @@ class Change:
 
     @property
     def minutes(self) -> float:
-        """Time watched."""
+        """Time watched.
+
+        Returns
+        -------
+        [min]
+
+        References
+        ----------
+        The readings.
+        """
         return self.stretch.duration
 
     @property
     def change(self) -> float:
-        """Last reading less the expected one [Pa]."""
+        """Last reading less the expected one.
+
+        Returns
+        -------
+        [Pa]
+
+        References
+        ----------
+        Ideal-gas law at constant volume for the expected one.
+        """
         return self.last - self.expected
 
     @property
     def smallest_leak(self) -> float:
-        """The leak a test must be able to see [Pa/min]."""
+        """The leak a test must be able to see.
+
+        Returns
+        -------
+        [Pa/min]
+
+        References
+        ----------
+        The row `procedures.smallest-leak-percent`.
+        """
         return self.first * limit("procedures.smallest-leak-percent").value / 100.0 / HOUR
 
     @property

@@ -19,7 +19,16 @@ def fitted(stretch: Series) -> Rise | None:
 
 
 def pair_rate(stretch: Series) -> float:
-    """Rise between the first and the last reading [Pa/min]."""
+    """Rise between the first and the last reading.
+
+    Returns
+    -------
+    [Pa/min]
+
+    References
+    ----------
+    Definition.
+    """
     return float(stretch.values[-1] - stretch.values[0]) / stretch.duration
 
 

@@ -36,7 +36,16 @@ class Series:
 
     @property
     def duration(self) -> float:
-        """Time from the first to the last reading [min]."""
+        """Time from the first to the last reading.
+
+        Returns
+        -------
+        [min], 0 without readings
+
+        References
+        ----------
+        The readings.
+        """
         return float(self.minutes[-1] - self.minutes[0]) if len(self.minutes) else 0.0
 
     @property

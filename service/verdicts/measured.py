@@ -16,10 +16,18 @@ from service.verdicts.instruments import Accuracy, accuracy
 
 
 def measured(visit: Visit, pointer: str) -> Uncertain | None:
-    """The reading at a pointer such as "/running/suction_pressure"; None when it was not given.
+    """The reading at a pointer such as "/running/suction_pressure".
 
     Its one source of uncertainty is the pointer itself, so that values built from it know what they share. Kept
     with the visit like what is marked `kept`, only by the pointer alone: nothing else is asked for as often.
+
+    Returns
+    -------
+    [SI unit of the reading]; None when it was not given
+
+    References
+    ----------
+    The visit, as it was read; the instrument as stated, else `data/limits/instruments.yaml`.
     """
     found: Uncertain | None = visit.kept.get(pointer, ABSENT)
     if found is ABSENT:
@@ -113,7 +121,16 @@ class MeasuredAir:
         return self.state(self.dry_bulb.value, self.moisture.value)
 
     def heat_and_moisture(self) -> tuple[Uncertain, Uncertain]:
-        """Specific enthalpy [J/kg dry air] and humidity ratio [kg/kg]."""
+        """Specific enthalpy and humidity ratio.
+
+        Returns
+        -------
+        [J per kg dry air] and [kg water per kg dry air]
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equations 20 and 30.
+        """
 
         def both(dry_bulb: float, moisture: float) -> tuple[float, float]:
             air = self.state(dry_bulb, moisture)
@@ -124,7 +141,16 @@ class MeasuredAir:
 
     @property
     def wet_bulb(self) -> Uncertain:
-        """Wet bulb [K] that belongs to the state."""
+        """Wet bulb that belongs to the state.
+
+        Returns
+        -------
+        [K]
+
+        References
+        ----------
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equations 33 and 35.
+        """
         return propagate(lambda *read_at: wet_bulb(self.state(*read_at)), self.dry_bulb, self.moisture)
 
 
@@ -146,7 +172,16 @@ def measured_air(visit: Visit, side: str) -> MeasuredAir | None:
 
 @kept
 def return_wet_bulb(visit: Visit) -> Uncertain | None:
-    """Wet bulb [K] of the return air: as read, else from dry bulb and relative humidity."""
+    """Wet bulb of the return air: as read, else from dry bulb and relative humidity.
+
+    Returns
+    -------
+    [K]; None where neither is given
+
+    References
+    ----------
+    ASHRAE Handbook Fundamentals 2017, chapter 1, equations 33 and 35.
+    """
     given = measured(visit, "/air/return_wet_bulb")
     if given is not None:
         return given

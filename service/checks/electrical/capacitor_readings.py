@@ -56,7 +56,16 @@ def under_load(visit: Visit, capacitor: Capacitor) -> Reading | None:
 
 
 def tolerance(capacitor: Capacitor) -> float:
-    """Label tolerance of a run capacitor, or the usual one [%]."""
+    """Label tolerance of a run capacitor, or the usual one where none is given.
+
+    Returns
+    -------
+    [%], above 0
+
+    References
+    ----------
+    The label; else the row `capacitors.run-tolerance-percent`.
+    """
     given = capacitor.tolerance_percent
     return given if given is not None else limit("capacitors.run-tolerance-percent").value
 

@@ -29,7 +29,16 @@ def check_currents(visit: Visit) -> Checked:
 
 
 def rated_amps(visit: Visit) -> float | None:
-    """Rated-load amps of the nameplate, else from the maximum continuous current [A]."""
+    """Rated-load amps of the nameplate, else from the maximum continuous current.
+
+    Returns
+    -------
+    [A]; None where neither is given
+
+    References
+    ----------
+    The nameplate; NEC 440.52(A)(2).
+    """
     plate = visit.equipment.compressor
     if plate.rated_load_amps:
         return plate.rated_load_amps
@@ -49,7 +58,16 @@ def _running(visit: Visit) -> tuple[str, float] | None:
 
 
 def load_percent(visit: Visit) -> float | None:
-    """Compressor amps over rated-load amps [%]; None when either is not given."""
+    """Compressor amps over rated-load amps.
+
+    Returns
+    -------
+    [%]; None where either is not given
+
+    References
+    ----------
+    Definition.
+    """
     read, rated = _running(visit), rated_amps(visit)
     return None if read is None or rated is None else 100.0 * read[1] / rated
 

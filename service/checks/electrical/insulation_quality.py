@@ -13,7 +13,20 @@ from service.verdicts.report import report
 
 
 def width(visit: Visit, value: float) -> float:
-    """Half-width of a reading to the shell, or of a ratio of such readings."""
+    """Half-width of a reading to the shell, or of a ratio of such readings.
+
+    Parameters
+    ----------
+    value : [ohm] or [1]
+
+    Returns
+    -------
+    [ohm] or [1], the unit of the value
+
+    References
+    ----------
+    The row `insulation.tester-percent`, or the meter's percent of reading.
+    """
     if instrument(visit) != TESTER:
         return electrical_uncertainty(visit, value)
     return value * limit("insulation.tester-percent").value / 100.0

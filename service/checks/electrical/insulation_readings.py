@@ -23,7 +23,16 @@ TIMED = ("megohms_at_10_s", "megohms_at_60_s")
 
 
 def shell_readings(visit: Visit) -> dict[str, float | None]:
-    """Every reading to the shell by its member name [ohm]; None where the meter showed over-limit."""
+    """Every reading to the shell by its member name.
+
+    Returns
+    -------
+    [ohm]; None where the meter showed over-limit
+
+    References
+    ----------
+    The visit, as it was read.
+    """
     insulation = visit.electrical.insulation
     found: dict[str, float | None] = {
         name: reading.resistance.ohms for name in TERMINALS if (reading := getattr(insulation, name)) is not None
@@ -33,23 +42,53 @@ def shell_readings(visit: Visit) -> dict[str, float | None]:
 
 
 def lowest_reading(visit: Visit) -> tuple[str, float | None]:
-    """Pointer and value [ohm] of the lowest reading; None when all were over the limit."""
+    """Pointer and value of the lowest reading.
+
+    Returns
+    -------
+    [ohm]; None when all were over the limit
+
+    References
+    ----------
+    The visit, as it was read.
+    """
     found = shell_readings(visit)
     name = min(found, key=lambda key: inf if (value := found[key]) is None else value)
     return f"{BASE}/{name}", found[name]
 
 
 def rated_volts(visit: Visit) -> float:
-    """Rated volts of the unit, the higher where two are marked; a usual value where none is given [V]."""
+    """Rated volts of the unit, the higher where two are marked; a usual value where none is given.
+
+    Returns
+    -------
+    [V]
+
+    References
+    ----------
+    The nameplate; else the row `insulation.usual-rated-volts`.
+    """
     marked = marked_volts(visit)
     return limit("insulation.usual-rated-volts").value if marked is None else marked[1]
 
 
 def judged_at_40_c(visit: Visit, value: float) -> float:
-    """The reading brought to 40 C where that raises it.
+    """The reading brought to 40 °C where that raises it.
 
-    A cold motor may hold liquid refrigerant, which lowers the reading by itself: correcting that down to 40 C
-    would fail a good one, so below 40 C the reading stands as it was read. Source: IEEE 43-2013; common practice.
+    A cold motor may hold liquid refrigerant, which lowers the reading by itself: correcting that down to 40 °C
+    would fail a good one, so below 40 °C the reading stands as it was read.
+
+    Parameters
+    ----------
+    value : [ohm], 0 or more
+
+    Returns
+    -------
+    [ohm]
+
+    References
+    ----------
+    IEEE 43-2013; below 40 °C common practice, no source.
     """
     temperature = visit.electrical.insulation.winding_temperature
     if temperature is None or temperature <= REFERENCE:

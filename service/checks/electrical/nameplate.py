@@ -6,7 +6,16 @@ MARKED = {"208_230": (208.0, 230.0), "220_240": (220.0, 240.0), "380_415": (380.
 
 
 def marked_volts(visit: Visit) -> tuple[float, float] | None:
-    """Lower and higher voltage of the nameplate [V]; None when it is not given."""
+    """Lower and higher voltage of the nameplate.
+
+    Returns
+    -------
+    [V]; None when it is not given
+
+    References
+    ----------
+    The nameplate.
+    """
     nominal = visit.equipment.nominal_voltage
     if nominal is None:
         return None

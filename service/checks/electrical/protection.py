@@ -50,7 +50,16 @@ def _others(visit: Visit) -> list[float]:
 
 
 def circuit_ampacity(visit: Visit) -> float | None:
-    """Minimum circuit ampacity: of the nameplate, else from the motors [A]."""
+    """Minimum circuit ampacity: of the nameplate, else from the motors.
+
+    Returns
+    -------
+    [A]; None where neither is known
+
+    References
+    ----------
+    The nameplate; NEC 440.33.
+    """
     given_amps, rated = visit.equipment.minimum_circuit_ampacity, rated_amps(visit)
     if given_amps is not None:
         return given_amps
@@ -115,7 +124,16 @@ def _conductor(visit: Visit) -> tuple[Finding, ...]:
 
 
 def conductor_drop(visit: Visit) -> float | None:
-    """Volts lost along the branch circuit at running amps, None where a reading is absent."""
+    """Volts lost along the branch circuit at running amps.
+
+    Returns
+    -------
+    [V]; None where a reading is absent
+
+    References
+    ----------
+    Ohm's law with NEC chapter 9 table 8.
+    """
     protection, amps = visit.electrical.protection, visit.electrical.currents.compressor_amps
     if protection.conductor_gauge is None or protection.conductor_length is None or amps is None:
         return None

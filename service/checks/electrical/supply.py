@@ -29,7 +29,16 @@ def check_supply(visit: Visit) -> Checked:
 
 
 def line_volts(visit: Visit) -> float | None:
-    """Line voltage to refer a current or a drop to: running, else at rest, else nameplate [V]."""
+    """Line voltage to refer a current or a drop to: running, else at rest, else the nameplate's.
+
+    Returns
+    -------
+    [V]; None where none is known
+
+    References
+    ----------
+    The visit, as it was read.
+    """
     supply, marked = visit.electrical.supply, marked_volts(visit)
     for volts in (supply.running_volts, supply.idle_volts):
         if volts:

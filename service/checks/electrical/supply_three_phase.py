@@ -39,7 +39,20 @@ def _three(part: object, names: tuple[str, ...]) -> tuple[float, ...]:
 
 
 def unbalance_width(visit: Visit, unbalance: float) -> float:
-    """Half-width of an unbalance [%]: the reading and the mean carry the meter's percent."""
+    """Half-width of an unbalance: the reading and the mean carry the meter's percent.
+
+    Parameters
+    ----------
+    unbalance : [%], 0 or more
+
+    Returns
+    -------
+    [%]
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), equation 12.
+    """
     percent = accuracy(visit).electrical_percent
     return combined(percent, percent / 3.0**0.5) * (1.0 + unbalance / 100.0)
 

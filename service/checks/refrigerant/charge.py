@@ -115,9 +115,17 @@ def _verdict(visit: Visit, parts: CoolingParts, decided: bool) -> tuple[str, tup
 
 
 def charge_deviation(visit: Visit, state: RunningState) -> tuple[Uncertain, float] | None:
-    """How far the reading that tells the charge lies on the short side of its target [K], and the tolerance.
+    """How far the reading that tells the charge lies on the short side of its target, and the tolerance.
 
     Superheat over target for a fixed orifice, subcooling under target for a valve: positive means short of charge.
+
+    Returns
+    -------
+    [K] and [K]; None where the reading or its target is not known
+
+    References
+    ----------
+    California Energy Commission, Reference Residential Appendix RA3.2 (2008), installer.
     """
     device = visit.equipment.metering_device
     if device in FIXED and state.superheat is not None and state.target_superheat is not None:

@@ -118,7 +118,16 @@ def _airflow(visit: Visit) -> Iterator[Finding]:
 
 
 def airflow_per_ton(visit: Visit) -> Uncertain | None:
-    """Measured airflow [m3/s] per 12,000 Btu/h of rated capacity."""
+    """Measured airflow per 12,000 Btu/h of rated capacity.
+
+    Returns
+    -------
+    [m3/s]; None where either is not given
+
+    References
+    ----------
+    Definition of the ton of refrigeration.
+    """
     airflow, capacity = measured(visit, "/air/airflow"), visit.equipment.rated_capacity
     return airflow * (TON / capacity) if airflow is not None and capacity is not None else None
 

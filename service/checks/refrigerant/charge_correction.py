@@ -25,6 +25,14 @@ def weighed_correction(visit: Visit) -> Quantity | None:
     """Mass to add (+) or remove (-): what belongs in less what came out on the scale.
 
     Only where the line set needs no addition of its own; else the weighed-charge procedure says what belongs in.
+
+    Returns
+    -------
+    [kg]; None where a mass or a length is not given, or the line set differs from the included one
+
+    References
+    ----------
+    Balance of masses.
     """
     equipment = visit.equipment
     factory, recovered = equipment.factory_charge, equipment.recovered_charge

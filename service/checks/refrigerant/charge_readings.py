@@ -27,7 +27,16 @@ def judge_superheat(visit: Visit, state: RunningState, *, decided: bool) -> Iter
 
 
 def valve_superheat(state: RunningState) -> Uncertain | None:
-    """What the valve controls: the superheat at the evaporator outlet, else at the service valve."""
+    """What the valve controls: the superheat at the evaporator outlet, else at the service valve.
+
+    Returns
+    -------
+    [K]; None where neither is known
+
+    References
+    ----------
+    Common practice, no source.
+    """
     return state.evaporator_superheat or state.superheat
 
 

@@ -43,7 +43,16 @@ def suction_gas(visit: Visit, state: RunningState) -> Suction | None:
 
 
 def rated_power(visit: Visit, state: RunningState) -> Uncertain | None:
-    """Input power [W] by the rating; None without coefficients or off the range in which a map is trusted."""
+    """Input power by the rating.
+
+    Returns
+    -------
+    [W]; None without coefficients or off the range in which a map is trusted
+
+    References
+    ----------
+    AHRI Standard 540 (form from memory).
+    """
     coefficients = visit.equipment.compressor.rating_coefficients.power
     at = _dew_temperatures(visit, state) if coefficients else None
     if at is None:
@@ -54,7 +63,16 @@ def rated_power(visit: Visit, state: RunningState) -> Uncertain | None:
 
 @kept
 def rated_mass_flow(visit: Visit, state: RunningState) -> Uncertain | None:
-    """Mass flow [kg/s] by the rating, corrected to the density of the suction gas that was read."""
+    """Mass flow by the rating, corrected to the density of the suction gas that was read.
+
+    Returns
+    -------
+    [kg/s]; None without coefficients or readings
+
+    References
+    ----------
+    AHRI Standard 540 (form from memory); Dabiri and Rice 1981, ASHRAE Transactions 87(2).
+    """
     coefficients = visit.equipment.compressor.rating_coefficients.mass_flow
     if not coefficients:
         return None
@@ -114,7 +132,16 @@ def _density_share(visit: Visit, suction: Suction, pressure: float, temperature:
 
 @kept
 def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
-    """Cooling [W] that the rated flow carries between the liquid line and the suction line."""
+    """Cooling that the rated flow carries between the liquid line and the suction line.
+
+    Returns
+    -------
+    [W]; None without coefficients or readings
+
+    References
+    ----------
+    Energy balance; accuracy of the rating by the row `compressor.rating-accuracy`.
+    """
     flow = rated_mass_flow(visit, state)
     gain = enthalpy_gain(visit, state) if flow is not None else None
     if flow is None or gain is None:
@@ -126,7 +153,16 @@ def refrigerant_capacity(visit: Visit, state: RunningState) -> Uncertain | None:
 
 @kept
 def enthalpy_gain(visit: Visit, state: RunningState) -> Uncertain | None:
-    """What a mass of refrigerant takes up from the liquid line to the suction line [J/kg]."""
+    """What a mass of refrigerant takes up from the liquid line to the suction line.
+
+    Returns
+    -------
+    [J/kg]; None without readings, or where the liquid line may hold vapour
+
+    References
+    ----------
+    Energy balance, with the tables built from CoolProp.
+    """
     suction, liquid = suction_gas(visit, state), measured(visit, "/running/liquid_line_temperature")
     if suction is None or liquid is None or not _is_liquid(state):
         return None
@@ -138,7 +174,21 @@ def enthalpy_gain(visit: Visit, state: RunningState) -> Uncertain | None:
 
 
 def heat_of(suction: Suction) -> tuple[Uncertain, Uncertain]:
-    """Specific enthalpy [J/kg] and entropy [J/(kg K)] of the suction gas. Raises: OutOfRange off the tables."""
+    """Specific enthalpy and entropy of the suction gas.
+
+    Returns
+    -------
+    [J/kg] and [J/(kg K)]
+
+    Raises
+    ------
+    OutOfRange
+        off the tables
+
+    References
+    ----------
+    The tables built from CoolProp.
+    """
     formula = suction.properties.superheated.enthalpy_and_entropy
     enthalpy, entropy = propagate_all(formula, suction.pressure, suction.temperature)
     return enthalpy, entropy

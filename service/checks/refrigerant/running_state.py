@@ -143,9 +143,26 @@ def _saturation(
 def saturation_at(
     refrigerant: Refrigerant | None, pressure: Uncertain | None
 ) -> tuple[Uncertain | None, Uncertain | None]:
-    """Dew and bubble temperature [K] at a pressure, with the gauge's error through the curve's own slope.
+    """Dew and bubble temperature at a pressure, with the gauge's error through the curve's own slope.
 
     Where the saturation table itself has a published uncertainty, its two lines are off apart from one another.
+
+    Parameters
+    ----------
+    pressure : [Pa] absolute
+
+    Returns
+    -------
+    [K] and [K], dew and bubble; None where refrigerant or pressure is not known
+
+    Raises
+    ------
+    OutOfRange
+        off the curve
+
+    References
+    ----------
+    The tables built from CoolProp; JCGM 100:2008 (GUM), clause 5.1.3.
     """
     if refrigerant is None or pressure is None:
         return None, None

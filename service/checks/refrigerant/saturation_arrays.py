@@ -17,7 +17,16 @@ _NEAR_A_TIE = 1e-4
 
 
 def saturate_arrays(request: SaturationRequest, curve: SaturationCurve) -> list[dict[str, float]] | None:
-    """The points of a request, all pressures or all temperatures and all in range; None for any other."""
+    """The points of a request, all pressures or all temperatures and all in range.
+
+    Returns
+    -------
+    [unit of the request] of pressure and of temperature; None for any other request
+
+    References
+    ----------
+    The tables built from CoolProp.
+    """
     given = {(point.pressure is not None, point.temperature is not None) for point in request.points}
     if given == {(True, False)}:
         asked, found = "pressure", "temperature"

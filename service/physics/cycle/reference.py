@@ -18,30 +18,80 @@ _BY_SECOND = (_SECOND[:, None] == np.arange(1, 4)) / WIDTH[:3]
 
 
 def design_matrix(conditions: Array) -> Array:
-    """Terms (..., 11) of conditions (..., 4): 1, o, r, w, oo, rr, ww, or, ow, rw, p, all centred and scaled."""
+    """Terms 1, o, r, w, oo, rr, ww, or, ow, rw, p of the conditions, all centred and scaled.
+
+    Parameters
+    ----------
+    conditions : [K], [K], [K], [Pa], shape (..., 4): outdoor dry bulb, return dry bulb, return wet bulb, barometer
+
+    Returns
+    -------
+    [1], shape (..., 11)
+
+    References
+    ----------
+    This project's choice of terms, fitted to its simulated population.
+    """
     scaled = _scaled(conditions)
     return np.asarray(scaled[..., _FIRST] * scaled[..., _SECOND])
 
 
 def slopes(conditions: Array) -> Array:
-    """Derivative (..., 11, 3) of the terms to outdoor dry bulb, return dry bulb and return wet bulb [1/K]."""
+    """Derivative of the terms to outdoor dry bulb, return dry bulb and return wet bulb.
+
+    Parameters
+    ----------
+    conditions : [K], [K], [K], [Pa], shape (..., 4)
+
+    Returns
+    -------
+    [1/K], shape (..., 11, 3)
+
+    References
+    ----------
+    Derivative of `design_matrix`.
+    """
     scaled = _scaled(conditions)
     first, second = scaled[..., _FIRST, None], scaled[..., _SECOND, None]
     return np.asarray(second * _BY_FIRST + first * _BY_SECOND)
 
 
 def products(conditions: Array) -> Array:
-    """Products (..., 25) of any two of (1, o, r, w, p) at conditions (..., 5), a column of 1 before the four; see
-    ``by_products``."""
+    """Products of any two of (1, o, r, w, p); see ``by_products``.
+
+    Parameters
+    ----------
+    conditions : [1], [K], [K], [K], [Pa], shape (..., 5): a column of 1 before the four conditions
+
+    Returns
+    -------
+    [1], shape (..., 25)
+
+    References
+    ----------
+    The same terms as `design_matrix`.
+    """
     scaled = (conditions - _CENTRE) / _WIDTH
     pairs = scaled[..., None] * scaled[..., None, :]
     return np.asarray(pairs.reshape(*conditions.shape[:-1], conditions.shape[-1] ** 2))
 
 
 def by_products(coefficients: Array) -> Array:
-    """A reference (..., 11) and its three slopes [1/K] as coefficients (25, ..., 4) of the products of conditions.
+    """A reference and its three slopes as coefficients of the products of conditions.
 
     Where a reference is asked for again and again, one product of matrices then gives value and slopes.
+
+    Parameters
+    ----------
+    coefficients : [unit of the reference], shape (..., 11)
+
+    Returns
+    -------
+    [unit of the reference] and that per [K], shape (25, ..., 4)
+
+    References
+    ----------
+    The same terms as `design_matrix` and `slopes`.
     """
     size, places = WIDTH.size + 1, np.arange(_FIRST.size)
     found = np.zeros((size * size, _FIRST.size, 1 + _BY_FIRST.shape[1]))
