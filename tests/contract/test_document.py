@@ -44,6 +44,7 @@ def test_drift_is_told(tmp_path, monkeypatch, capsys):
     changed = tmp_path / "openapi.json"
     changed.write_bytes(DOCUMENT.read_bytes().replace(b"findSaturation", b"lookSaturation"))
     monkeypatch.setattr("service.workshop.specification.DOCUMENT", changed)
+    monkeypatch.setattr("service.workshop.specification.write_uses", lambda: None)
     assert main(["--check"]) == 1
     assert "python -m service spec" in capsys.readouterr().err
     assert main([]) == 0

@@ -196,8 +196,8 @@ def contents(folder):
 
 
 def test_a_run_that_was_killed_goes_on_and_gives_the_same_output(ndjson, tmp_path):
-    file = ndjson([visit(number) for number in range(2000)])
-    command = ["fleet", "judge", str(file), str(tmp_path / "out"), "--rows", "100", "--workers", "1"]
+    file = ndjson([visit(number) for number in range(400)])
+    command = ["fleet", "judge", str(file), str(tmp_path / "out"), "--rows", "20", "--workers", "1"]
     running = subprocess.Popen(
         [sys.executable, "-m", "service", *command], env=environment(), cwd=ROOT, stderr=subprocess.DEVNULL
     )
@@ -209,10 +209,10 @@ def test_a_run_that_was_killed_goes_on_and_gives_the_same_output(ndjson, tmp_pat
     done_before = sorted((tmp_path / "out").glob("part-*.parquet"))
     assert 2 <= len(done_before) < 20
     for part in done_before:
-        assert parquet.read_table(part).num_rows == 100, "no file is there by half"
-    again = fleet("judge", file, tmp_path / "out", "--rows", "100", "--workers", "1")
+        assert parquet.read_table(part).num_rows == 20, "no file is there by half"
+    again = fleet("judge", file, tmp_path / "out", "--rows", "20", "--workers", "1")
     assert again.returncode == 0, again.stderr
-    assert fleet("judge", file, tmp_path / "whole", "--rows", "100", "--workers", "2").returncode == 0
+    assert fleet("judge", file, tmp_path / "whole", "--rows", "20", "--workers", "2").returncode == 0
     left = {name: content for name, content in contents(tmp_path / "out").items() if not name.endswith(".writing")}
     assert left == contents(tmp_path / "whole")
 

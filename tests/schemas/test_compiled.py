@@ -72,7 +72,7 @@ def outcome(loader, document, content):
 
 
 @pytest.mark.parametrize("document", [Visit, SaturationRequest])
-@settings(max_examples=500, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_both_ways_agree(document, data):
     content = data.draw(documents(document))

@@ -34,7 +34,10 @@ def _visits(name: str, noise: float) -> list[HeldOut]:
     return visits(REFRIGERANTS, name, PER_CLASS, noise)
 
 
-@pytest.mark.parametrize(("name", "noise"), FLOORS)
+SETS = [pytest.param(*of, marks=() if of[0] == "nominal" else pytest.mark.long) for of in FLOORS]
+
+
+@pytest.mark.parametrize(("name", "noise"), SETS)
 def test_accuracy_false_alarms_and_calibration(name: str, noise: float) -> None:
     least, least_tied, most_alarms = FLOORS[name, noise]
     every = score(judge(_visits(name, noise), ALL))
@@ -47,6 +50,7 @@ def test_accuracy_false_alarms_and_calibration(name: str, noise: float) -> None:
     assert every.strange < 0.03
 
 
+@pytest.mark.long
 def test_doubled_noise_that_is_stated_raises_no_flood_of_alarms() -> None:
     found = score(judge(_visits("nominal", 2.0), ALL))
     print(f"doubled noise, stated: {found}")
@@ -60,6 +64,7 @@ def test_a_baseline_is_worth_more_than_five_more_readings() -> None:
     assert known.top > plain.top + 0.03
 
 
+@pytest.mark.long
 def test_one_change_of_structure_at_a_time() -> None:
     """Rows of the marks that the perturbed set takes all at once: each alone stays near the nominal figures."""
     for name, (_, meterings) in STRUCTURES.items():
@@ -79,6 +84,7 @@ def test_whole_answers_of_the_service() -> None:
     assert found.sound_of_fault < 0.05
 
 
+@pytest.mark.long
 def test_information_order_needs_fewer_readings() -> None:
     group = _visits("nominal", 1.0)
     rows = [drawn_rows(one, 60, np.random.default_rng(2)) for one in group]

@@ -37,6 +37,7 @@ def _built(seed: int, path: Path) -> bytes:
     return path.read_bytes()
 
 
+@pytest.mark.long
 def test_the_same_seed_gives_the_same_bytes_and_another_does_not(tmp_path: Path) -> None:
     first, second = (_built(7, tmp_path / f"{name}.npz") for name in ("first", "second"))
     assert first == second

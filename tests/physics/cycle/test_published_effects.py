@@ -99,7 +99,7 @@ def test_airflow_relation(flow: float, capacity: float, input_ratio: float) -> N
     assert model_power / model_capacity == pytest.approx(input_ratio, abs=0.05)
 
 
-@pytest.mark.parametrize("designation", ["R-22", "R-410A"])
+@pytest.mark.parametrize("designation", ["R-22", pytest.param("R-410A", marks=pytest.mark.long)])
 def test_target_superheat_of_a_fixed_orifice(designation: str) -> None:
     refrigerant, unit, start = units(designation, False)
     medians = []

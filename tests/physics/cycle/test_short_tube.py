@@ -54,6 +54,7 @@ def test_critical_points_are_those_of_the_shipped_tables(designation: str) -> No
     assert found.critical_pressure == pytest.approx(shipped.critical_pressure, rel=0.02)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("designation", ["R-22", "R-410A"])
 def test_target_superheat_without_any_calibration(designation: str) -> None:
     """Slopes of superheat in outdoor dry bulb and indoor wet bulb; source of the rule: see TARGET."""
