@@ -1,0 +1,19 @@
+# Sourced by tests/run and .ci/run: each part runs under `step`, and `finish` says how long it took and what failed.
+table=$(mktemp)
+failed=""
+
+step() { # step NAME COMMAND...: runs it, notes wall and processor seconds and whether it failed
+  local name=$1 status=0
+  shift
+  printf '\n== %s: %.150s\n' "$name" "$*"
+  { TIMEFORMAT='%R %U %S'; time "$@" 1>&3 2>&4; } 3>&1 4>&2 2>"$table.one" || status=$?
+  awk -v name="$name" -v status="$status" \
+    '{ printf "%-22s %7.0f s %9.0f s   %s\n", name, $1, $2 + $3, status ? "FAILED" : "passed" }' "$table.one" >>"$table"
+  [ "$status" = 0 ] || failed="$failed, $name"
+}
+
+finish() { # the table; exit status 1 where a part failed
+  [ ! -s "$table" ] || { printf '\n%-22s %9s %11s\n' part wall processor; cat "$table"; }
+  rm -f "$table" "$table.one"
+  [ -z "$failed" ] || { printf '\nfailed: %s\n' "${failed#, }"; exit 1; }
+}
