@@ -11,12 +11,13 @@ from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.limits import require_known_codes
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
-from service.knowledge.rows import KnowledgeError
+from service.knowledge.rows import KnowledgeError, file_of
 from service.results.declare import declared_members
 from service.results.visit import Visit
 
 RUN = ("no", "watch")
 TURNING = ("turns", "stands", "may_stand")
+AGAIN = "Mend these rows, then: bash tests/run --fast knowledge/test_references.py"
 NEAR = 3  # how many allowed codes a message names
 
 
@@ -33,7 +34,8 @@ class Reference:
     def message(self) -> str:
         """Row, member and what is allowed, for whoever wrote the row."""
         near = sorted(self.allowed, key=lambda code: (-_alike(code, self.named), code))[:NEAR]
-        return f"{self.row}: {self.member}: {self.named!r} is not known; near it: {', '.join(near)}"
+        said = f"{self.row}: {self.member}: {self.named!r} is not known; near it: {', '.join(near)}"
+        return f"{file_of(self.row)}: {said}"
 
 
 def load_all() -> None:
@@ -44,7 +46,7 @@ def load_all() -> None:
     require_known_codes()
     wrong = [item.message for item in references() if item.named not in item.allowed]
     if wrong:
-        raise KnowledgeError("\n".join(wrong))
+        raise KnowledgeError("\n".join([*wrong, AGAIN]))
 
 
 def references() -> Iterator[Reference]:

@@ -1,5 +1,6 @@
 """Reading data files: every row is checked when it is loaded, so a bad file stops the service at start."""
 
+import re
 from collections.abc import Iterator
 from importlib import resources
 from typing import Any
@@ -27,6 +28,18 @@ def rows(folder: str) -> Iterator[dict[str, Any]]:
     for file in sorted(root.iterdir(), key=lambda entry: entry.name):
         if file.name.endswith(".yaml"):
             yield from _checked(yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader), f"{folder}/{file.name}")
+
+
+def file_of(code: str) -> str:
+    """Where the row of a code stands, for whoever has to mend it; the folder of all rows where none is found."""
+    root = resources.files("service.knowledge") / "data"
+    for folder in sorted((entry for entry in root.iterdir() if entry.is_dir()), key=lambda entry: entry.name):
+        for file in sorted(folder.iterdir(), key=lambda entry: entry.name):
+            if file.name.endswith(".yaml") and re.search(
+                rf"\bcode: {re.escape(code)}\s*[,\n]", file.read_text("utf-8")
+            ):
+                return f"service/knowledge/data/{folder.name}/{file.name}"
+    return "service/knowledge/data"
 
 
 def _checked(content: Any, name: str) -> Iterator[dict[str, Any]]:

@@ -11,6 +11,8 @@ from service.knowledge.rows import KnowledgeError
 from service.words.locale import texts
 
 ENGLISH = "en"
+LOCALES = "service/words/locales"
+AGAIN = "Write these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
 
 
 def load_all() -> None:
@@ -21,7 +23,7 @@ def load_all() -> None:
     load_knowledge()
     missing = list(missing_texts())
     if missing:
-        raise KnowledgeError("\n".join(missing))
+        raise KnowledgeError("\n".join([*missing, AGAIN]))
 
 
 def missing_texts() -> Iterator[str]:
@@ -37,7 +39,7 @@ def missing_texts() -> Iterator[str]:
     }
     for folder, rows in catalogue.items():
         said = texts(ENGLISH, folder)
-        yield from (f"locales/{ENGLISH}/{folder}: {code} has no text" for code in rows if code not in said)
+        yield from (f"{LOCALES}/{ENGLISH}/{folder}: {code} has no text" for code in rows if code not in said)
     yield from _missing_states()
 
 
@@ -49,9 +51,9 @@ def _missing_states() -> Iterator[str]:
         heads = texts(ENGLISH, "headlines").get(code, {})
         reported = {key.split(".")[0] for key in entry["detail"]} & {"fail", "review"}
         yield from (
-            f"locales/{ENGLISH}/headlines: {code} has no {state}" for state in {"check", *reported} - set(heads)
+            f"{LOCALES}/{ENGLISH}/headlines: {code} has no {state}" for state in {"check", *reported} - set(heads)
         )
         said = set(entry["detail"]) | {key.split(".")[0] for key in entry["detail"]}
         for state in {**row.raises, **row.steps, **row.cautions, **row.run, **row.instead}:
             if state.replace("/", ".") not in said:
-                yield f"locales/{ENGLISH}/findings: {code} has no text for {state}"
+                yield f"{LOCALES}/{ENGLISH}/findings: {code} has no text for {state}"

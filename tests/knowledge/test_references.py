@@ -10,6 +10,7 @@ import pytest
 from service.knowledge import catalogues, references
 from service.knowledge.rows import KnowledgeError
 from service.words import completeness
+from tests.guard import nothing_found
 
 REASONING = Path(__file__).parents[2] / "service" / "reasoning"
 CATALOGUES = (catalogues.findings, catalogues.holds, catalogues.causes, catalogues.steps, catalogues.parts)
@@ -37,6 +38,18 @@ def test_a_wrong_reference_is_told_with_its_row(monkeypatch, member, named):
         references.load_all()
 
 
+def test_a_guard_names_file_code_and_command(monkeypatch):
+    wrong = references.Reference("charge.superheat-high", "steps", "step.prove-ded", ("step.prove-dead",))
+    monkeypatch.setattr(references, "references", lambda: iter([wrong]))
+    with pytest.raises(KnowledgeError) as told:
+        references.load_all()
+    place = re.search(r"^(service/knowledge/data/findings/\S+\.yaml): charge\.superheat-high: ", str(told.value))
+    assert "code: charge.superheat-high" in (Path(__file__).parents[2] / place[1]).read_text("utf-8")
+    assert "bash tests/run --fast knowledge/test_references.py" in str(told.value)
+    with pytest.raises(AssertionError, match=r"a\.yaml: code\nmend: do it\nagain: bash tests/run --fast words"):
+        nothing_found(["a.yaml: code"], "do it", "words")
+
+
 def literals(file):
     """Texts of a module, without the codes of what it reports itself and the limits that it asks for by name."""
     tree = ast.parse(file.read_text("utf-8"))
@@ -52,7 +65,9 @@ def literals(file):
 @pytest.mark.parametrize("file", sorted(REASONING.rglob("*.py")), ids=lambda file: file.name)
 def test_no_code_of_a_row_stands_in_the_reasoning(file):
     found = [text for text in literals(file) if text in CODES]
-    assert not found, f"{file.name}: {found}: what a code means belongs in its row under knowledge/data"
+    lines = [f"service/reasoning/{file.name}: {code}" for code in found]
+    mend = "what a code means belongs in its row under service/knowledge/data: give the row a member, read that"
+    nothing_found(lines, mend, "knowledge/test_references.py")
 
 
 # The questions to the cycle model and the names of its classes have their own constants.
@@ -70,4 +85,8 @@ def test_no_threshold_stands_in_the_reasoning(file):
         for item in ast.walk(node)
         if isinstance(item, ast.Constant) and isinstance(item.value, float) and item.value not in (0.0, 1.0)
     ]
-    assert not numbers, f"{file.name}: {numbers}: a threshold that decides is a row of knowledge/data/limits"
+    lines = [f"service/reasoning/{file.name}:{line}: {value}" for line, value in numbers]
+    mend = (
+        "a threshold that decides is a row of service/knowledge/data/limits/reasoning.yaml: limit('reasoning...')"
+    )
+    nothing_found(lines, mend, "knowledge/test_references.py")

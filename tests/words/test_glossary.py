@@ -5,10 +5,12 @@ import re
 import pytest
 
 from service.words.locale import LANGUAGES
+from tests.guard import nothing_found
 from tests.words.glossary import forbidden, glossary, rows, sentences, to_confirm
 
 LONGEST = {"en": 20, "es": 28}  # words a sentence; Spanish needs about a third more for the same
 LONGEST_DETAIL = 60  # words of a finding's text or a caution's; what is longer belongs to a step
+SHORTER = f"at most {LONGEST} words a sentence, {LONGEST_DETAIL} a finding or caution: say it shorter or in a step"
 ORDER = re.compile(r"^(Do not|Keep|Shut|Stop|Leave|Never|Treat|Open)\b")
 STOPS = ("Do not energize", "Do not add refrigerant", "Shut it off", "Keep the power off", "Keep hands out")
 
@@ -16,7 +18,8 @@ STOPS = ("Do not energize", "Do not add refrigerant", "Shut it off", "Keep the p
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_no_text_uses_a_forbidden_word(language):
     found = [(name, *hit, text) for name, text in rows(language) for hit in forbidden(language, text)]
-    assert found == []
+    lines = [f"service/words/locales/{language}/{place}: {said}" for place, *said in found]
+    nothing_found(lines, "use the term of service/words/glossary.yaml", "words/test_glossary.py")
 
 
 @pytest.mark.parametrize(
@@ -61,7 +64,8 @@ def test_sentences_are_short(language):
         for sentence in sentences(text)
         if len(sentence.split()) > LONGEST[language]
     ]
-    assert long == []
+    lines = [f"service/words/locales/{language}/{place}: {said}" for place, said in long]
+    nothing_found(lines, SHORTER, "words/test_glossary.py")
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -71,7 +75,8 @@ def test_findings_and_cautions_are_short(language):
         for name, text in rows(language)
         if name.startswith(("findings/", "cautions/")) and len(text.split()) > LONGEST_DETAIL
     ]
-    assert long == []
+    lines = [f"service/words/locales/{language}/{place}: {said}" for place, said in long]
+    nothing_found(lines, SHORTER, "words/test_glossary.py")
 
 
 def test_a_stop_order_comes_before_everything_else():
@@ -82,7 +87,8 @@ def test_a_stop_order_comes_before_everything_else():
         for stop in STOPS
         if text.find(stop) > 0 and not ORDER.match(text)
     ]
-    assert late == []
+    lines = [f"service/words/locales/en/{place}: {said}" for place, said in late]
+    nothing_found(lines, "put the order to stop first", "words/test_glossary.py")
 
 
 def test_what_a_native_speaker_should_confirm_can_be_listed():

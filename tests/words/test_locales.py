@@ -9,7 +9,9 @@ from service.knowledge import catalogues
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
 from service.words.locale import LANGUAGES, texts
+from tests.guard import nothing_found
 
+PLACE = "service/words/locales"
 ROOT = resources.files("service.words") / "locales"
 FOLDERS = sorted(entry.name for entry in (ROOT / "en").iterdir() if entry.is_dir())
 OTHERS = [language for language in LANGUAGES if language != "en"]
@@ -22,6 +24,11 @@ def flat(entry, path=()):
             yield from flat(value, (*path, key))
     else:
         yield path, entry
+
+
+def named(folder, paths):
+    """Places as a reader finds them."""
+    return [f"{PLACE}/{folder}: {'.'.join(path)}" for path in paths]
 
 
 def placeholders(template):
@@ -38,15 +45,16 @@ def test_the_languages_have_the_same_folders_and_files():
         return sorted(f"{folder.name}/{file.name}" for folder in root.iterdir() for file in folder.iterdir())
 
     for language in OTHERS:
-        assert files(language) == files("en")
+        unlike = sorted(set(files(language)) ^ set(files("en")))
+        nothing_found(unlike, f"a file of {PLACE}/en and one of {PLACE}/{language} go together", "words")
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
 @pytest.mark.parametrize("language", OTHERS)
 def test_every_text_is_there_in_every_language(language, folder):
     english, other = all_texts("en", folder), all_texts(language, folder)
-    assert sorted(set(english) - set(other)) == []
-    assert sorted(set(other) - set(english)) == []
+    untold = sorted(set(english) ^ set(other))
+    nothing_found(named(folder, untold), f"write the text in {PLACE}/en and in {PLACE}/{language}", "words")
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
@@ -58,7 +66,8 @@ def test_every_text_has_the_same_placeholders(language, folder):
         for path, text in other.items()
         if path in english and set(placeholders(english[path])) != set(placeholders(text))
     }
-    assert unlike == {}
+    lines = [f"{PLACE}/{language}/{folder}: {'.'.join(path)}: {said}" for path, said in unlike.items()]
+    nothing_found(lines, "use the same {placeholders} in both languages (English first)", "words")
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
@@ -80,7 +89,7 @@ def test_nothing_is_left_in_english(language, folder):
         for path, text in other.items()
         if english.get(path) == text and len([word for word in text.split() if word.isalpha()]) >= 3
     ]
-    assert left == []
+    nothing_found(named(f"{language}/{folder}", left), "write it in this language", "words")
 
 
 CATALOGUES = {
@@ -97,7 +106,8 @@ CATALOGUES = {
 @pytest.mark.parametrize("folder", CATALOGUES)
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_code_of_the_catalogues_has_a_text(language, folder):
-    assert sorted(set(CATALOGUES[folder]()) - set(texts(language, folder))) == []
+    untold = sorted(set(CATALOGUES[folder]()) - set(texts(language, folder)))
+    nothing_found(untold, f"write the text of each code in {PLACE}/{language}/{folder}", "words")
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
