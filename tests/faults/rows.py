@@ -1,6 +1,6 @@
 """What the service must survive, one function a row; each returns what was measured and whether it passed.
 
-The pass marks are this project's own (see DEVELOPERS.md). Marks on response times are judged in the long form
+The pass marks are this project's own (see tests/RESULTS.md). Marks on response times are judged in the long form
 only: on a machine that others share they say more about the others.
 """
 

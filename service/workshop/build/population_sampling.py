@@ -184,7 +184,7 @@ def charge_held_back(share: Array, operation: Operation) -> Array:
     a share of it.
 
     Parameters: share [0..1.6]: of the measured effect, by unit. Source: NISTIR 7350, appendix D, unit of tests
-    without fault, against this model (DEVELOPERS.md, Against a laboratory).
+    without fault, against this model (tests/RESULTS.md, Against a laboratory).
     """
     wet_bulb = air.wet_bulb(operation.return_dry_bulb, operation.return_ratio, operation.pressure)
     cool, dry = np.maximum(305.0 - operation.outdoor, 0.0), np.maximum(292.6 - wet_bulb, 0.0)
