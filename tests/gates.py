@@ -7,7 +7,6 @@ commands and simulate for minutes. Both are tested; neither is in these figures.
 
 from __future__ import annotations
 
-import contextlib
 import io
 import sys
 from pathlib import Path
@@ -17,9 +16,21 @@ from coverage.exceptions import CoverageException
 
 TOP = Path(__file__).parents[1]
 LEAST = {
-    "physics": 0.0,
+    "results": 99.5,
+    "physics": 98.5,
+    "knowledge": 92.0,
+    "verdicts": 99.5,
+    "checks": 99.0,
+    "procedures": 99.0,
+    "reasoning": 98.5,
+    "words": 94.5,
+    "report": 97.5,
+    "schemas": 98.0,
+    "library": 96.0,
 }
-"""Percent of lines and branches, measured on 2026-11-28 and rounded down to the half; raise it when it rises."""
+"""Percent of lines and branches: about half a percent under what was measured on 2026-11-28 (physics 99.2, checks
+99.3, procedures 99.7, reasoning 98.8, verdicts 100), because random documents reach other lines each time.
+Raise a gate when the figure rises; what lowers one is tested, not the gate."""
 SHOWN = 5
 
 
@@ -28,7 +39,7 @@ def main() -> int:
     measured = Coverage(data_file=str(TOP / ".coverage"), config_file=str(TOP / "pyproject.toml"))
     try:
         measured.load()
-        shares = {room: _share(measured, f"service/{room}/*") for room in LEAST}
+        shares = {room: _share(measured, TOP / "service" / room) for room in LEAST}
     except CoverageException as error:
         print(f"{error}: run bash tests/run, or pytest --cov, first", file=sys.stderr)
         return 1
@@ -38,28 +49,25 @@ def main() -> int:
         failed += not passed
         print(f"{'pass' if passed else 'FAIL'}  service/{room}: {share:.1f} % (at least {LEAST[room]:.1f} %)")
         if not passed:
-            for line in _least_covered(measured, f"service/{room}/*"):
+            for line in _least_covered(measured, TOP / "service" / room):
                 print(f"      {line}")
             print(f"      mend: test them; all: .venv/bin/coverage report -m --include='service/{room}/*'")
     return int(failed > 0)
 
 
-def _share(measured: Coverage, files: str) -> float:
-    """Percent of lines and branches of some files that ran."""
-    return measured.report(include=[files], file=io.StringIO(), skip_covered=False)
+def _share(measured: Coverage, folder: Path) -> float:
+    """Percent of lines and branches of a folder that ran."""
+    return measured.report(include=[f"{folder}/*"], file=io.StringIO(), skip_covered=False)
 
 
-def _least_covered(measured: Coverage, files: str) -> list[str]:
-    """The files with most lines that never ran, and which lines."""
+def _least_covered(measured: Coverage, folder: Path) -> list[str]:
+    """The files of a folder with most lines that never ran, and which lines."""
     told = []
-    data = measured.get_data()
-    for name in data.measured_files():
-        if Path(name).match(files.replace("*", "**/*.py")) or files.removesuffix("*") in name:
-            with contextlib.suppress(CoverageException):
-                _, _, _, missing, text = measured.analysis2(name)
-                if missing:
-                    told.append((len(missing), f"{Path(name).relative_to(TOP)}: lines {text}"))
-    return [line for _, line in sorted(told, reverse=True)[:SHOWN]]
+    for name in measured.get_data().measured_files():
+        if Path(name).is_relative_to(folder):
+            _, _, _, missing, text = measured.analysis2(name)
+            told.append((len(missing), f"{Path(name).relative_to(TOP)}: lines {text or 'all; some branches not'}"))
+    return [line for missing, line in sorted(told, reverse=True)[:SHOWN] if missing]
 
 
 if __name__ == "__main__":
