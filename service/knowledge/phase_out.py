@@ -17,7 +17,8 @@ def phased_out(
     """The rules that have ended a refrigerant's supply or its new equipment, supply first.
 
     name: in any common spelling. on: date [ISO 8601] of the visit; only rules in force then are told. None: those
-    without an end, each with its date in its text. kind: of the equipment, as the request has it. jurisdiction: as
+    without an end that held when they were read, each with its date in its text. Where the supply itself has
+    ended, that alone is told. kind: of the equipment, as the request has it. jurisdiction: as
     the request names the place.
     """
     try:
@@ -26,11 +27,14 @@ def phased_out(
         return ()
     covering = (rule for rule in _rules(on, jurisdiction) if covers(rule.applies_when, refrigerant))
     found = tuple(rule for rule in covering if covers_kind(rule.applies_when, kind))
-    supply = tuple(rule for rule in found if rule.topic == "supply")
-    return supply or found
+    ended = tuple(rule for rule in found if rule.topic == "supply" and rule.thresholds["alone"])
+    return ended or found
 
 
 def _rules(on: str | None, jurisdiction: str | None) -> Iterator[Rule]:
     day, place = day_of(on), book().place(jurisdiction)
     for topic in TOPICS:
-        yield from (rule for rule in place.rules(topic, day) if day is not None or rule.valid_to is None)
+        held = place.rules(topic, day)
+        yield from (
+            rule for rule in held if day is not None or (rule.valid_to is None and rule.in_force(rule.read_on))
+        )

@@ -1,5 +1,6 @@
 """A flammable charge against the room it could leak into."""
 
+from dataclasses import replace
 from typing import Final
 
 from service.knowledge.limits import Limit, limit, limit_table
@@ -8,6 +9,7 @@ from service.physics.room_charge import most_charge
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.results.units import STANDARD_ATMOSPHERE
 from service.verdicts.judge import above
 from service.verdicts.report import report
 
@@ -34,7 +36,7 @@ def room_verdict(request: WeighedChargeRequest, refrigerant: Refrigerant, total:
     area, height = request.equipment.room_area, _release_height(request)
     if area is None:
         return (report(CODE, State.UNDECIDED, ("/equipment/refrigerant",)),), missing, None
-    most = None if height is None else _most(lower_limit, height, area)
+    most = None if height is None else _most(request, lower_limit, height, area)
     if total is None:
         evidence = ("/equipment/refrigerant", "/equipment/room_area")
         return (report(CODE, State.UNDECIDED, evidence),), missing, _maybe_mass(most)
@@ -90,16 +92,27 @@ def _missing(request: WeighedChargeRequest) -> tuple[Missing, ...]:
     )
 
 
-def _most(lower_limit: float, height: float, area: float) -> float:
-    """Most charge [kg] by floor area, which the clause never lets above a number of cubic metres of the limit."""
-    return min(most_charge(lower_limit, height, area), limit(BY_AREA).value * lower_limit)
+def _most(request: WeighedChargeRequest, lower_limit: float, height: float, area: float) -> float:
+    """Most charge [kg] by floor area, which the clause never lets above a number of cubic metres of the limit.
+
+    The limit [kg/m3] is that of air at sea level; in thinner air less refrigerant by mass makes the same mixture.
+    """
+    at_site = lower_limit * _thinner(request)
+    return min(most_charge(at_site, height, area), limit(BY_AREA).value * at_site)
+
+
+def _thinner(request: WeighedChargeRequest) -> float:
+    """Air pressure of the site over the standard atmosphere, 1 at the most."""
+    return min(request.site_pressure / STANDARD_ATMOSPHERE, 1.0)
 
 
 def _against_room(request: WeighedChargeRequest, lower_limit: float, total: float, area: float) -> Finding:
     """Never a pass while the height of release or the mitigation has not been told."""
     height = _release_height(request)
     counted = _lowest().value if height is None else height
-    by_area = _lowest().bounds(high=_most(lower_limit, counted, area), kind="mass")
+    by_area = _lowest().bounds(high=_most(request, lower_limit, counted, area), kind="mass")
+    if _thinner(request) < 1.0:
+        by_area = replace(by_area, source=f"{by_area.source}; flammability limit by the air pressure of the site")
     by_any_means = limit(BY_ANY_MEANS).bounds(high=limit(BY_ANY_MEANS).value * lower_limit, kind="mass")
     by_maker = Bounds("mass", "request", "manufacturer's table", high=request.published_room_charge)
     if above(total, by_any_means.high or 0.0):
