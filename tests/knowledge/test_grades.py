@@ -73,6 +73,19 @@ def test_what_passes_a_matter_of_safety_is_marked():
     assert {"weighed-charge.room", "recovery.cylinder-pressure", "isolation.dead-proven"} <= marked
 
 
+def test_a_pass_that_calls_for_a_step_rests_on_what_may_decide():
+    """What sends a technician on (recover, evacuate, weigh in) is no common practice."""
+    sending = {row.code: row.basis for row in findings().values() if row.steps.get("pass")}
+    assert len(sending) > 5
+    assert {code for code, basis in sending.items() if basis not in DECIDING} == set()
+
+
+def test_pressure_and_cylinders_are_matters_of_safety():
+    """Test gas, test pressure, contents and the cylinder as a whole: each passes what can burst or explode."""
+    asked = ("pressure-test.gas", "pressure-test.above-design", "recovery.cylinder-contents", "recovery.cylinder")
+    assert all(findings()[code].safety for code in asked)
+
+
 def test_a_weak_row_may_not_pass_a_matter_of_safety(monkeypatch):
     def weakened(folder, **keys):
         found = by_code(folder, **keys)
