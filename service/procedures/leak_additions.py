@@ -66,9 +66,17 @@ def record(request: LeakRateRequest) -> Record:
 
 
 def _seasonal(addition: Addition) -> bool:
-    """A seasonal variance: no more goes back than was taken out for the season (40 CFR 82.152, 84.102)."""
+    """A seasonal variance: no more goes back than was taken out for the season, within 12 months.
+
+    Source: 40 CFR 82.152, 84.102 (one consecutive 12-month period).
+    """
     removed, added = addition.seasonal_removed, addition.mass
-    return removed is not None and added is not None and not above(added, removed)
+    if removed is None or added is None or above(added, removed):
+        return False
+    if addition.seasonal_removed_date is None or addition.date is None:
+        return True
+    out, back = date.fromisoformat(addition.seasonal_removed_date), date.fromisoformat(addition.date)
+    return 0 <= (back - out).days <= YEAR
 
 
 def rates(request: LeakRateRequest, kept: Record, full_charge: float) -> Rates:

@@ -19,6 +19,9 @@ class Addition:
     seasonal_removed: float | None = mass(
         "What had been taken out for the season in the 12 months before; an addition of no more is no leak."
     )
+    seasonal_removed_date: str | None = member(
+        "date", "When it was taken out, ISO 8601; more than 12 months before, the addition counts as a leak."
+    )
     mass: float | None = mass("Refrigerant added.")
 
 
