@@ -88,6 +88,7 @@ class HoldRow:
     opening: bool = False
     forbids_sparks: bool = False
     ends_call: bool = False
+    says: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +132,8 @@ class StepRow:
     whole visit it is taken only while the readings put one of these causes in suspicion. unit: `heat_pump`, on a
     part that a unit which only cools does not have. brief: power is on for the seconds of a test, so a motor that
     stands still may have it. proves_dead: it is the proof that goes before every hand in the unit.
-    waits_while: findings whose own repair comes first. minutes: [low,
-    high].
+    waits_while: findings whose own repair comes first. says: cautions that its own text says already. minutes:
+    [low, high].
     """
 
     code: str
@@ -152,6 +153,7 @@ class StepRow:
     certificates: tuple[str, ...] = ()
     tools: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
+    says: tuple[str, ...] = ()
 
     @property
     def low(self) -> float:

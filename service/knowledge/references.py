@@ -93,10 +93,10 @@ def _of_work() -> Iterator[Reference]:
     findings, steps, parts = catalogues.findings(), catalogues.steps(), catalogues.parts()
     for hold in catalogues.holds().values():
         yield from _many(hold.code, "steps", hold.steps, steps)
-        yield from _many(hold.code, "cautions", hold.cautions, catalogues.cautions())
+        yield from _many(hold.code, "cautions", (*hold.cautions, *hold.says), catalogues.cautions())
         yield from _many(hold.code, "reads_again", hold.reads_again, visit_pointers())
     for step in steps.values():
-        yield from _many(step.code, "hazards", step.hazards, catalogues.cautions())
+        yield from _many(step.code, "hazards", (*step.hazards, *step.says), catalogues.cautions())
         yield from _many(step.code, "parts", step.parts, parts)
         yield from _many(step.code, "only_for", step.only_for, catalogues.causes())
         yield from _many(step.code, "yields", _flat(step.yields), visit_pointers())

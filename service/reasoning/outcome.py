@@ -36,7 +36,7 @@ def conclude(case: Case) -> Case:
     replacement = replacement_reasons(case) if condemned else ()
     disposition = _disposition(case, bool(replacement))
     urgency, reason = how_urgent(case)
-    here, later = _by_visit(case, disposition)
+    here, later = by_visit(case.plan.steps, disposition)
     notes = write_notes(case, disposition)
     outcome = Outcome(
         state=case.decision.state,
@@ -73,13 +73,12 @@ def _found(case: Case, item: Finding) -> Found:
     return Found(item.code, explains, parts, "part" if parts else "adjustment" if adjusted else "")
 
 
-def _by_visit(case: Case, disposition: str) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+def by_visit(steps: tuple[Step, ...], disposition: str) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
     """The steps of this visit and of the next one.
 
     Where somebody must come again, the work that needs a part or opens the circuit waits, and so does all that
     comes after it in the order of the work.
     """
-    steps = case.plan.steps
     if disposition not in COMES_AGAIN:
         return steps, ()
     waits = (place for place, step in enumerate(steps) if step.parts or step_rows()[step.code].opens_circuit)

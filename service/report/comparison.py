@@ -40,12 +40,26 @@ def comparison_lines(rows: Sequence[Compared], speaker: Speaker) -> list[str]:
 
 
 def _words(row: Compared, speaker: Speaker) -> str:
-    said = {"value": _spoken(row.value, row.kind, speaker), "verdict": speaker.text("report", f"is.{row.verdict}")}
-    for name, bound in (("low", row.low), ("high", row.high)):
-        if bound is not None:
-            said[name] = _spoken(bound, row.kind, speaker)
+    said = {
+        "value": _spoken(row.value, row.kind, speaker),
+        "verdict": speaker.text("report", f"is.{row.verdict}"),
+        "expected": expected_words(row, speaker),
+    }
+    return speaker.fill(speaker.text("report", "comparison.row"), said)
+
+
+def expected_words(row: Compared, speaker: Speaker) -> str:
+    """What was expected of a value, without the unit that stands at the value itself: 8 to 18 (target 13)."""
+    given = (("low", row.low), ("high", row.high), ("target", row.target))
+    said = {name: _spoken(bound, row.kind, speaker) for name, bound in given if bound is not None}
+    tail = speaker.measure(row.kind).tail
+    if all(text.endswith(tail) for text in (_spoken(row.value, row.kind, speaker), *said.values())):
+        said = {name: text.removesuffix(tail) for name, text in said.items()}
     form = "between" if "low" in said and "high" in said else "from" if "low" in said else "to"
-    return speaker.fill(speaker.text("report", f"comparison.{form}"), said)
+    said["expected"] = speaker.fill(speaker.text("report", f"expected.{form}"), said)
+    if "target" not in said:
+        return said["expected"]
+    return speaker.fill(speaker.text("report", "expected.target"), said)
 
 
 def _spoken(value: float, kind: str, speaker: Speaker) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from service.report.compared import Compared, compared
-from service.report.comparison import comparison_lines, comparison_picture
+from service.report.comparison import comparison_lines, comparison_picture, expected_words
 from service.report.note import Picture
 from service.report.pressure_enthalpy import chart_lines, pressure_enthalpy_chart
 from service.report.trace import CycleTrace, trace_expected, trace_running
@@ -29,16 +29,13 @@ def note_pictures(
 def note_table(visit: Visit, answer: Answer, expected: ExpectedReadings, speaker: Speaker) -> list[dict[str, str]]:
     """The readings in the caller's units beside what was expected of them, as the rows of a table."""
     return [
-        {"title": row.title, "value": speaker.say(Quantity(row.value, row.kind)), "expected": _range(row, speaker)}
+        {
+            "title": row.title,
+            "value": speaker.say(Quantity(row.value, row.kind)),
+            "expected": expected_words(row, speaker),
+        }
         for row in compared(visit, answer.findings, expected, speaker)
     ]
-
-
-def _range(row: Compared, speaker: Speaker) -> str:
-    low, high = (None if item is None else speaker.say(Quantity(item, row.kind)) for item in (row.low, row.high))
-    if low is not None and high is not None:
-        return f"{low} {speaker.text('report', 'note.to')} {high}"
-    return f"{low or high} {speaker.text('report', 'note.or-more' if low is not None else 'note.or-less')}"
 
 
 def chart_picture(visit: Visit, expected: ExpectedReadings, speaker: Speaker) -> Picture:

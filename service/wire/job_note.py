@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from service.library import Assessed
 from service.reasoning.assessment import judge_expected
+from service.reasoning.outcome import by_visit
 from service.results.expected import ExpectedReadings
 from service.results.visit import Visit
 from service.schemas.sizes import OUTCOME
@@ -27,7 +28,10 @@ def note_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
     expected = _expected(visit)
     pictures = note_pictures(visit, assessed.answer, expected, speaker)
     table = note_table(visit, assessed.answer, expected, speaker)
-    page = job_note(visit, assessed.document(spoken), pictures, speaker, table)
+    answer = assessed.answer
+    assert answer.outcome is not None  # an assessment has one
+    _, later = by_visit(answer.next_steps, answer.outcome.disposition)
+    page = job_note(visit, assessed.document(spoken), pictures, speaker, table, len(later))
     return page, f"{CLOSED}; style-src '{style_digest()}'; img-src data:"
 
 

@@ -1,9 +1,11 @@
 """Readings beside their bounds: which are shown, how they lie, and where the mark stands."""
 
+from dataclasses import replace
+
 import pytest
 
 from service.report.compared import ABOVE, BELOW, INSIDE, MOST, Compared, compared
-from service.report.comparison import comparison_lines, comparison_picture, position
+from service.report.comparison import comparison_lines, comparison_picture, expected_words, position
 from service.results.expected import ExpectedReadings, ExpectedRunning, RangeOf
 from service.results.finding import Bounds, Finding, Severity, State
 from service.results.quantity import Quantity
@@ -48,9 +50,9 @@ def test_a_mark_stands_inside_its_band_exactly_when_the_value_is_inside(given, v
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        (row(10.0, 5.0, 15.0), "Row: 10.0 °C, inside: 5.0 °C to 15.0 °C."),
-        (row(4.0, low=5.0), "Row: 4.0 °C, below: 5.0 °C or more."),
-        (row(16.0, high=15.0), "Row: 16.0 °C, above: 15.0 °C or less."),
+        (row(10.0, 5.0, 15.0), "Row: 10.0 °C, in range. Expected: 5.0 to 15.0."),
+        (row(4.0, low=5.0), "Row: 4.0 °C, low. Expected: 5.0 or more."),
+        (row(16.0, high=15.0), "Row: 16.0 °C, high. Expected: 15.0 or less."),
     ],
 )
 def test_the_picture_is_said_in_words(given, words):
@@ -68,9 +70,22 @@ def test_a_value_stands_once_as_outside_or_else_with_both_bounds():
     ]
     rows = compared(Visit(), findings, ExpectedReadings(), SPEAKER)
     assert [(item.value, item.verdict, item.one_sided) for item in rows] == [
-        (1.0, BELOW, True),
+        (1.0, BELOW, False),
         (18.0, INSIDE, False),
     ]
+
+
+def test_a_target_stands_with_the_bounds_and_the_unit_only_at_the_value():
+    """Rule 8 of the words: reading, target, allowed."""
+    target = Quantity(7.0, "temperature_difference")
+    high = replace(finding("charge.superheat-high", 20.0, high=10.0, state=State.FAIL), values={"target": target})
+    low = finding("charge.superheat-low", 20.0, low=4.0)
+    (row,) = compared(Visit(), [low, high], ExpectedReadings(), SPEAKER)
+    assert expected_words(row, SPEAKER) == "4.0 to 10.0 (target 7.0)"
+
+
+def test_what_lies_inside_its_only_bound_has_no_row():
+    assert compared(Visit(), [finding("air.split-high", 5.0, high=22.0)], ExpectedReadings(), SPEAKER) == ()
 
 
 def test_what_has_no_bounds_or_bounds_of_another_kind_is_left_out():
@@ -94,7 +109,7 @@ def test_readings_are_compared_with_their_expected_range():
 
 
 def test_a_picture_has_so_many_rows_at_most():
-    findings = [finding("air.split-high", float(value), high=100.0) for value in range(20)]
+    findings = [finding("air.split-high", float(value), high=1.0) for value in range(2, 22)]
     assert len(compared(Visit(), findings, ExpectedReadings(), SPEAKER)) == MOST
 
 
