@@ -148,7 +148,10 @@ def _facts(visit: Visit, labels: Mapping[str, str], speaker: Speaker) -> list[di
     said = {
         "reference": visit.reference,
         "date": visit.visit_date,
+        "site": visit.site.label,
         "kind": speaker.text("report", f"kind.{kind}") if kind else None,
+        "model": visit.equipment.model,
+        "serial": visit.equipment.serial,
         "refrigerant": visit.equipment.refrigerant,
         "complaint": ", ".join(speaker.text("report", f"symptom.{item}") for item in visit.complaint.symptoms),
     }

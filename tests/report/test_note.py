@@ -123,6 +123,33 @@ def test_nothing_in_the_page_can_load_or_run_anything(job_note):
     assert not re.search(r"<script|\son[a-z]+=|\sstyle=|javascript:|https?://", response.text)
 
 
+NAMED = {"label": "Warehouse gate 7", "model": "MODEL-<1>", "serial": "SERIAL-0815"}
+
+
+def test_place_and_unit_are_printed_where_the_caller_sends_them_and_never_logged(job_note, client, capsys):
+    """They may name a person's home: on the note, and in no line of the log and no JSON answer."""
+    site, unit = {"label": NAMED["label"]}, {"model": NAMED["model"], "serial": NAMED["serial"]}
+    document = LOW_CHARGE | {"site": site, "equipment": LOW_CHARGE["equipment"] | unit}
+    page = job_note(document)
+    text = "".join(read(page).text)
+    answer = client.post("/v1/assessment", json=document)
+    refused = client.post("/v1/assessment", json=document | {"running": {"suction_pressure": "many"}})
+    assert (answer.status_code, refused.status_code) == (200, 422)
+    logged = capsys.readouterr().out
+    assert '"status"' in logged
+    for said in NAMED.values():
+        assert said in text
+        assert said not in logged
+        assert said not in answer.text
+        assert said not in refused.text
+
+
+def test_what_is_not_named_has_no_line(job_note):
+    text = " ".join(read(job_note(LOW_CHARGE)).text)
+    assert "Serial number" not in text
+    assert "Place" not in text
+
+
 def luminance(colour):
     """Relative luminance of WCAG 2.2."""
     if len(colour) == 4:

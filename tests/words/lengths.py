@@ -1,7 +1,7 @@
-"""Words per answer and per first screen of the job note over the golden visits, and per note over the samples.
+"""Words per answer and first screen of the job note over the golden visits, and per note over the samples.
 
-`python -m tests.words.lengths [en|es]` prints a line a visit, the middle of all, and the samples' notes beside those
-of the first round. Of a sample the technician's part is counted: the page without the customer's section.
+`python -m tests.words.lengths [en|es]` prints a line a visit, the middle of all, and the samples' notes beside
+those of the first round. Of a sample the technician's part is counted: the page without the customer's section.
 """
 
 import json

@@ -99,6 +99,10 @@ class Equipment:
         "ductless_split",
         "multi_split",
     )
+    model: str | None = member("text", "Model, opaque text; printed on the job note and nowhere else.", length=64)
+    serial: str | None = member(
+        "text", "Serial number, opaque text; printed on the job note and nowhere else.", length=64
+    )
     mode: str | None = choice("What it is running as; cooling when absent.", "cooling", "heating")
     refrigerant: str | None = member(
         "text", "ASHRAE 34 designation of what is in the unit now, e.g. R-410A.", length=24

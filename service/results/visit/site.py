@@ -10,6 +10,9 @@ from service.results.visit.ranges import HIGHEST_ELEVATION, LOWEST_ELEVATION, di
 class Site:
     """The place; it sets the site pressure that gauge pressures are read against."""
 
+    label: str | None = member(
+        "text", "The place in the caller's words; printed on the job note and nowhere else.", length=100
+    )
     elevation: float | None = member(
         "length", "Height above sea level.", low=LOWEST_ELEVATION, high=HIGHEST_ELEVATION
     )
