@@ -64,11 +64,6 @@ def judge_batch(batch: Batch, language: str, request_id: str) -> Iterator[Piece]
     yield Piece(b"".join(lines), True, codes=tuple(codes))
 
 
-def prepare() -> None:
-    """Load what draws; it takes a third of a second and 31 MiB, and no worker has it."""
-    from service.report import note, pictures  # noqa: F401
-
-
 def told(findings: Iterable[Finding]) -> Iterator[str]:
     """The codes of what failed or is for review; what passed says nothing of the units out there."""
     return (item.code for item in findings if item.state in (State.FAIL, State.REVIEW))

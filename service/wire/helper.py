@@ -12,7 +12,6 @@ from __future__ import annotations
 import logging
 import os
 import pickle
-import select
 import signal
 import socket
 import struct
@@ -27,7 +26,7 @@ from gevent import socket as cooperative
 from gevent.lock import BoundedSemaphore
 
 from service.results.refusal import Phrase, phrase
-from service.wire.heavy import JOBS, Piece, prepare
+from service.wire.heavy import JOBS, Piece
 from service.wire.problems import ProblemError
 
 LOG = logging.getLogger("service")
@@ -39,8 +38,6 @@ MOST_BATCHES, MOST_BATCH_BYTES = 16, 32 * 1024 * 1024
 """So many batches of so many bytes altogether may be open in one worker."""
 NICE = 3
 """Drawing waits for whoever asks for a verdict where processors are short."""
-IDLE_SECONDS = 1.0
-"""After so long without work what draws is loaded, so that the first drawing does not wait for it."""
 _LENGTH = struct.Struct("!I")
 _RECENT = 8
 _ESTIMATES = {"note": 0.4, "chart": 0.25, "batch": 0.03}
@@ -197,8 +194,6 @@ def _work_for_ever(connection: socket.socket) -> None:
         signal.signal(number, signal.SIG_IGN)
     os.nice(NICE)
     try:
-        if not select.select([connection], [], [], IDLE_SECONDS)[0]:
-            prepare()
         while True:
             _send(connection, _step(_receive(connection)))
     except (OSError, EOFError):

@@ -157,7 +157,6 @@ def _run(store: Store) -> None:
     )
     answer = json.loads(_ask(store, "/v1/assessment", VISIT))
     check(bool(answer["causes"] and answer["findings"]), f"judges a sample visit: {answer['outcome']['summary']}")
-    time.sleep(3)  # what draws is loaded when nothing is asked for a second
     drawn = _ask(store, "/v1/chart", VISIT)
     check("<svg" in drawn and drawn.rstrip().endswith("</svg>"), f"draws its chart, {len(drawn) / 1000:.0f} kB")
     check("openapi" in json.loads(_ask(store, "/openapi.json")), "serves its contract")

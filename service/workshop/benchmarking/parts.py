@@ -131,7 +131,8 @@ def starting(size: Size) -> Figures:
         two = stack.enter_context(service(2, cores))
         for question in (questions.saturation("R-454B"), questions.assessment()):
             ask(two.port, question, 50)
-        memory = two.proportional_memory()
+        memory = two.proportional_memory(two.serving())
+        whole = two.proportional_memory(two.everyone())
         question = questions.saturation("R-410A", 1000)
         for _ in range(size.rounds):
             alone, both = (_rate(server, question, size) for server in (one, two))
@@ -141,6 +142,7 @@ def starting(size: Size) -> Figures:
     return {
         "ready_seconds": round(min(one.ready_seconds, two.ready_seconds), 2),
         "two_workers_pss_mib": round(memory / MIB, 1),
+        "with_their_helpers_pss_mib": round(whole / MIB, 1),
         "two_workers_over_one": spread(scaling),
         "two_loops_over_one": spread(loops),
     }

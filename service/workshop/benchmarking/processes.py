@@ -33,7 +33,7 @@ class Process:
         """Process ids of the parent, its workers, and the helper of each worker, which judges batches."""
         found = [self.parent]
         for process in found:  # grows while it is walked
-            found += map(int, Path(f"/proc/{process}/task/{process}/children").read_text().split())
+            found += _children(process)
         return found
 
     def cpu_seconds(self) -> float:
@@ -45,15 +45,23 @@ class Process:
         ]
         return sum(found) / 1e9
 
-    def proportional_memory(self) -> int:
+    def serving(self) -> list[int]:
+        """Process ids of the parent and its workers, without the helpers beside them."""
+        return [self.parent, *_children(self.parent)]
+
+    def proportional_memory(self, processes: list[int]) -> int:
         """Memory with shared pages divided among their users [byte] (kernel: proc, smaps_rollup, Pss)."""
-        found = [Path(f"/proc/{process}/smaps_rollup").read_text() for process in self.everyone()]
+        found = [Path(f"/proc/{process}/smaps_rollup").read_text() for process in processes]
         return sum(int(text.split("Pss:")[1].split()[0]) for text in found) * KIB
 
     def largest_memory(self) -> int:
         """The most memory that any one of the processes has had so far [byte] (kernel: proc, status, VmHWM)."""
         found = [Path(f"/proc/{process}/status").read_text() for process in self.everyone()]
         return max(int(text.split("VmHWM:")[1].split()[0]) for text in found) * KIB
+
+
+def _children(process: int) -> list[int]:
+    return [int(child) for child in Path(f"/proc/{process}/task/{process}/children").read_text().split()]
 
 
 def own_memory() -> int:
