@@ -72,6 +72,11 @@ def _edition(rules: str, default: str) -> str:
     return _digest([*versions, *chosen, ("contract", CONTRACT.encode()), ("package", package.encode())])[:DIGITS]
 
 
+def digest_of_package(package: str) -> str:
+    """Sixteen hexadecimal digits over a package's files: for what works offline, which the edition leaves out."""
+    return _digest(_files(resources.files(package), ""))[:DIGITS]
+
+
 def _digest(files: Iterator[tuple[str, bytes]] | list[tuple[str, bytes]]) -> str:
     """Hexadecimal digits over names and contents: the same only if every name and every byte is the same."""
     digest = hashlib.sha256()

@@ -9,9 +9,8 @@ from collections.abc import Callable
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
-from service.library import provenance
 from service.workshop.fleet.columns import Wanted
-from service.workshop.fleet.judging import Done, judge_partition
+from service.workshop.fleet.judging import Done, fleet_edition, judge_partition
 from service.workshop.fleet.plan import Partition
 
 
@@ -47,7 +46,7 @@ def _on_this_machine(partitions: list[Partition], out: str, wanted: Wanted, tell
             tell(result)
 
     judge = dask.delayed(judge_partition, pure=False)
-    tasks = [judge(partition, out, wanted) for partition in partitions]
+    tasks = [judge(partition, out, wanted, fleet_edition()) for partition in partitions]
     how: dict[str, Any] = {"scheduler": "synchronous"}
     if workers > 1:
         how = {"scheduler": "processes", "num_workers": workers, "chunksize": 1}
@@ -67,7 +66,8 @@ def _on_cluster(partitions: list[Partition], out: str, wanted: Wanted, tell: Tel
         raise Stopped(f"{scheduler}: no cluster answers ({error})") from None
     with client:
         _require_this_edition(client)
-        futures = client.map(judge_partition, partitions, out=out, wanted=wanted, pure=False, retries=RETRIES)
+        given = {"out": out, "wanted": wanted, "edition": fleet_edition()}
+        futures = client.map(judge_partition, partitions, **given, pure=False, retries=RETRIES)
         of = {future.key: partition for future, partition in zip(futures, partitions, strict=True)}
         for future in as_completed(futures):
             partition, raised = of[future.key], future.exception()
@@ -75,7 +75,8 @@ def _on_cluster(partitions: list[Partition], out: str, wanted: Wanted, tell: Tel
 
 
 def _require_this_edition(client: Any) -> None:
-    """Two editions in one folder would be nobody's judgement."""
-    other = sorted(worker for worker, edition in client.run(provenance).items() if edition != provenance())
+    """Ask every worker before anything is judged; one that does not even know the question has another edition."""
+    editions = client.run(fleet_edition, on_error="return")
+    other = sorted(worker for worker, edition in editions.items() if edition != fleet_edition())
     if other:
         raise Stopped(f"another edition of this package is installed on {', '.join(other)}")

@@ -6,6 +6,7 @@ import io
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from itertools import islice
 from time import process_time
 from typing import Any
@@ -14,7 +15,7 @@ import pyarrow as pa
 from pyarrow import parquet
 
 from service.knowledge.model_version import model_version
-from service.library import assess_beside, provenance
+from service.library import assess_beside, digest_of_package, provenance
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted, flat
 from service.workshop.fleet.plan import Partition
@@ -37,9 +38,21 @@ class Done:
     wrong: str | None = None
 
 
-def judge_partition(partition: Partition, out: str, wanted: Wanted) -> Done:
-    """Judge the rows of a partition and write their file, whole or not at all."""
+@cache
+def fleet_edition() -> dict[str, str]:
+    """What judges the rows of a folder: the provenance of the answers, and the code that writes rows."""
+    return provenance() | {"fleet": digest_of_package("service.workshop.fleet")}
+
+
+def judge_partition(partition: Partition, out: str, wanted: Wanted, edition: dict[str, str]) -> Done:
+    """Judge the rows of a partition and write their file, whole or not at all.
+
+    edition: of whoever asks (`fleet_edition`). Where this process has another, it judges nothing: two editions in
+    one folder would be nobody's judgement, and a cluster may gain a worker while a run goes on.
+    """
     started = process_time()
+    if edition != fleet_edition():
+        return Done(partition, wrong=f"{partition.name}: a worker has another edition of this package")
     try:
         content, rows, refused = _judged(partition, wanted)
         files.write_whole(files.joined(out, partition.name), content)

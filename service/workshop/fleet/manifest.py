@@ -6,10 +6,10 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from service.library import provenance
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted
 from service.workshop.fleet.files import UnusableFile
+from service.workshop.fleet.judging import fleet_edition
 from service.workshop.fleet.plan import Partition
 
 NAME = "_fleet.json"
@@ -41,5 +41,5 @@ def _described(inputs: list[str], rows: int, wanted: Wanted) -> dict[str, Any]:
         "input": [[file, files.size_of(file)] for file in inputs],
         "rows a file": rows,
         "options": asdict(wanted),
-        "edition": provenance(),
+        "edition": fleet_edition(),
     }
