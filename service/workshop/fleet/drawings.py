@@ -30,15 +30,22 @@ def _reliability(found: Figures) -> Picture:
         above = [item["right"]["high"] - item["right"]["share"] for item in bins]
         axes.errorbar([item["stated"] for item in bins], right, [below, above], fmt="o", color=ACCENT, capsize=3)
         for item in bins:
+            at_edge = item["stated"] > 0.9  # a count to the right of it would lie outside of the picture
             axes.annotate(
                 str(item["right"]["of"]),
                 (item["stated"], item["right"]["share"]),
-                xytext=(5, -10),
+                xytext=(-6 if at_edge else 5, -10),
+                ha="right" if at_edge else "left",
                 textcoords="offset points",
                 color=SOFT,
                 fontsize=7,
             )
-        axes.set(xlim=(0, 1.02), ylim=(0, 1.02), xlabel="share stated for the leading cause", ylabel="share right")
+        axes.set(
+            xlim=(-0.02, 1.03),
+            ylim=(-0.02, 1.04),
+            xlabel="share stated for the leading cause",
+            ylabel="share right",
+        )
         said = "; ".join(
             f"stated {bar['stated']:.2f}, right {bar['right']['share']:.2f} of {bar['right']['of']}"
             for bar in bins

@@ -8,6 +8,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from service.words.locale import text
 from service.workshop.fleet.drawings import pictures
 
 NAMES = {
@@ -35,9 +36,14 @@ def as_page(found: Mapping[str, Any]) -> bytes:
     )
     drawn = [picture.members() for picture in pictures(dict(found))]
     page = environment.get_template("report.html").render(
-        **found, names=NAMES, groups=GROUPS, pictures=drawn, cells=_cells, brief=_brief
+        **found, names=NAMES, groups=GROUPS, pictures=drawn, cells=_cells, brief=_brief, title=_title
     )
     return page.encode()
+
+
+def _title(code: str) -> str:
+    """The name of a cause, as answers in English say it."""
+    return str(text("en", "causes", code))
 
 
 def _cells(item: Mapping[str, Any]) -> Markup:
