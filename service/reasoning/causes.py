@@ -8,7 +8,6 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import cache, lru_cache
 
 from service.knowledge.catalogues import CauseRow, sound
@@ -22,6 +21,7 @@ from service.reasoning.motors import reported_standing
 from service.reasoning.priors import reweighed
 from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Argument, Cause
+from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.visit.observations import Complaint
 
@@ -53,7 +53,7 @@ def rank_causes(case: Case) -> Case:
         scores[none_found] = max(scores[none_found], others + math.log(limit("reasoning.sound-lead").value))
     shown = _posterior(scores)
     said = _arguments([code for code, _ in shown], findings, heard, weighing)
-    return replace(case, causes=tuple(_cause(code, share, said[code]) for code, share in shown))
+    return changed(case, causes=tuple(_cause(code, share, said[code]) for code, share in shown))
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:

@@ -10,6 +10,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case
 from service.reasoning.proof import is_likely
+from service.results.changed import changed
 from service.results.computed import ChargeComputed, Computed
 from service.results.finding import State
 from service.verdicts.report import report
@@ -30,7 +31,7 @@ def withdraw_charge(case: Case) -> Case:
     computed = case.computed
     if isinstance(computed, Computed):
         computed = replace(computed, charge=ChargeComputed(UNDECIDED))
-    return replace(case, findings=(*kept, instead), computed=computed)
+    return changed(case, findings=(*kept, instead), computed=computed)
 
 
 def _another_leads(case: Case) -> bool:

@@ -13,8 +13,6 @@ Permission: the strictest of may_run < may_run_watched < unknown < keep_off that
 that tells is unknown; a reported danger keeps off without a reading.
 """
 
-from dataclasses import replace
-
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
@@ -29,6 +27,7 @@ from service.reasoning.holds import contradicts, keeps_off
 from service.reasoning.motors import standing
 from service.reasoning.proof import faults, is_likely, is_refuted, names
 from service.reasoning.set_aside import is_contradiction, is_disagreement
+from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
@@ -49,7 +48,7 @@ def decide(case: Case) -> Case:
         key=PERMISSIONS.index,
     )
     off = stopped or harmed or case.profile.works
-    return replace(case, decision=Decision(state, permission, off, stands))
+    return changed(case, decision=Decision(state, permission, off, stands))
 
 
 def _state(case: Case) -> str:

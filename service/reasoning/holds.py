@@ -1,18 +1,18 @@
 """Hazards in the findings become holds, gravest first."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.results.answer import Hold
+from service.results.changed import changed
 from service.results.finding import Finding
 
 
 def raise_holds(case: Case) -> Case:
     """The case with the holds of all its findings, also of those set aside later and of older readings."""
-    return replace(case, holds=holds_of((*case.raw, *case.overtaken)))
+    return changed(case, holds=holds_of((*case.raw, *case.overtaken)))
 
 
 def holds_of(findings: Sequence[Finding]) -> tuple[Hold, ...]:

@@ -5,7 +5,6 @@ and the notes.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import parts as part_rows
@@ -20,6 +19,7 @@ from service.reasoning.proof import faults, is_proven
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Step
+from service.results.changed import changed
 from service.results.finding import Finding
 from service.results.outcome import Found, Outcome
 from service.results.planned import Minutes
@@ -60,7 +60,7 @@ def conclude(case: Case) -> Case:
         watch_for=notes.watch_for,
         replacement=replacement,
     )
-    return replace(case, outcome=outcome)
+    return changed(case, outcome=outcome)
 
 
 def _found(case: Case, item: Finding) -> Found:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
@@ -19,6 +18,7 @@ from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
 from service.reasoning.set_aside import set_aside
 from service.results.answer import Answer
+from service.results.changed import changed
 from service.results.pointers import present_pointers
 from service.results.stale import fresh
 from service.results.visit import Visit
@@ -29,7 +29,7 @@ Stage = Callable[[Case], Case]
 BEFORE_THE_MODEL: tuple[Stage, ...] = (find, raise_holds, set_aside)
 AFTER_THE_MODEL: tuple[Stage, ...] = (
     rank_causes,
-    lambda case: replace(case, computed=case.profile.computed(case)),
+    lambda case: changed(case, computed=case.profile.computed(case)),
     withdraw_charge,
     raise_opening_hold,
     decide,
@@ -58,7 +58,7 @@ def open_case(visit: Visit, profile: Profile) -> Case:
     told = fresh(visit)
     asked, flammable = asked_of(told), is_flammable(visit) or _may_be_escaping(visit)
     opened = Case(told, profile, visit, read=present_pointers(told), asked=asked, flammable=flammable)
-    return opened if told is visit else replace(opened, overtaken=find(replace(opened, visit=visit)).raw)
+    return opened if told is visit else changed(opened, overtaken=find(changed(opened, visit=visit)).raw)
 
 
 def _may_be_escaping(visit: Visit) -> bool:

@@ -8,7 +8,6 @@ hand to conductors is preceded by the proof of dead; what was posted and stands 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import cache
 
 from service.knowledge.catalogues import StepRow
@@ -27,6 +26,7 @@ from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps
 from service.reasoning.unit import has
 from service.results.answer import Step
+from service.results.changed import changed
 from service.results.planned import Minutes
 
 MOST_STEPS = 16
@@ -48,7 +48,7 @@ def make_plan(case: Case) -> Case:
     needed = tuple({part.code: part for step in steps for part in step.parts}.values())
     along = taken_along(case, needed, rows) if not case.profile.works else ()
     readings = () if case.profile.works else next_readings(case)
-    return replace(case, plan=Plan(steps, readings, needed, along))
+    return changed(case, plan=Plan(steps, readings, needed, along))
 
 
 def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:

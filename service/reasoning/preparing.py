@@ -16,6 +16,7 @@ from service.reasoning.notes import hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
 from service.results.answer import Cause
+from service.results.changed import changed
 from service.results.planned import Sentence
 from service.results.visit.observations import Complaint
 
@@ -27,7 +28,7 @@ def prepare(case: Case) -> Case:
     if case.outcome is None:
         return case
     if not case.profile.prepares:
-        return replace(case, plan=replace(case.plan, load_list=load_for(case)))
+        return changed(case, plan=replace(case.plan, load_list=load_for(case)))
     prepared = load_of(case)
     outcome = replace(
         case.outcome,
@@ -43,7 +44,7 @@ def prepare(case: Case) -> Case:
     )
     questions = questions_worth_asking(case)
     plan = replace(case.plan, questions=questions, load_list=prepared.load)
-    return replace(case, outcome=outcome, plan=plan)
+    return changed(case, outcome=outcome, plan=plan)
 
 
 def _summary(case: Case) -> tuple[Sentence, ...]:

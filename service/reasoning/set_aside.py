@@ -11,6 +11,7 @@ from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.row_types import of_state
 from service.knowledge.told import in_states, told
 from service.reasoning.case import Case
+from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Confidence, Finding, State
 from service.verdicts.report import softened
 
@@ -24,7 +25,7 @@ def set_aside(case: Case) -> Case:
     doubtful = doubtful_readings(case.raw)
     findings = tuple(_aside(item) if _goes(item, doubtful) else item for item in case.raw)
     unsettled = doubtful | _unsettled(case)
-    return replace(case, doubtful=doubtful, unsettled=unsettled, findings=findings)
+    return changed(case, doubtful=doubtful, unsettled=unsettled, findings=findings)
 
 
 def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:
@@ -47,9 +48,10 @@ def is_disagreement(finding: Finding) -> bool:
 
 def rests_on_doubtful(case: Case, finding: Finding) -> bool:
     """True for what was read on doubtful readings: a hazard keeps its hold, but it says nothing of the unit."""
+    if case.doubtful.isdisjoint(finding.evidence):
+        return False
     row = finding_rows()[finding.code]
-    said = row.stands or row.disagreement or is_contradiction(finding)
-    return not said and not case.doubtful.isdisjoint(finding.evidence)
+    return not (row.stands or row.disagreement or is_contradiction(finding))
 
 
 def failures(case: Case) -> tuple[Finding, ...]:

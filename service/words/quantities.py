@@ -105,23 +105,23 @@ class Measure:
         return said.removesuffix(".0") if self.places == 0 else said
 
 
-class Measures:
-    """The measures of one caller's units and language at one site, by kind."""
+class Measures(dict[str, Measure]):
+    """The measures of one caller's units and language at one site, by kind; made when a kind is first asked for.
+
+    Only that of gauge pressures differs from site to site.
+    """
 
     def __init__(self, units: Units, site_pressure: float, language: str = "en") -> None:
         self._units = units
         self._site_pressure = site_pressure
         self._language = language
         self._shared = _measures_of(units, language)
-        self._known = dict(self._shared)
+        super().__init__(self._shared)
 
-    def of(self, kind: str) -> Measure:
-        """The measure of a kind; only that of gauge pressures differs from site to site."""
-        found = self._known.get(kind)
-        if found is None:
-            found = self._known[kind] = measure(kind, self._units, self._site_pressure, self._language)
-            if not self._units.unit(kind).gauge:
-                self._shared[kind] = found
+    def __missing__(self, kind: str) -> Measure:
+        found = self[kind] = measure(kind, self._units, self._site_pressure, self._language)
+        if not self._units.unit(kind).gauge:
+            self._shared[kind] = found
         return found
 
 

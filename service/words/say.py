@@ -27,6 +27,7 @@ WIDTH_KINDS = {"temperature": "temperature_difference", "pressure": "pressure_di
 
 
 CERTIFICATE = "certificate."
+OWN_TEXTS = frozenset({"rules", "report"})  # folders in which a rule may bring the text
 
 
 class Speaker:
@@ -36,16 +37,17 @@ class Speaker:
         self.units = units
         self.site_pressure = site_pressure
         self.language = language
-        self.measure = Measures(units, site_pressure, language).of
+        self.measure = Measures(units, site_pressure, language).__getitem__
 
     def text(self, folder: str, code: str) -> Any:
         """The entry of a code in a locale folder; a rule brings its own texts, for a deployer may add one."""
-        if folder == "rules":
-            return book().rules[code].says[self.language]
-        if folder == "report" and code.startswith(CERTIFICATE):
-            named = certificate_name(code.removeprefix(CERTIFICATE), self.language)
-            if named is not None:
-                return named
+        if folder in OWN_TEXTS:
+            if folder == "rules":
+                return book().rules[code].says[self.language]
+            if code.startswith(CERTIFICATE):
+                named = certificate_name(code.removeprefix(CERTIFICATE), self.language)
+                if named is not None:
+                    return named
         return text(self.language, folder, code)
 
     def say(self, value: Value) -> str:

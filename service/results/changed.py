@@ -1,0 +1,24 @@
+"""A frozen dataclass with some members changed."""
+
+from collections.abc import Callable
+from dataclasses import fields
+from functools import cache
+from operator import attrgetter
+from typing import Any, TypeVar
+
+Instance = TypeVar("Instance")
+
+
+def changed(instance: Instance, **members: Any) -> Instance:
+    """As `dataclasses.replace`, for a class of two members and more that are all given to its constructor.
+
+    It reads all members at once: a case has twenty of them and is changed at every stage.
+    """
+    names, values_of = _members(instance.__class__)
+    return instance.__class__(**dict(zip(names, values_of(instance), strict=True)) | members)
+
+
+@cache
+def _members(of: type) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
+    names = tuple(item.name for item in fields(of))
+    return names, attrgetter(*names)
