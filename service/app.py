@@ -7,6 +7,7 @@ from typing import Any
 
 from flask import Flask, Request, Response
 from flask.sessions import NullSession, SessionInterface
+from werkzeug.routing import MapAdapter
 
 from service.knowledge import rule_book
 from service.library import provenance
@@ -16,6 +17,9 @@ from service.wire.admission import Admission
 from service.wire.negotiated import Negotiated
 from service.wire.observe import Observed
 from service.wire.routes import BLUEPRINTS
+
+ANY_HOST = "localhost"
+"""Of no consequence: nothing is redirected to and no rule has a host (a test holds both)."""
 
 
 class NoSessions(SessionInterface):
@@ -32,6 +36,22 @@ class Application(Flask):
     """Flask without the parts that would answer in its own words, and without those that are never used."""
 
     session_interface = NoSessions()
+
+    def create_url_adapter(self, request: Request | None) -> MapAdapter | None:
+        """Routes by the path alone: no rule has a host, so none is taken apart for it."""
+        if request is None:
+            return super().create_url_adapter(request)
+        environ = request.environ
+        return MapAdapter(
+            self.url_map,
+            server_name=ANY_HOST,
+            script_name="/",
+            subdomain="",
+            url_scheme=environ["wsgi.url_scheme"],
+            path_info=request.path,
+            default_method=environ["REQUEST_METHOD"],
+            query_args=environ.get("QUERY_STRING", ""),
+        )
 
     def ensure_sync(self, func: Callable[..., Any]) -> Callable[..., Any]:
         """Views and hooks are plain functions, all of them."""

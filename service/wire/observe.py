@@ -88,10 +88,14 @@ class Observed:
 
 def _for_caches(headers: list[tuple[str, str]], also: tuple[str, ...], private: bool) -> Iterable[tuple[str, str]]:
     """The headers with everything that the answer depends on in Vary; with keys on nothing is public."""
-    vary = [*also, *(part for name, value in headers if name == "Vary" for part in value.split(", "))]
+    vary, others = [*also], []
+    for item in headers:
+        if item[0] == "Vary":
+            vary += item[1].split(", ")
+        else:
+            others.append(item)
     if vary:
-        named = ", ".join(sorted(dict.fromkeys(vary)))
-        headers = [*(item for item in headers if item[0] != "Vary"), ("Vary", named)]
+        headers = [*others, ("Vary", ", ".join(sorted(set(vary))))]
     if private:
         return [
             (name, value.replace("public", "private") if name == "Cache-Control" else value)
