@@ -1,6 +1,6 @@
 """A frozen dataclass with some members changed."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import fields
 from functools import cache
 from operator import attrgetter
@@ -14,11 +14,12 @@ def changed(instance: Instance, **members: Any) -> Instance:
 
     It reads all members at once: a case has twenty of them and is changed at every stage.
     """
-    names, values_of = _members(instance.__class__)
+    of: type = instance.__class__
+    names, values_of = _members(of)
     return instance.__class__(**dict(zip(names, values_of(instance), strict=True)) | members)
 
 
 @cache
-def _members(of: type) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
-    names = tuple(item.name for item in fields(of))
+def _members(of: Hashable) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
+    names = tuple(item.name for item in fields(of))  # type: ignore[arg-type]
     return names, attrgetter(*names)

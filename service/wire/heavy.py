@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from time import perf_counter
+from time import thread_time
 from typing import Any
 
 from service.library import assess_one, load_visit
@@ -16,7 +16,7 @@ from service.wire.batch_lines import Batch, answer_lines
 from service.wire.learnt import learnt_shares
 
 PIECE_SECONDS = 0.03
-"""A batch gives way to the others after about this time; drawing is one piece of a quarter of a second or two."""
+"""Of processor, after which a batch gives way to the others; a drawing is one piece of a quarter of a second."""
 PIECE_BYTES = 256 * 1024
 
 
@@ -51,14 +51,14 @@ def judge_batch(batch: Batch, language: str, request_id: str) -> Iterator[Piece]
     """The lines of a batch; the text of an answer never depends on where a piece ends."""
     codes: list[str] = []
     lines: list[bytes] = []
-    size, started = 0, perf_counter()
+    size, started = 0, thread_time()
     note = lambda findings: codes.extend(told(findings))  # noqa: E731
     for line in answer_lines(batch.body, language, batch.size, request_id, note):
         lines.append(line)
         size += len(line)
-        if perf_counter() - started > PIECE_SECONDS or size > PIECE_BYTES:
+        if thread_time() - started > PIECE_SECONDS or size > PIECE_BYTES:
             yield Piece(b"".join(lines), False, codes=tuple(codes))
-            size, started = 0, perf_counter()
+            size, started = 0, thread_time()
             lines.clear()
             codes.clear()
     yield Piece(b"".join(lines), True, codes=tuple(codes))
