@@ -52,6 +52,20 @@ def test_refusals_stay_in_their_place():
     ]
 
 
+def test_a_refused_line_alone_pays_for_itself(monkeypatch):
+    """Its neighbours are judged once, together, as if it were not there."""
+    judged = []
+
+    def noting(visits):
+        judged.append([visit.reference for visit in visits])
+        return assessment.assess_all(visits)
+
+    monkeypatch.setattr(lots, "_assessed", noting)
+    named = [{"reference": name} for name in "abcdef"]
+    list(assess_all([*named[:2], named[2], REFUSED, *named[3:5], REFUSED, named[5]], most_seconds=60.0))
+    assert judged == [["a", "b"], ["c", "d", "e", "f"]]
+
+
 def test_one_document_alone_raises_what_is_wrong_with_it(monkeypatch):
     with pytest.raises(Refusal):
         assess_one(REFUSED)
