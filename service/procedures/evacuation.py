@@ -27,7 +27,9 @@ def evacuation(request: EvacuationRequest) -> Checked:
     stretch = judged_stretch(whole.kept(stop.below))
     rise = fitted(stretch)
     curve, variant = _called(request, stretch, rise, stop)
-    wait = _wait(request, whole) if curve == "undecided" else None
+    if curve == "tight" and _hides_ice(request):
+        curve, variant = "undecided", "too-cold"
+    wait = _wait(request, whole) if curve == "undecided" and variant != "too-cold" else None
     finding = _finding(request, whole, stretch, rise, curve, variant, wait)
     findings = [finding, *_reached(request, whole), *_ice(whole, curve), *_seen(stretch)]
     computed = evacuation_computed(whole, rise, curve, request.volume, wait)
@@ -71,6 +73,12 @@ def _hold(request: EvacuationRequest) -> float:
     return limit("procedures.vacuum-hold").value if given is None else given
 
 
+def _hides_ice(request: EvacuationRequest) -> bool:
+    """Whether ice at the coldest part gives off no more than the target: a hold there proves nothing dry."""
+    cold = request.ambient_temperature
+    return cold is not None and vapour_pressure(cold) <= _target(request)
+
+
 def _ceiling(request: EvacuationRequest) -> float:
     """The highest pressure that water can bring the circuit to [Pa]."""
     return vapour_pressure(ROOM if request.ambient_temperature is None else request.ambient_temperature)
@@ -102,6 +110,9 @@ def _finding(
         values["rate"] = rise_rate(rise)
     elif stretch.apart:
         values["rate"] = Quantity(pair_rate(stretch) / SECONDS, "vacuum_rate")
+    if variant == "too-cold" and request.ambient_temperature is not None:
+        values["cold"] = Quantity(request.ambient_temperature, "temperature")
+        values["ice"] = Quantity(vapour_pressure(request.ambient_temperature), "vacuum")
     if curve == "tight" and rise is None:
         variant = "two-readings"
     if curve == "moisture" and rise is not None:

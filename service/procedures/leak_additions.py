@@ -9,19 +9,31 @@ from service.results.procedures.leak_rate import Addition, LeakRateRequest
 from service.verdicts.judge import above
 
 ADDITION = "missing.leak-rate-addition"
+FILLED_NEW = ("new_installation", "after_retrofit")
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """Additions by day [kg], in order; missing: what is incomplete."""
+    """Additions by day [kg] that replaced what was lost, in order.
+
+    missing: what is incomplete. full_on: other days on which the appliance was brought to its full charge.
+    began: the day of its installation or its last retrofit; what was added before says nothing of it.
+    """
 
     additions: tuple[tuple[date, float], ...]
     missing: tuple[Missing, ...]
+    full_on: tuple[date, ...] = ()
+    began: date | None = None
 
     @property
     def last_day(self) -> date | None:
         """Day of the last addition."""
         return self.additions[-1][0] if self.additions else None
+
+    def fullest_year(self) -> int | None:
+        """Calendar year in which most was added."""
+        years = sorted({day.year for day, _ in self.additions})
+        return max(years, key=self._added_in, default=None)
 
     def most_in_a_year(self) -> float:
         """Most refrigerant added in one calendar year.
@@ -34,9 +46,11 @@ class Record:
         ----------
         Sum of the additions.
         """
-        years = {day.year for day, _ in self.additions}
-        sums = (sum(mass for day, mass in self.additions if day.year == year) for year in years)
-        return max(sums, default=0.0)
+        year = self.fullest_year()
+        return 0.0 if year is None else self._added_in(year)
+
+    def _added_in(self, year: int) -> float:
+        return sum(mass for day, mass in self.additions if day.year == year)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,26 +66,57 @@ class Rates:
 def record(request: LeakRateRequest) -> Record:
     """The complete additions, those of one day taken together."""
     by_day: dict[date, float] = {}
+    full_on, began = [], []
     missing = [] if request.additions else [Missing("/additions", ADDITION)]
     for index, addition in enumerate(request.additions):
-        missing += [
-            Missing(f"/additions/{index}/{name}", ADDITION)
-            for name in ("date", "mass")
-            if getattr(addition, name) is None
-        ]
-        if addition.date is not None and addition.mass is not None and not _seasonal(addition):
-            day = date.fromisoformat(addition.date)
-            by_day[day] = by_day.get(day, 0.0) + addition.mass
-    return Record(tuple(sorted(by_day.items())), tuple(missing))
+        lacking = _lacking(addition)
+        missing += [Missing(f"/additions/{index}/{name}", text) for name, text in lacking]
+        if addition.date is None or addition.mass is None:
+            continue
+        day = date.fromisoformat(addition.date)
+        if addition.reason in FILLED_NEW:
+            began.append(day)
+        elif addition.reason == "service":
+            full_on.append(day)
+        lost = 0.0 if lacking else _lost(addition, addition.mass)
+        if lost > 0.0:
+            by_day[day] = by_day.get(day, 0.0) + lost
+    first = max(began, default=None)
+    kept = sorted((day, lost) for day, lost in by_day.items() if first is None or day >= first)
+    return Record(tuple(kept), tuple(missing), (*full_on, *began), first)
 
 
-def _seasonal(addition: Addition) -> bool:
+def _lacking(addition: Addition) -> list[tuple[str, str]]:
+    """Members that the addition lacks, each with why it is asked for."""
+    wanted = {"date": ADDITION, "mass": ADDITION}
+    if addition.reason == "service":
+        wanted["recovered"] = "missing.leak-rate-recovered"
+    if addition.reason == "seasonal_variance":
+        wanted["seasonal_removed"] = "missing.leak-rate-seasonal"
+    return [(name, text) for name, text in wanted.items() if getattr(addition, name) is None]
+
+
+def _lost(addition: Addition, added: float) -> float:
+    """What of an addition replaced refrigerant that was lost [kg].
+
+    None of a first filling or of one after a retrofit, nor of a seasonal variance: no more goes back than was
+    taken out for the season. After a service only what is more than was recovered. Source: 40 CFR 82.152,
+    82.157(b), 84.102, 84.106(b), from memory.
+    """
+    if addition.reason in FILLED_NEW:
+        return 0.0
+    if addition.reason == "service":
+        return max(added - (addition.recovered or 0.0), 0.0)
+    return 0.0 if _seasonal(addition, added) else added
+
+
+def _seasonal(addition: Addition, added: float) -> bool:
     """A seasonal variance: no more goes back than was taken out for the season, within 12 months.
 
     Source: 40 CFR 82.152, 84.102 (one consecutive 12-month period).
     """
-    removed, added = addition.seasonal_removed, addition.mass
-    if removed is None or added is None or above(added, removed):
+    removed = addition.seasonal_removed
+    if removed is None or above(added, removed):
         return False
     if addition.seasonal_removed_date is None or addition.date is None:
         return True
@@ -105,7 +150,7 @@ def _in_window(request: LeakRateRequest, kept: Record, last: date) -> float:
 
 def _full_before(request: LeakRateRequest, kept: Record, last: date) -> date | None:
     """The day before the last addition on which the appliance was known to be full."""
-    known = [day for day, _ in kept.additions if day < last]
+    known = [*(day for day, _ in kept.additions if day < last), *kept.full_on]
     if request.last_full_date is not None:
         known.append(date.fromisoformat(request.last_full_date))
     return max((day for day in known if day < last), default=None)

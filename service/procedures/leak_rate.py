@@ -7,7 +7,9 @@ from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.rule_book import Place, book
 from service.procedures.leak_additions import Rates, Record, rates, record
 from service.procedures.leak_check import leak_check
+from service.procedures.leak_due import Due, due_dates
 from service.procedures.leak_scope import Scope, class_of, scope
+from service.procedures.rests_on import rests_on
 from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.leak_rate import LeakRateComputed, LeakRateRequest
 from service.results.quantity import Quantity
@@ -67,8 +69,11 @@ def leak_rate(request: LeakRateRequest) -> Checked:
     found = scope(place, refrigerant, charge, appliance, day)
     case = _Case(request, kept, rates(request, kept, charge), found, pointer, place, day)
     checks, months = leak_check(request, place, refrigerant, (charge, pointer), day)
-    findings = (_duty(case), *_chronic(case, charge), *checks)
-    return Checked(findings, _missing(case), appliance.assumptions, _computed(case, findings[0].state, months))
+    duty, chronic = _duty(case), _chronic(case, charge)
+    is_chronic = any(item.state is State.FAIL for item in chronic)
+    due = due_dates(request, place, kept, day, owed=duty.state is State.FAIL, chronic=is_chronic)
+    findings = (duty, *due.findings, *chronic, *checks)
+    return Checked(findings, _missing(case), appliance.assumptions, _computed(case, duty, due, months))
 
 
 def _refrigerant(request: LeakRateRequest) -> Refrigerant | None:
@@ -164,8 +169,8 @@ def _missing(case: _Case) -> tuple[Missing, ...]:
     return (*asked, *case.kept.missing, *unknown)
 
 
-def _computed(case: _Case, state: State, months: Quantity | None) -> LeakRateComputed:
-    rules = case.scope.rules
+def _computed(case: _Case, duty: Finding, due: Due, months: Quantity | None) -> LeakRateComputed:
+    rules, state = case.scope.rules, duty.state
     return LeakRateComputed(
         _percent(case.rate),
         _percent(case.rates.annualizing),
@@ -173,7 +178,10 @@ def _computed(case: _Case, state: State, months: Quantity | None) -> LeakRateCom
         _percent(case.scope.threshold),
         "; ".join(f"{rule.title} ({rule.edition})" for rule in rules) or None,
         None if state is State.UNDECIDED else state is State.FAIL,
+        due.repair,
+        due.report,
         months,
+        rests_on(case.request, "leak-rate", duty.evidence) if state is State.PASS else (),
     )
 
 

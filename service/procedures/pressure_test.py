@@ -33,10 +33,17 @@ def pressure_test(request: PressureTestRequest) -> Checked:
     gas, gas_missing = judge_gas(request)
     design, design_missing = judge_design_pressure(request)
     change = measured_change(request)
-    hazard = gas.state is State.FAIL or (design is not None and design.state is State.FAIL)
-    result, computed, missing = _result(request, change, hazard)
+    barred = _barred(gas, design)
+    result, computed, missing = _result(request, change, barred)
     findings = [item for item in (gas, design, _target(request), *result) if item is not None]
     return Checked(tuple(findings), (*gas_missing, *design_missing, *missing), (), computed)
+
+
+def _barred(gas: Finding, design: Finding | None) -> str:
+    """Why nothing may be said to hold: the test is not safe itself, or nobody has named the gas inside."""
+    if gas.state is State.FAIL or (design is not None and design.state is State.FAIL):
+        return "not-judged"
+    return "gas-not-named" if gas.state is State.UNDECIDED else ""
 
 
 def _refuse_impossible(request: PressureTestRequest) -> None:
@@ -57,13 +64,15 @@ def _pressures(request: PressureTestRequest) -> Iterator[tuple[str, float | None
 
 
 def _result(
-    request: PressureTestRequest, change: Change | None, hazard: bool
+    request: PressureTestRequest, change: Change | None, barred: str
 ) -> tuple[tuple[Finding, ...], PressureTestComputed, tuple[Missing, ...]]:
     if change is None:
         finding = report("pressure-test.result", State.UNDECIDED, _samples(request), variant="too-few-readings")
         return (finding,), PressureTestComputed(result="undecided"), _missing_readings(request)
     shortest = _shortest(request)
-    result, variant = ("undecided", "not-judged") if hazard else _verdict(request, change, shortest)
+    result, variant = _verdict(request, change, shortest)
+    if barred == "not-judged" or (barred and result == "holds"):
+        result, variant = "undecided", barred
     wait = Quantity(_minutes_to_decide(change, shortest), "minutes") if variant in WAITS else None
     missing = _missing_resolution(request) if variant in ("settling", "within-uncertainty") else ()
     findings = (_finding(change, result, variant, wait), *_seen(change, result))

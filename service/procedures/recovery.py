@@ -14,6 +14,7 @@ from service.procedures.cylinder import (
     judge_weights,
 )
 from service.procedures.evacuation_levels import DrawDown, draw_down, full_charge
+from service.procedures.rests_on import rests_on
 from service.results.finding import Finding, Missing, State
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.recovery import RecoveryComputed, RecoveryRequest
@@ -44,9 +45,10 @@ def recovery(request: RecoveryRequest) -> Checked:
         *_hot(request, refrigerant),
     ]
     judged = [item for item in said if isinstance(item, Finding)]
-    findings = (_cylinder(judged), *judged, down.finding, *_disposal(request))
+    cylinder = _cylinder(judged)
+    findings = (cylinder, *judged, down.finding, *_disposal(request))
     missing = (*(item for item in said if isinstance(item, Missing)), *down.missing)
-    return Checked(findings, missing, (), _computed(request, refrigerant, most, down))
+    return Checked(findings, missing, (), _computed(request, refrigerant, most, down, cylinder))
 
 
 def _disposal(request: RecoveryRequest) -> Iterable[Finding]:
@@ -170,7 +172,11 @@ def _hot(request: RecoveryRequest, refrigerant: Refrigerant | None) -> Iterable[
 
 
 def _computed(
-    request: RecoveryRequest, refrigerant: Refrigerant | None, most: float | None, down: DrawDown
+    request: RecoveryRequest,
+    refrigerant: Refrigerant | None,
+    most: float | None,
+    down: DrawDown,
+    cylinder: Finding,
 ) -> RecoveryComputed:
     room, expected = _room_left(request, most), _expected(request)
     return RecoveryComputed(
@@ -182,6 +188,7 @@ def _computed(
         required_recovery_percent=down.percent,
         reference_temperature=None if most is None else Quantity(_reference_temperature(), "temperature"),
         transport=_transport(refrigerant),
+        rests_on=rests_on(request, "recovery", cylinder.evidence) if cylinder.state is State.PASS else (),
     )
 
 

@@ -136,9 +136,9 @@ def _against_room(request: WeighedChargeRequest, lower_limit: float, total: floa
 def _state(request: WeighedChargeRequest, too_much: bool, total: float) -> tuple[State, str]:
     """By the clause; beyond it only the maker's table for a unit that does something about a leak."""
     if _release_height(request) is None:
-        return State.REVIEW, "height-unknown"
+        return State.UNDECIDED, "height-unknown"
     if request.leak_mitigation is None:
-        return State.REVIEW, "mitigation-unknown"
+        return State.UNDECIDED, "mitigation-unknown"
     if not too_much:
         return State.PASS, ""
     if request.leak_mitigation == "none":

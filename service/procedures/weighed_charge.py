@@ -6,6 +6,7 @@ from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.tube_charge import product_uncertainty
 from service.procedures.line_set import LineSet, line_set
+from service.procedures.rests_on import rests_on
 from service.procedures.room_charge import room_verdict
 from service.results.finding import Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeComputed, WeighedChargeRequest
@@ -66,8 +67,14 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
         *other,
         *room,
     )
+    weighed = findings[0]
     computed = WeighedChargeComputed(
-        amount.total, amount.adjustment, _per_length(lines), refrigerant.charging_phase, most_in_room
+        amount.total,
+        amount.adjustment,
+        _per_length(lines),
+        refrigerant.charging_phase,
+        most_in_room,
+        rests_on(request, "weighed-charge", weighed.evidence) if weighed.state is State.PASS else (),
     )
     uses_lines = amount.adjustment is not None or amount.variant == "no-line-figures"
     assumptions = lines.assumptions if uses_lines else ()

@@ -231,7 +231,8 @@ def test_the_room_rule_on_both_sides(mounting, area, most):
         assert answer.states["weighed-charge.room"] == ("pass" if kilograms < 1.842 else state)
         if kilograms > 1.842:
             assert answer.value("room_charge_limit") == pytest.approx(most, abs=1.1e-3)
-            assert judge("weighed-charge", document).states["weighed-charge.room"] == "review"
+            unasked = judge("weighed-charge", document)  # nobody said what the unit does about a leak
+            assert unasked.states["weighed-charge.room"] == "undecided"
 
 
 def test_no_leak_starts_above_the_ceiling():
@@ -245,7 +246,7 @@ def test_no_leak_starts_above_the_ceiling():
 def test_what_the_room_rule_turns_on_is_asked_for():
     equipment = R32 | {"factory_charge": 2.5, "room_area": 20.0}
     answer = judge("weighed-charge", {"units": {"mass": "kg", "length": "m"}, "equipment": equipment})
-    assert answer.states["weighed-charge.room"] == "review"
+    assert answer.states["weighed-charge.room"] == "undecided"
     assert {"/mounting", "/leak_mitigation"} <= answer.missing
 
 

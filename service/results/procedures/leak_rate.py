@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from service.results.computed import quantity
 from service.results.declare import choice, flag, member, part, parts
+from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
@@ -16,6 +17,17 @@ class Addition:
     """Refrigerant added to bring the appliance back to full charge."""
 
     date: str | None = member("date", "Date of the addition, ISO 8601.")
+    reason: str | None = choice(
+        "Why it was added; leak when absent. `leak`: to replace what was lost. `service`: put back after it was "
+        "recovered for a repair. `new_installation`: the first filling. `seasonal_variance`: put back after it "
+        "was taken out for the season. `after_retrofit`: the first filling with another refrigerant.",
+        "leak",
+        "service",
+        "new_installation",
+        "seasonal_variance",
+        "after_retrofit",
+    )
+    recovered: float | None = mass("What had been recovered for that service; what is put back is no leak.")
     seasonal_removed: float | None = mass(
         "What had been taken out for the season in the 12 months before; an addition of no more is no leak."
     )
@@ -56,6 +68,7 @@ class LeakRateRequest:
         "date", "Date the appliance was last known full before the first addition listed."
     )
     last_repair_date: str | None = member("date", "Date its leaks were last repaired.")
+    process_shutdown: bool | None = flag("The repair needs an industrial process to shut down.")
     leak_detection_system: bool | None = flag("A fixed leak detection system watches the appliance.")
     hermetically_sealed: bool | None = flag("Hermetically sealed and labelled so.")
 
@@ -70,6 +83,15 @@ class LeakRateComputed:
     threshold_percent: Quantity | None = quantity("percent", "The rule's threshold for this class.")
     rule: str | None = member("text", "The rule that applies, with its edition; absent when none does.")
     duty: bool | None = member("boolean", "A leak-repair duty arises.")
+    repair_due: str | None = member(
+        "text", "Last day for the repair, ISO 8601, from the date of the addition that showed it."
+    )
+    report_due: str | None = member(
+        "text", "Day by which the additions of a calendar year are to be reported, ISO 8601."
+    )
     leak_check_months: Quantity | None = quantity(
         "ratio", "Months from one check for leaks to the next, where the place asks for such checks."
+    )
+    rests_on: tuple[RestsOn, ...] = parts(
+        RestsOn, "What the lack of a duty rests on; empty where it is not proven.", 40
     )

@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 
 from service.results.computed import quantity
-from service.results.declare import flag, member, part
+from service.results.declare import flag, member, part, parts
+from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
@@ -69,4 +70,7 @@ class RecoveryComputed:
     reference_temperature: Quantity | None = quantity("temperature", "Liquid temperature the limit is made for.")
     transport: str | None = member(
         "text", "UN number, proper shipping name and hazard division for the cylinder's label and papers."
+    )
+    rests_on: tuple[RestsOn, ...] = parts(
+        RestsOn, "What using this cylinder rests on; empty where it may not be used yet.", 40
     )

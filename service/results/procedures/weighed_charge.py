@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 
 from service.results.computed import quantity
-from service.results.declare import choice, flag, member, part
+from service.results.declare import choice, flag, member, part, parts
+from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
@@ -94,3 +95,4 @@ class WeighedChargeComputed:
     room_charge_limit: Quantity | None = quantity(
         "mass", "Most flammable charge for this room and height of release (IEC 60335-2-40 clause GG.2)."
     )
+    rests_on: tuple[RestsOn, ...] = parts(RestsOn, "What the charge rests on; empty where it is not known.", 40)
