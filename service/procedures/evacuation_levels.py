@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.rule_book import Place, book
-from service.knowledge.rule_matching import covers
+from service.knowledge.rule_matching import covers, covers_kind
 from service.knowledge.rule_rows import Rule
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.recovery import RecoveryRequest
@@ -49,6 +49,9 @@ def _by_class(request: RecoveryRequest, refrigerant: Refrigerant | None, place: 
     if charge is None:
         missing = (Missing("/full_charge", "missing.recovery-full-charge"),)
         return DrawDown(report(CODE, State.UNDECIDED, ()), missing=missing)
+    if _may_be_small(request, place, charge):
+        missing = (Missing("/small_appliance", "missing.recovery-small-appliance"),)
+        return DrawDown(report(CODE, State.UNDECIDED, (pointer,), variant="small-or-not"), missing=missing)
     rule = _level(place, refrigerant, charge)
     asked = _absolute(rule, before_1993=bool(request.recovery_machine_before_1993))
     # Where the air is thinner, nothing above the site's own pressure can count as drawn down.
@@ -66,6 +69,14 @@ def _by_class(request: RecoveryRequest, refrigerant: Refrigerant | None, place: 
         },
     )
     return DrawDown(finding, Quantity(pressure, "pressure"))
+
+
+def _may_be_small(request: RecoveryRequest, place: Place, charge: float) -> bool:
+    """Whether it may be an appliance that was filled and sealed in a factory, and nobody has said."""
+    if request.small_appliance is not None:
+        return False
+    rules = [rule.applies_when for rule in place.rules("small_appliance")]
+    return any(applies.charge(charge) and covers_kind(applies, request.equipment.kind) for applies in rules)
 
 
 def _level(place: Place, refrigerant: Refrigerant, charge: float) -> Rule:
