@@ -77,14 +77,24 @@ class Change:
 
     @property
     def leaks(self) -> bool:
-        """Whether gas is surely lost, whatever settling can do."""
-        return self.steady.high < 0.0
+        """Whether gas is surely lost, whatever settling can do.
+
+        Where a leak that matters would have shown, the loss must be more than a pass can leave unexplained, and
+        what is surely lost must be readable: a slow end of the settling is no leak.
+        """
+        sure = -self.steady.high * self.minutes
+        readable = self._is_much and sure > COVERAGE * float(self.stretch.deviations[-1])
+        return sure > 0.0 and (readable or not self.sees_smallest_leak)
 
     @property
     def lost(self) -> bool:
-        """Whether more went than a pass can leave unexplained: not seen to settle, nor surely a leak."""
+        """Whether more went than a pass can leave unexplained: not seen to settle, or going on after it."""
+        return self._is_much and (self.steady.settled <= 0.0 or self.steady.high < 0.0)
+
+    @property
+    def _is_much(self) -> bool:
         most = self.first * limit("procedures.unexplained-loss-percent").value / 100.0
-        return self.steady.settled <= 0.0 and -self.steady.rate * self.minutes > max(most, self.uncertainty)
+        return -self.steady.rate * self.minutes > max(most, self.uncertainty)
 
     @property
     def rose(self) -> bool:

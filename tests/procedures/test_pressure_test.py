@@ -285,3 +285,22 @@ def test_known_truth_over_a_hundred_seeds():
         wrong_leak += read(loss) == "holds"
     assert wrong_tight <= 2
     assert wrong_leak <= 2
+
+
+def test_the_slow_end_of_settling_is_no_leak():
+    """A simulated tight circuit (draw 180 of `settles, then stays`) that scatter once made a leak of 0.3 psi/h."""
+    shown = [302.5, 299.5, 299, 299, 298, 298.5, 298.5, 298.5, 298, 298]
+    warm = [61.9, 62.8, 62.0, 62.0, 61.8, 62.1, 62.3, 62.5, 61.8, 62.6]
+    rows = zip([0, 5, 10, 15, 30, 59, 89, 118, 147, 176], shown, warm, strict=True)
+    document = {"gas": "nitrogen", "instruments": {"pressure_resolution": 0.5}, "samples": samples(*rows)}
+    assert judge("pressure-test", document).computed["result"] == "holds"
+
+
+def test_a_gas_that_was_not_named_passes_nothing_and_hides_no_leak():
+    tight = samples((0, 450, 75), (60, 450, 75))
+    answer = judge("pressure-test", {"samples": tight})
+    assert (answer.computed["result"], answer.variants["pressure-test.result"]) == ("undecided", "gas-not-named")
+    assert "/gas" in answer.missing
+    assert "rests_on" not in answer.computed
+    leaking = samples((0, 450, 75), (30, 440, 75), (60, 430, 75))
+    assert judge("pressure-test", {"samples": leaking}).computed["result"] == "leaks"
