@@ -9,21 +9,23 @@ from service.knowledge.readings import reading_rows
 from service.knowledge.references import load_all as load_knowledge
 from service.knowledge.rows import KnowledgeError
 from service.words.locale import texts
+from service.words.placeholders import wrong_placeholders
 
 ENGLISH = "en"
 LOCALES = "service/words/locales"
-AGAIN = "Write these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
+AGAIN = "Mend these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
 
 
 def load_all() -> None:
     """Read all knowledge and all texts.
 
-    Raises: KnowledgeError that lists every row whose reference is unknown or whose English text is missing.
+    Raises: KnowledgeError that lists every row whose reference is unknown or whose English text is missing, and
+    every text with a name in braces that nobody fills.
     """
     load_knowledge()
-    missing = list(missing_texts())
-    if missing:
-        raise KnowledgeError("\n".join([*missing, AGAIN]))
+    wrong = [*missing_texts(), *wrong_placeholders()]
+    if wrong:
+        raise KnowledgeError("\n".join([*wrong, AGAIN]))
 
 
 def missing_texts() -> Iterator[str]:

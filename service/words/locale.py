@@ -31,6 +31,13 @@ def texts(language: str, folder: str) -> dict[str, Any]:
 
 
 @cache
+def folders() -> tuple[str, ...]:
+    """Names of the folders of texts, which are the same in every language."""
+    root = resources.files("service.words") / "locales" / LANGUAGES[0]
+    return tuple(sorted(entry.name for entry in root.iterdir() if entry.is_dir()))
+
+
+@cache
 def text(language: str, folder: str, code: str) -> Any:
     """The text of a code; English where the language has none yet."""
     return texts(language, folder).get(code) or texts("en", folder)[code]

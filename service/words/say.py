@@ -22,8 +22,6 @@ CODED = {
     "reading": "cycle_readings",
     "rule_said": "rules",
 }
-# The kind in which the width of a value of a kind is said, where it is another one.
-WIDTH_KINDS = {"temperature": "temperature_difference", "pressure": "pressure_difference"}
 
 
 CERTIFICATE = "certificate."
@@ -143,8 +141,6 @@ class Speaker:
         finer = self._finer(finding)
         if measured is not None and name == "measured":
             return self.measure(measured.kind).said(measured.value, finer)
-        if measured is not None and measured.uncertainty is not None and name == "uncertainty":
-            return self.measure(WIDTH_KINDS.get(measured.kind, measured.kind)).said(measured.uncertainty)
         bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
         if limit is None or bound is None:
             raise KeyError(name)
