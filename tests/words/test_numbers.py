@@ -17,7 +17,11 @@ UNITS = (
 NUMBER = re.compile(rf"(?<![\w.{{-])([0-9][0-9.,]*?) ?(?:{UNITS})")
 TELLING = {code: found for code, text in TEXTS.items() if (found := NUMBER.findall(text))}
 # As the row writes it, in hours, and of a temperature the other scale.
-WRITTEN = {row["code"]: (float(row["value"]), row["unit"]) for row in rows("limits")}
+WRITTEN = {row["code"]: (float(row["value"]), row["unit"]) for row in rows("limits") if "value" in row} | {
+    f"{row['code']}-{key}": (float(value["value"] if isinstance(value, dict) else value), row["unit"])
+    for row in rows("limits")
+    for key, value in row.get("values", {}).items()
+}
 
 
 def ways(value, unit):
