@@ -1,72 +1,67 @@
-"""Names in braces that texts may have: those that the code fills. Checked before the server listens.
-
-A locale folder that is not listed has none. Names are bare: no format, no attribute.
-"""
+"""Names in braces that texts have, checked before the server listens: the code fills each, in every language."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from difflib import get_close_matches
+from functools import cache, partial
+from importlib import resources
+from importlib.resources.abc import Traversable
 from string import Formatter
 from typing import Any
 
 from service.words.locale import LANGUAGES, folders, texts
 
-JUDGED_BY = frozenset({"measured", "low", "high"})
-"""What a finding was judged by; every finding with a number has them."""
-
-
-def _names_of(said: str) -> frozenset[str]:
-    return frozenset(said.split())
-
-
-FILLED = {
-    "arguments": _names_of("difference expected finding measured reading"),
-    "assumptions": _names_of("air hold_time target temperature"),
-    "findings": JUDGED_BY
-    | _names_of(
-        "area before by_bulbs cause class contents delivered duration edition end expected expires gas "
-        "given height held hold hold_time least likely line liquid longest loss months nameplate new oil "
-        "others owed pair percent place plateau pole pressure rate read reference refrigerant room rule "
-        "rule_said seen share shortest size source start stated still stop subcooling suction superheat "
-        "tare target terminal tonnes usual vacuum wait water"
-    ),
-    "ratings": _names_of("amps phases poles refrigerant sizes volts"),
-    "report": _names_of(
-        "cause high low number percent pressure readings refrigerant temperature unit value verdict"
-    ),
-    "sentences": _names_of(
-        "cause check code finding hold part percent refrigerant rule rule_said step symptom years"
-    ),
-}
+JUDGED_BY = ("measured", "low", "high")
+OFFLINE = frozenset({"workshop", "__pycache__"})
 
 
 def wrong_placeholders() -> Iterator[str]:
-    """One line for each text with a name that nobody fills, with broken braces, or unlike its English text."""
+    """One line for each text with a name that nobody fills, with broken braces, or unlike its English text.
+
+    A name counts as filled where the serving code names a value so; whether it is this text's value, tests hold.
+    """
+    is_filled = cache(partial(_is_filled, "".join(_code(resources.files("service")))))
     for folder in folders():
         english = dict(_flat(texts(LANGUAGES[0], folder), ()))
         for language in LANGUAGES:
             for path, text in _flat(texts(language, folder), ()):
                 where = f"service/words/locales/{language}/{folder}: {' '.join(path)}"
-                yield from (f"{where}: {said}" for said in _wrong(text, english.get(path, text), folder))
+                yield from (f"{where}: {said}" for said in _wrong(text, english.get(path, text), is_filled))
 
 
-def _wrong(text: str, english: str, folder: str) -> Iterator[str]:
+def _code(folder: Traversable) -> Iterator[str]:
+    """The modules that serve."""
+    for entry in folder.iterdir():
+        if entry.is_dir() and entry.name not in OFFLINE:
+            yield from _code(entry)
+        elif entry.name.endswith(".py"):
+            yield entry.read_text("utf-8")
+
+
+def _is_filled(code: str, name: str) -> bool:
+    """Whether code names a value so: by the key of a mapping, or by a keyword."""
+    return f'"{name}"' in code or f"{name}=" in code
+
+
+def _wrong(text: str, english: str, is_filled: Callable[[str], bool]) -> Iterator[str]:
     try:
         names, expected = _names(text), _names(english)
     except ValueError as error:
         yield f"{error}: {text!r}"
         return
-    known = FILLED.get(folder, frozenset())
-    for name in sorted(names - known):
-        near = get_close_matches(name, known, 1)
-        yield f"nothing fills {{{name}}}" + (f"; was {{{near[0]}}} meant?" if near else "")
+    for name in sorted(names):
+        if not is_filled(name):
+            near = get_close_matches(name, expected or JUDGED_BY, 1)
+            yield f"nothing fills {{{name}}}" + (f"; was {{{near[0]}}} meant?" if near else "")
     if names != expected:
         yield f"its names {sorted(names)} are not those of the English text, {sorted(expected)}"
 
 
 def _names(text: str) -> set[str]:
     """Names in braces. Raises: ValueError for broken braces, or a name with a format."""
+    if "{" not in text and "}" not in text:
+        return set()
     found = [(name, spec, change) for _, name, spec, change in Formatter().parse(text) if name is not None]
     if any(spec or change or not name.isidentifier() for name, spec, change in found):
         raise ValueError("a name in braces stands for itself alone")

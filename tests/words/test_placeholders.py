@@ -6,8 +6,8 @@ import pytest
 
 from service.knowledge.rows import KnowledgeError
 from service.words import completeness, placeholders
-from service.words.locale import LANGUAGES, folders, texts
-from service.words.placeholders import FILLED, wrong_placeholders
+from service.words.locale import texts
+from service.words.placeholders import wrong_placeholders
 
 
 def with_text(monkeypatch, template, language="es"):
@@ -41,10 +41,3 @@ def test_a_wrong_name_stops_the_start(monkeypatch, template, told):
 
 def test_the_texts_as_they_are_have_no_wrong_name():
     assert list(wrong_placeholders()) == []
-
-
-def test_every_name_that_is_filled_is_in_some_text():
-    """A name that no text has is one that the code no longer fills, or a slip."""
-    for folder in folders():
-        said = str([texts(language, folder) for language in LANGUAGES])
-        assert [name for name in FILLED.get(folder, ()) if f"{{{name}}}" not in said] == []
