@@ -7,21 +7,25 @@ from datetime import date
 import pytest
 
 from service.workshop import releasing
-from service.workshop.releasing.checkout import CHANGELOG, IMAGE_TAG, LOCALES, VERSION_FILE, Checkout
+from service.workshop.releasing.checkout import CHANGELOG, COUNTS, IMAGE_TAG, LOCALES, VERSION_FILE, Checkout
 
 FILES = {
     VERSION_FILE: '"""The version."""\n\nCONTRACT = "1.2.0-dev"\n',
     CHANGELOG: "# Changes\n\n## 1.2.0-dev\n\nNot released yet. More follows.\n\nNew: one.\n\n## 1.1.0\n\nOlder.\n",
     IMAGE_TAG: 'images:\n  - name: x\n    newTag: "1.1.0"\n',
+    COUNTS: '{"release": "1.1.0"}\n',
     f"{LOCALES}/es/steps/a.yaml": 'step.a: "Cierre la válvula."\n',
 }
 
 
 class Copy(Checkout):
-    """A working copy that writes a line where the real one asks the code for the contract."""
+    """A working copy that writes a line where the real one asks the code for the contract and for the counts."""
 
     def write_contract(self):
         (self.root / "openapi" / "openapi.json").write_text(self.version())
+
+    def keep_counts(self, version):
+        (self.root / COUNTS).write_text(version)
 
 
 @pytest.fixture
@@ -53,7 +57,7 @@ def change(copy, name, old, new):
 def test_one_command_sets_version_changelog_contract_commit_and_tag(copy, capsys):
     assert releasing.main(["1.2.0"], copy) == 0
     assert copy.version() == "1.2.0"
-    assert copy.text("openapi/openapi.json") == "1.2.0"
+    assert copy.text("openapi/openapi.json") == copy.text(COUNTS) == "1.2.0"
     assert f"## 1.2.0, {date.today().isoformat()}\n\nNew: one.\n\n## 1.1.0\n" in copy.text(CHANGELOG)
     assert 'newTag: "1.2.0"' in copy.text(IMAGE_TAG)
     assert copy.git("status", "--porcelain") == ""
@@ -121,4 +125,4 @@ def test_the_command_is_listed():
     command = [sys.executable, "-m", "service", "release", "--help"]
     done = subprocess.run(command, cwd=releasing.checkout.ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 0
-    assert "what stands in the way" in done.stdout
+    assert "only say what stands in the way" in done.stdout

@@ -1,4 +1,4 @@
-"""python -m service release VERSION: version, changelog, kept contract, commit and tag, or what stands in the way.
+"""python -m service release VERSION: version, changelog, contract and counts kept, commit and tag; or what hinders it.
 
 Service and contract carry one version. After a release the first change of the contract raises it again: CONTRACT
 in service/results/contract.py to the next one with `-dev`, and a section of that name on top of the changelog.
@@ -32,6 +32,7 @@ def main(arguments: list[str], checkout: Checkout | None = None) -> int:
         return 0
     place.write_version(given.version, today)
     place.write_contract()
+    place.keep_counts(given.version)
     place.commit_and_tag(given.version)
     print(f"v{given.version} is committed and tagged: git push --follow-tags")
     return 0

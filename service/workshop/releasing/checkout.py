@@ -12,6 +12,7 @@ ROOT = Path(__file__).parents[3]
 VERSION_FILE = "service/results/contract.py"
 CHANGELOG = "openapi/CHANGELOG.md"
 IMAGE_TAG = "docker/kubernetes/kustomization.yaml"
+COUNTS = "tests/benchmarks/instructions.json"
 LOCALES = "service/words/locales"
 NOT_YET = "Not released yet."
 
@@ -60,9 +61,14 @@ class Checkout:
         """The document of the new version and what the release keeps, by a process that reads the code again."""
         subprocess.run([sys.executable, "-m", "service", "spec", "--release"], cwd=self.root, check=True)
 
+    def keep_counts(self, version: str) -> None:
+        """The instructions of a visit as the ones that later changes are compared with."""
+        counting = [sys.executable, "-m", "tests.benchmarks.instructions", "--keep", version]
+        subprocess.run(counting, cwd=self.root, check=True)
+
     def commit_and_tag(self, version: str) -> None:
         """One commit, and an annotated tag that tells what the changelog tells."""
-        self.git("add", "--all", "openapi", VERSION_FILE, IMAGE_TAG)
+        self.git("add", "--all", "openapi", VERSION_FILE, IMAGE_TAG, COUNTS)
         self.git("commit", "--quiet", "--message", f"Release {version}")
         told = self.section(version) or version
         self.git(
