@@ -1,4 +1,4 @@
-"""python -m service release VERSION: version, changelog, contract and counts kept, commit and tag; or what hinders it.
+"""python -m service release VERSION: version, changelog, contract and counts kept, commit and tag.
 
 Service and contract carry one version. After a release the first change of the contract raises it again: CONTRACT
 in service/results/contract.py to the next one with `-dev`, and a section of that name on top of the changelog.
