@@ -91,10 +91,13 @@ def refrigerant_data() -> RefrigerantData:
     """Return the data file, read once.
 
     Raises:
-        ValueError: a composition does not add up to 100 percent.
+        ValueError: a composition does not add up to 100 percent, or a designation is given twice.
     """
     text = files("service.knowledge").joinpath("data", "refrigerants.yaml").read_text("utf-8")
     data: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)
+    given = [row["designation"] for row in (*data["refrigerants"], *data["not_computed"])]
+    if twice := sorted({name for name in given if given.count(name) > 1}):
+        raise ValueError(f"service/knowledge/data/refrigerants.yaml: given twice: {', '.join(twice)}")
     return RefrigerantData(
         data["property_library"],
         data["sources"],

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from importlib import resources
 from importlib.metadata import version
 
 import pytest
@@ -253,3 +254,13 @@ def test_the_data_file_has_no_member_that_nobody_reads():
     }
     for row in yaml.safe_load(text)["refrigerants"]:
         assert set(row) <= read
+
+
+def test_a_designation_that_is_given_twice_is_refused(monkeypatch):
+    content = yaml.safe_load(
+        resources.files("service.knowledge").joinpath("data/refrigerants.yaml").read_text("utf-8")
+    )
+    content["refrigerants"].append(content["refrigerants"][0])
+    monkeypatch.setattr(refrigerant_rows.yaml, "load", lambda *_, **__: content)
+    with pytest.raises(ValueError, match=f"given twice: {content['refrigerants'][0]['designation']}"):
+        refrigerant_rows.refrigerant_data.__wrapped__()
