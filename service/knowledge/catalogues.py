@@ -226,7 +226,8 @@ class CautionRow:
     """A caution; severity critical (can kill), warning or info.
 
     always: said in every answer. locations: said where the equipment stands there. flammable_only: said of a
-    refrigerant that burns alone.
+    refrigerant that burns alone. rule: it tells this rule, so it is said where that is held; elsewhere: the
+    caution that is said in other places.
     """
 
     code: str
@@ -238,6 +239,8 @@ class CautionRow:
     always: bool = False
     locations: tuple[str, ...] = ()
     flammable_only: bool = False
+    rule: str = ""
+    elsewhere: str = ""
 
 
 @dataclass(frozen=True, slots=True)

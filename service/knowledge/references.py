@@ -12,6 +12,7 @@ from service.knowledge.limits import require_known_codes
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
 from service.knowledge.rows import KnowledgeError, file_of
+from service.knowledge.rule_book import book
 from service.results.declare import declared_members
 from service.results.visit import Visit
 
@@ -101,6 +102,10 @@ def _of_work() -> Iterator[Reference]:
         yield from _many(step.code, "only_for", step.only_for, catalogues.causes())
         yield from _many(step.code, "yields", _flat(step.yields), visit_pointers())
         yield from _many(step.code, "waits_while", step.waits_while, findings)
+    for caution in catalogues.cautions().values():
+        if caution.rule:
+            yield from _many(caution.code, "rule", (caution.rule,), book().rules)
+            yield from _many(caution.code, "elsewhere", (caution.elsewhere,), catalogues.cautions())
     for part in parts.values():
         yield from _many(part.code, "condemned_by", (*part.condemned_by, *part.cleared_by), findings)
         yield from _many(part.code, "waits_for", part.waits_for, parts)

@@ -15,6 +15,7 @@ from service.knowledge.catalogues import cautions as caution_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.case import Case, Plan
+from service.reasoning.cautions import of_place
 from service.reasoning.certificates import certificates_of
 from service.reasoning.done import is_done
 from service.reasoning.flammable import with_opening_hold
@@ -109,7 +110,7 @@ def _step(case: Case, row: StepRow, order: int, why: list[str]) -> Step:
         code=row.code,
         order=order,
         why=tuple(why),
-        hazards=_hazards(row, case.flammable),
+        hazards=of_place(_hazards(row, case.flammable), case.visit),
         power=row.power,
         certificates=certificates_of(row, case),
         tools=row.tools,
