@@ -3,7 +3,7 @@
 import pytest
 
 from service.knowledge import catalogues, row_types
-from service.knowledge.catalogues import causes, findings
+from service.knowledge.catalogues import causes, findings, steps
 from service.knowledge.rows import DECIDING, KnowledgeError, by_code
 from service.reasoning.assessment import assess
 from service.workshop import rules as command
@@ -75,8 +75,9 @@ def test_what_passes_a_matter_of_safety_is_marked():
 
 def test_a_pass_that_calls_for_a_step_rests_on_what_may_decide():
     """What sends a technician on (recover, evacuate, weigh in) is no common practice."""
-    sending = {row.code: row.basis for row in findings().values() if row.steps.get("pass")}
-    assert len(sending) > 5
+    risky = {code for code, row in steps().items() if row.tools and row.hazards}
+    sending = {row.code: row.basis for row in findings().values() if risky & set(row.steps.get("pass", ()))}
+    assert len(sending) >= 4
     assert {code for code, basis in sending.items() if basis not in DECIDING} == set()
 
 
