@@ -36,10 +36,13 @@ class QuestionRow:
     def patch(self, said: object) -> tuple[dict[str, object], ...]:
         """The JSON Patch (RFC 6902) that puts an answer into the document; none where no is no symptom.
 
-        said: True or False for a question about a symptom, else the value of the member.
+        said: True or False for a question about a symptom, else the value of the member; words of a list are added
+        to it one by one.
         """
         if self.symptoms:
             return ({"op": "add", "path": f"{SYMPTOMS}/-", "value": self.symptoms[0]},) if said is True else ()
+        if isinstance(said, tuple):
+            return tuple({"op": "add", "path": f"{self.pointer}/-", "value": word} for word in said)
         return ({"op": "add", "path": self.pointer, "value": said},)
 
 

@@ -9,14 +9,17 @@ from dataclasses import dataclass
 from service.knowledge import catalogues
 from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.limits import require_known_codes
+from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
 from service.knowledge.rows import KnowledgeError, file_of
 from service.knowledge.rule_book import book
 from service.results.declare import declared_members
 from service.results.visit import Visit
+from service.results.visit.observations import PEOPLE
 
 RUN = ("no", "watch")
+URGENCIES = ("now", "same_day", "next_day")
 TURNING = ("turns", "stands", "may_stand")
 AGAIN = "Mend these rows, then: bash tests/run --fast knowledge/test_references.py"
 NEAR = 3  # how many allowed codes a message names
@@ -116,6 +119,9 @@ def _of_readings() -> Iterator[Reference]:
     for reading in reading_rows().values():
         yield from _many(reading.code, "pointers", (*reading.pointers, *reading.told_by), visit_pointers())
         yield from _many(reading.code, "abnormal", reading.abnormal, causes)
+    for person in people_rows().values():
+        yield from _many(person.code, "people_at_risk", [person.code], PEOPLE)
+        yield from _many(person.code, "urgency", filter(None, (person.no_cooling, person.otherwise)), URGENCIES)
     for question in question_rows().values():
         yield from _many(question.code, "telling", question.abnormal, causes)
         yield from _many(question.code, "symptoms", question.symptoms, catalogues.symptoms())

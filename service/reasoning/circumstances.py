@@ -21,7 +21,7 @@ def weights_of_circumstances(case: Case) -> dict[str, float]:
     if case.profile.prepares:
         return _summed(circumstances(visit))
     runs = () if case.cycle.weighing is not None else _running(visit)
-    return _summed((*_nameplate(visit), *runs))
+    return _summed((*_nameplate(visit), *runs, *_followed_up(visit)))
 
 
 def _summed(codes: Iterable[str]) -> dict[str, float]:
@@ -34,7 +34,7 @@ def _summed(codes: Iterable[str]) -> dict[str, float]:
 
 def circumstances(visit: Visit) -> tuple[str, ...]:
     """Codes of the circumstances that hold; what the document does not say says nothing."""
-    return (*_nameplate(visit), *_age(visit), *_history(visit), *_running(visit))
+    return (*_nameplate(visit), *_age(visit), *_history(visit), *_running(visit), *_followed_up(visit))
 
 
 def _running(visit: Visit) -> Iterator[str]:
@@ -44,6 +44,15 @@ def _running(visit: Visit) -> Iterator[str]:
         yield "does_not_start"
     if runs and not stands:
         yield "it_runs"
+
+
+def _followed_up(visit: Visit) -> Iterator[str]:
+    """What was answered when a symptom was asked about further; each answer that tells has a row."""
+    complaint = visit.complaint
+    said = (("trips", complaint.trip_timing), ("noise", complaint.noise), ("water", complaint.water_at))
+    yield from (f"{what}_{word}" for what, word in said if word is not None)
+    if complaint.other_appliances:
+        yield "other_appliances"
 
 
 def _nameplate(visit: Visit) -> Iterator[str]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
+from service.knowledge.people import people_rows
 from service.reasoning.case import Case
 from service.reasoning.holds import ends_call
 from service.reasoning.loading import load_for, load_of
@@ -68,7 +69,10 @@ def _suspected(case: Case) -> tuple[Sentence, ...]:
 def _told(complaint: Complaint) -> tuple[Sentence, ...]:
     """What the caller said beside the symptoms, in the caller's words."""
     code = complaint.fault_code
-    return (Sentence("note.caller-code", {"code": code}),) if code else ()
+    people = tuple(
+        Sentence("note.caller-people", {"person": word}) for word in complaint.people_at_risk if word != "none"
+    )
+    return (*((Sentence("note.caller-code", {"code": code}),) if code else ()), *people)
 
 
 def _faults(causes: Sequence[Cause]) -> list[Cause]:
@@ -87,6 +91,6 @@ def _customer_note(case: Case) -> tuple[Sentence, ...]:
     said = [Sentence("customer.intake")]
     if not advice:
         said.append(Sentence(f"customer.{case.decision.permission}"))
-    if complaint.people_at_risk:
-        advice.append(Sentence("advice.heat"))
-    return (*said, *advice)
+    there = [row for row in people_rows().values() if row.code in complaint.people_at_risk]
+    told = dict.fromkeys(code for row in there for code in row.advice)
+    return (*said, *advice, *(Sentence(code) for code in told))

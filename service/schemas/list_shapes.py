@@ -102,6 +102,28 @@ CERTIFICATES = code_list(
     "Every certificate that a step may ask for.",
     _named("CertificateRow", "A certificate.", _STEPS),
 )
+
+
+@dataclass(frozen=True)
+class QuestionPatchShape:
+    """One operation of a JSON Patch (RFC 6902) on the visit document."""
+
+    op: str = always("choice", "What is done.", choices=("add",))
+    path: str = always("text", "JSON Pointer; objects and lists on the way that are not there yet are made first.")
+    value: object = always("said", "What is put there.")
+
+
+@dataclass(frozen=True)
+class QuestionAnswerShape:
+    """What may be answered, and what that puts into the visit document."""
+
+    said: str = always("text", "yes, no, or a word of the choice.")
+    title: str | None = member("text", "What the word means.")
+    patches: tuple[QuestionPatchShape, ...] = always(
+        "parts", "Operations in order; empty where the answer changes nothing.", part=QuestionPatchShape
+    )
+
+
 QUESTIONS = code_list(
     "QuestionList",
     "questions",
@@ -111,6 +133,21 @@ QUESTIONS = code_list(
         "A question.",
         ("why", str, always("text", "What the answer is good for.")),
         ("safety", bool, always("boolean", "It is asked in any case, because the answer may mean danger.")),
+        (
+            "pointer",
+            str,
+            always("text", "JSON Pointer (RFC 6901) into the visit document: where the answer goes."),
+        ),
+        ("answer", str, always("choice", "Kind of answer.", choices=KINDS_OF_ANSWER)),
+        (
+            "answers",
+            tuple,
+            always(
+                "parts",
+                "What may be answered; empty where the answer is a text or a number for the pointer.",
+                part=QuestionAnswerShape,
+            ),
+        ),
     ),
 )
 ASSUMPTIONS = code_list(

@@ -91,6 +91,9 @@ class Speaker:
         if name == "symptom":
             said: str = self.text("report", f"symptom.{value}")
             return said
+        if name == "person":
+            who: str = self.text("list_words", "people_at_risk")[value]
+            return who
         if name == "finding":
             code, _, state = str(value).partition(STATE)
             return self.headline(code, state)

@@ -1,7 +1,10 @@
 """Intake: what nameplate and history say, questions by what they tell, load list, minutes."""
 
+import copy
+
 import pytest
 
+from service.app import create_app
 from service.checks.seen.complaint import may_be_flammable
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.circumstances import circumstance_rows
@@ -164,6 +167,21 @@ def test_water_loads_drain_parts_and_a_float_switch():
     }
 
 
+def patched(document, patches):
+    """The document after `add` operations (RFC 6902); what is not there on the way is made first."""
+    document = copy.deepcopy(document)
+    for change in patches:
+        *way, last = change["path"].split("/")[1:]
+        place = document
+        for name, following in zip(way, (*way[1:], last), strict=True):
+            place = place.setdefault(name, [] if following == "-" else {})
+        if last == "-":
+            place.append(change["value"])
+        else:
+            place[last] = change["value"]
+    return document
+
+
 @pytest.mark.parametrize("code", question_rows())
 def test_every_answer_has_its_place_in_the_document(code):
     """The patch of a question (RFC 6902) makes a document that is accepted and answers the question."""
@@ -174,14 +192,9 @@ def test_every_answer_has_its_place_in_the_document(code):
         "/equipment/year_made": 2015,
     }
     words = {"/complaint/trip_timing": "at_once", "/complaint/noise": "rattling", "/complaint/water_at": "ceiling"}
+    words["/complaint/people_at_risk"] = ("elderly", "pets")
     said = {**members, **words, "/complaint/fault_code": "E4"}.get(row.pointer, True)
-    document = {"complaint": {"symptoms": list(row.follows)}}
-    for change in row.patch(said):
-        names = change["path"].split("/")[1:]
-        if names[-1] == "-":
-            document["complaint"]["symptoms"].append(change["value"])
-        else:
-            document.setdefault(names[0], {})[names[1]] = change["value"]
+    document = patched({"complaint": {"symptoms": list(row.follows)}}, row.patch(said))
     asked = {item.code for item in take_in(load(Visit, document)).questions}
     assert code not in asked
 
@@ -194,7 +207,7 @@ def test_the_note_says_what_the_caller_said():
 
 def test_what_the_document_answers_is_not_asked():
     document = {
-        "complaint": {"recent_work": False, "people_at_risk": False},
+        "complaint": {"recent_work": False, "people_at_risk": ["none"]},
         "equipment": {"refrigerant": "R-410A", "year_made": 2015},
         "site": {"equipment_location": "roof"},
     }
@@ -245,3 +258,90 @@ def test_the_range_of_minutes_covers_what_is_likely():
     answer = take_in(visit_of("will_not_shut_off", "fault_code_shown"))
     assert answer.causes[0].code == "cause.contactor-welded"
     assert 15.0 < answer.outcome.minutes.low < answer.outcome.minutes.high
+
+
+TYPED = {"text": "R-410A", "whole_number": 2015}
+
+
+def test_a_call_taker_answers_the_published_questions_until_none_is_left():
+    """Over the wire: each question of the answer is looked up, answered by its patches, and never asked again."""
+    client = create_app().test_client()
+    published = {row["code"]: row for row in client.get("/v1/questions").get_json()["questions"]}
+    document, asked = {"complaint": {"symptoms": ["breaker_trips"]}}, []
+    while True:
+        answer = client.post("/v1/intake", json=document)
+        assert answer.status_code == 200, answer.get_data(as_text=True)
+        open_questions = [item["code"] for item in answer.get_json()["questions"] if item["code"] not in asked]
+        if not open_questions:
+            break
+        asked.append(open_questions[0])
+        row = published[asked[-1]]
+        choices = row["answers"]
+        if choices:
+            assert {"yes", "no"} == {item["said"] for item in choices} or row["answer"].startswith("choice")
+            patches = choices[-1]["patches"]  # the last word, or no
+        else:
+            patches = [{"op": "add", "path": row["pointer"], "value": TYPED[row["answer"]]}]
+        document = patched(document, patches)
+        still = {item["code"] for item in client.post("/v1/intake", json=document).get_json()["questions"]}
+        assert row["answer"] == "yes_no" or asked[-1] not in still
+    assert len(asked) > 8
+    assert "question.trips-when" in asked[:4]
+    assert document["complaint"]["trip_timing"] == "after_minutes"
+    assert document["complaint"]["people_at_risk"] == ["pets"]
+
+
+@pytest.mark.parametrize(
+    ("symptom", "member", "word", "cause", "rises"),
+    [
+        ("breaker_trips", "trip_timing", "at_once", "winding-grounded", True),
+        ("breaker_trips", "trip_timing", "after_minutes", "winding-grounded", False),
+        ("breaker_trips", "trip_timing", "after_minutes", "outdoor-coil-blocked", True),
+        ("breaker_trips", "trip_timing", "at_once", "outdoor-coil-blocked", False),
+        ("noise_outdoor", "noise", "grinding", "outdoor-fan-failed", True),
+        ("noise_outdoor", "noise", "buzzing", "contactor-contacts-failed", True),
+        ("noise_outdoor", "noise", "buzzing", "outdoor-fan-failed", False),
+        ("noise_indoor", "noise", "squealing", "indoor-blower-failed", True),
+        ("water_leak", "water_at", "ceiling", "condensate-overflow", True),
+        ("water_leak", "water_at", "outdoor_unit", "condensate-overflow", False),
+        ("hums_no_start", "other_appliances", True, "low-supply-voltage", True),
+    ],
+)
+def test_the_answer_to_a_follow_up_moves_the_causes(symptom, member, word, cause, rises):
+    """Common practice, no source: a short trips at once, a hot motor after minutes; drops outdoors are normal."""
+
+    def share(**complaint):
+        answer = take_in(visit_of(symptom, complaint=complaint))
+        return {item.code: item.probability for item in answer.causes}.get(f"cause.{cause}", 0.0)
+
+    assert (share(**{member: word}) > share()) is rises
+
+
+@pytest.mark.parametrize("symptom", ["breaker_trips", "burnt_smell", "noise_outdoor", "noise_indoor"])
+def test_what_is_electrical_or_turns_is_not_led_by_the_circuit(symptom):
+    """Common practice, no source: low charge trips no breaker, smells of nothing burnt and makes no noise."""
+    leading = [item.code for item in take_in(visit_of(symptom)).causes[:3]]
+    assert "cause.undercharge" not in leading
+
+
+@pytest.mark.parametrize(
+    ("people", "symptom", "urgency", "advice"),
+    [
+        (["elderly"], "not_cooling", "now", "advice.heat"),
+        (["infants", "pets"], "not_cooling", "now", "advice.pets"),
+        (["children"], "not_cooling", "same_day", "advice.heat"),
+        (["alone"], "poor_cooling", "same_day", "advice.alone"),
+        (["pets"], "not_cooling", "same_day", "advice.pets"),
+        (["pets"], "high_bill", "next_day", "advice.pets"),
+        (["none"], "high_bill", "scheduled", ""),
+        ([], "high_bill", "scheduled", ""),
+    ],
+)
+def test_who_is_in_the_building(people, symptom, urgency, advice):
+    """Common practice, no source: infants, old and ill people take harm from heat first."""
+    outcome = take_in(visit_of(symptom, complaint={"people_at_risk": people})).outcome
+    told = {item.code for item in outcome.customer_note}
+    assert outcome.urgency == urgency
+    assert advice in told if advice else not {"advice.heat", "advice.alone", "advice.pets"} & told
+    named = [item.values["person"] for item in outcome.summary if item.code == "note.caller-people"]
+    assert named == [word for word in people if word != "none"]

@@ -258,7 +258,7 @@ def test_flammable_refrigerant_adds_its_caution_and_training_to_steps_that_open_
 
 def test_people_at_risk_raise_the_urgency():
     complaint = Complaint(symptoms=("not_cooling",))
-    at_risk = Complaint(symptoms=("not_cooling",), people_at_risk=True)
+    at_risk = Complaint(symptoms=("not_cooling",), people_at_risk=("elderly",))
     assert how_urgent(case_of(visit=Visit(complaint=complaint)))[0] == "same_day"
     assert how_urgent(case_of(visit=Visit(complaint=at_risk)))[0] == "now"
 

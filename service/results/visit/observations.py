@@ -29,6 +29,7 @@ SYMPTOMS = (
     "will_not_shut_off",
     "fuel_gas_smell",
 )
+PEOPLE = ("none", "infants", "children", "elderly", "ill", "alone", "pets")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +42,8 @@ class Complaint:
     recent_work: bool | None = flag("Work was done on the unit recently.")
     charge_added_recently: bool | None = flag("Refrigerant was added recently.")
     days_since_ok: float | None = member("days", "Days since the unit last worked well.", low=0.0, high=36500.0)
-    people_at_risk: bool | None = flag(
-        "Infants, elderly or ill people are in the building, or somebody alone, or animals."
+    people_at_risk: tuple[str, ...] = member(
+        "choices", "Who is in the building and at risk from heat.", choices=PEOPLE, length=len(PEOPLE)
     )
     trip_timing: str | None = choice("When the breaker trips.", "at_once", "after_minutes")
     noise: str | None = choice(

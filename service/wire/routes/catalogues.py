@@ -12,6 +12,7 @@ from service.knowledge.rule_book import book
 from service.library.provenance import provenance
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.schemas import list_shapes
+from service.schemas.question_list import question_answers
 from service.schemas.reading_list import reading_list
 from service.wire.described import Example, View, described
 from service.wire.reading import language
@@ -253,12 +254,14 @@ def list_questions() -> Response:
     Every question that the intake may ask.
     """
     say = _speaker()
+    answers = question_answers(say.language)
     rows = [
         {
             "code": row.code,
             "title": say.text("questions", row.code)["text"],
             "why": say.text("questions", row.code)["why"],
             "safety": row.safety,
+            **answers[row.code],
             "since": "1.0.0",
         }
         for row in question_rows().values()

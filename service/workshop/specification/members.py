@@ -214,6 +214,7 @@ _PLAIN: dict[str, Callable[[Member], Schema]] = {
     "text": _text,
     "texts": lambda _: {"type": "array", "items": {"type": "string"}},
     "label": _label,
+    "said": lambda _: {"oneOf": [{"type": "boolean"}, {"type": "string"}]},
     "place": lambda _: {"type": "string", "pattern": "^[A-Za-z]{2}(-[A-Za-z0-9]{1,3})?$"},
     "date": lambda _: {"type": "string", "format": "date"},
     "date_time": lambda _: {"type": "string", "format": "date-time"},
