@@ -8,9 +8,9 @@ from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.reasoning.case import Case
 from service.reasoning.circumstances import does_not_start
-from service.reasoning.proof import faults
+from service.reasoning.proof import faults, is_established, is_likely, is_proven
 from service.reasoning.set_aside import failures
-from service.reasoning.shares import percent
+from service.reasoning.shares import band, percent
 from service.results.answer import Hold, Step
 from service.results.finding import Severity
 from service.results.planned import Sentence
@@ -35,7 +35,7 @@ def write_notes(case: Case, disposition: str) -> Notes:
     head = (*hold_sentences(case.holds), *_cause_sentence(case, found))
     parts = tuple(Sentence("note.part", {"part": part.code}) for part in case.plan.needed)
     return Notes(
-        summary=(*head, Sentence(f"summary.{case.decision.permission}"), *parts),
+        summary=(*head, Sentence(f"summary.{case.decision.permission}")),
         technician=(
             *head,
             *(said for said in _finding_sentences(found) if said not in head),
@@ -55,7 +55,8 @@ def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
 def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
     lead = case.lead
     if not cause_rows()[lead.code].sound:
-        return (Sentence("note.cause", {"cause": lead.code, "percent": percent(lead.probability)}),)
+        values = {"cause": lead.code, "percent": percent(lead.probability)}
+        return (Sentence(f"cause.{band(lead.probability)}", values),)
     if found:
         # A fault that stands firm is never followed by a word that none is established.
         said = (Sentence("note.found", {"finding": f"{found[0]}/fail"}),)
@@ -92,7 +93,23 @@ def _customer(case: Case, disposition: str) -> tuple[Sentence, ...]:
     said = "undecided" if state == "unsafe" and not unsafe else state
     silent = does_not_start(case.visit) and permission == "may_run_watched"
     permitted = () if silent else (permission,)
-    return tuple(Sentence(f"customer.{word}") for word in (said, *permitted, disposition))
+    wrong = _what_is_wrong(case, said)
+    # Nobody who was told the problem hears that its cause is still looked for.
+    next_word = "measuring_again" if wrong[-1].values and disposition == "more_readings" else disposition
+    return (*wrong, *(Sentence(f"customer.{word}") for word in (*permitted, next_word)))
+
+
+def _what_is_wrong(case: Case, said: str) -> tuple[Sentence, ...]:
+    """The cause in plain words: found where it is established, else as what it looks like.
+
+    A unit that is unsafe is called so first. Where readings do not name the cause, none is named.
+    """
+    lead, plainly = case.lead, {"plain": case.lead.code}
+    bare = Sentence(f"customer.{said}")
+    if said == "sound" or cause_rows()[lead.code].sound or not (is_likely(lead) and is_established(case, lead)):
+        return (bare,)
+    word = "found" if is_proven(case, lead) else "looks"
+    return (*((bare,) if said == "unsafe" else ()), Sentence(f"customer.{word}", plainly))
 
 
 def _watch_for(case: Case) -> tuple[str, ...]:

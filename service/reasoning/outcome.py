@@ -11,6 +11,7 @@ from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
+from service.reasoning.booking import booked
 from service.reasoning.case import Case
 from service.reasoning.causes import speaks
 from service.reasoning.loading import planned_tools, refrigerant_of
@@ -38,6 +39,10 @@ def conclude(case: Case) -> Case:
     urgency, reason = how_urgent(case)
     here, later = by_visit(case.plan.steps, disposition)
     notes = write_notes(case, disposition)
+    certificates = tuple(dict.fromkeys(code for step in case.plan.steps for code in step.certificates))
+    times = (_minutes(here), _minutes(later) if later else None)
+    crew, refrigerant = _crew(case), refrigerant_of(case)
+    again = booked(case, urgency, times, certificates, crew, refrigerant) if disposition != "complete" else ()
     outcome = Outcome(
         state=case.decision.state,
         run_permission=case.decision.permission,
@@ -48,13 +53,13 @@ def conclude(case: Case) -> Case:
         found=tuple(_found(case, item) for item in faults(case)),
         parts=case.plan.needed,
         take_along=case.plan.take_along,
-        certificates=tuple(dict.fromkeys(code for step in case.plan.steps for code in step.certificates)),
-        minutes=_minutes(here),
-        return_minutes=_minutes(later) if later else None,
+        certificates=certificates,
+        minutes=times[0],
+        return_minutes=times[1],
         tools=planned_tools(case),
-        crew=_crew(case),
-        refrigerant=refrigerant_of(case),
-        summary=notes.summary,
+        crew=crew,
+        refrigerant=refrigerant,
+        summary=(*notes.summary, *again),
         customer_note=notes.customer,
         technician_note=notes.technician,
         watch_for=notes.watch_for,

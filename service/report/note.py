@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
-from service.reasoning.shares import percent
+from service.reasoning.shares import band, percent
 from service.results.visit import Visit
 from service.words.locale import texts
 from service.words.quantities import LONG_MINUTES, SPACED_PERCENT
@@ -29,7 +29,6 @@ NO_CAUSE = "cause.none-found"
 CERTIFICATE = "caution.refrigerant-certificate"  # said by the outcome where it names the certificates
 SOUND, CONFIRMS = "sound", "confirm"
 CUSTOMER_LABELS = ("watch", "danger", "emergency", "facts")
-BANDS = (("most", 0.9), ("likely", 0.6), ("possible", 0.3), ("none", 0.0))  # least share; project choice
 SENTENCE = re.compile(r"(?<=[^0-9]\.) (?=\S)")
 SIZE = re.compile(rb'width="([0-9.]+)pt" height="([0-9.]+)pt"')
 
@@ -256,12 +255,11 @@ def _found(body: Mapping[str, Any], speaker: Speaker) -> str:
     """What was found, in one line: the leading cause as surely as it is known, else the outcome."""
     causes = [item for item in body["causes"] if item["code"] != NO_CAUSE]
     if body["outcome"]["state"] == SOUND or not causes:
-        said: str = speaker.text("report", f"state.{body['outcome']['state']}")
-        return said
+        state = body["outcome"]["state"]
+        return f"{speaker.text('report', f'state.{state}')}."
     lead = causes[0]
-    band = next(name for name, least in BANDS if lead["probability"] >= least)
     values = {"cause": lead["title"], "percent": percent(lead["probability"])}
-    return speaker.fill(speaker.text("report", f"band.{band}"), values)
+    return speaker.fill(speaker.text("sentences", f"cause.{band(lead['probability'])}"), values)
 
 
 def _reason(body: Mapping[str, Any]) -> str:

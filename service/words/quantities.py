@@ -49,6 +49,7 @@ RESISTANCES = {"ohms", "megohms"}
 PREFIXES = ((1e9, "GΩ"), (1e6, "MΩ"), (1e3, "kΩ"))
 SPACED_PERCENT = {"es"}  # languages that set a space before the percent sign
 LONG_MINUTES = 90.0  # from here on nobody thinks in minutes; common practice, no source
+HALF_HOUR = 30  # min
 NOTHING = 1e-9  # what is left of a difference of equal numbers
 
 
@@ -159,6 +160,8 @@ def resistance(ohms: float) -> str:
 
 def _in_hours(minutes: float) -> str:
     hours, rest = divmod(round(minutes), 60)
+    if rest == HALF_HOUR:
+        return f"{hours:,}½ h"
     return f"{hours:,} h {rest} min" if rest else f"{hours:,} h"
 
 

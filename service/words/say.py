@@ -20,6 +20,8 @@ CODED = {
     "step": "steps",
     "part": "parts",
     "reading": "cycle_readings",
+    "plain": "plain",
+    "who": "report",
     "rule_said": "rules",
 }
 

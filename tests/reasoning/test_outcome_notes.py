@@ -1,10 +1,13 @@
 """The outcome in words: who is told what, urgency, replacement as facts."""
 
+import json
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from service.app import create_app
 from service.knowledge.phase_out import phased_out
 from service.reasoning.assessment import WHOLE_VISIT
 from service.reasoning.case import CycleCase, Decision, Plan
@@ -12,6 +15,7 @@ from service.reasoning.findings import find
 from service.reasoning.notes import write_notes
 from service.reasoning.pipeline import open_case
 from service.reasoning.replacement import replacement_reasons
+from service.reasoning.shares import band
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Cause, Hold
 from service.results.cycle import CycleLoss, CycleVerdict, Range
@@ -145,6 +149,56 @@ def test_every_sentence_of_the_notes_exists():
                     notes = notes_of(state, permission, disposition, causes=causes)
                     codes = [item.code for item in (*notes.summary, *notes.technician, *notes.customer)]
                     assert set(codes) | set(notes.watch_for) <= set(known)
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_dispatcher_is_told_what_may_it_run_when_how_long_who_and_what_to_load(client_answer, language):
+    """Rule 20 of the words: in this order, and no finding's headline."""
+    answer = client_answer(language)
+    said = answer["outcome"]["summary"]
+    order = [answer["causes"][0]["title"], *DISPATCHED[language]]
+    places = [said.index(part) for part in order]
+    assert places == sorted(places), said
+    rest = said.replace(order[0], "")
+    assert not [item for item in answer["findings"] if item["state"] == "fail" and item["headline"] in rest]
+
+
+DISPATCHED = {
+    "en": [
+        "OK to run for now.",
+        "When: ",
+        "Time: 20 min to 60 min.",
+        "Next visit: 2 h to 5½ h.",
+        "Who: EPA",
+        "Load: R-22.",
+    ],
+    "es": [
+        "Puede funcionar",
+        "Cuándo: ",
+        "Tiempo: ",
+        "Próxima visita: 2 h a 5½ h.",
+        "Quién: EPA",
+        "Cargue: R-22.",
+    ],
+}
+
+
+@pytest.fixture
+def client_answer():
+    """The answer to the low-charge sample in a language."""
+    client = create_app().test_client()
+    document = json.loads(Path("samples/visits/low-charge-orifice.json").read_text())
+    return lambda language: client.post(
+        "/v1/assessment", json=document, headers={"Accept-Language": language}
+    ).get_json()
+
+
+@pytest.mark.parametrize(
+    ("share", "word"), [(0.9, "most"), (0.89, "likely"), (0.6, "likely"), (0.3, "possible"), (0.29, "none")]
+)
+def test_a_cause_is_spoken_of_as_surely_as_it_is_known(share, word):
+    """Rule 11 of the words."""
+    assert band(share) == word
 
 
 LOSS = CycleLoss(Range(0.6, 0.7, 0.8), Range(0.9, 1.0, 1.1), Range(0.6, 0.72, 0.85))

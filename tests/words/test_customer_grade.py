@@ -6,7 +6,8 @@ Grade: Flesch-Kincaid (Kincaid et al. 1975, Naval Technical Training Command, re
 
 import re
 
-from service.words.locale import texts
+from service.knowledge.catalogues import causes
+from service.words.locale import LANGUAGES, texts
 
 HIGHEST = 7.0
 FOR_CUSTOMERS = ("customer.", "advice.", "watch.", "urgency.")
@@ -36,6 +37,18 @@ def test_texts_for_customers_are_plain():
     for kind in FOR_CUSTOMERS:
         told = " ".join(text for code, text in sorted(sentences.items()) if code.startswith(kind))
         assert grade(told) <= HIGHEST, (kind, grade(told))
+
+
+def test_causes_in_plain_words_are_plain():
+    """As a customer reads them: at the end of the sentence that names what was found."""
+    found = texts("en", "sentences")["customer.found"]
+    told = " ".join(found.format(plain=plain) for plain in texts("en", "plain").values())
+    assert grade(told) <= HIGHEST, grade(told)
+
+
+def test_every_cause_has_its_plain_words():
+    for language in LANGUAGES:
+        assert set(texts(language, "plain")) == set(causes()) - {"cause.none-found"}
 
 
 def test_questions_to_customers_are_plain():

@@ -65,7 +65,7 @@ def test_one_sites_zero_is_not_the_next_ones():
 
 @pytest.mark.parametrize(
     ("minutes", "said"),
-    [(30, "30 min"), (89, "89 min"), (90, "1 h 30 min"), (180, "3 h"), (250, "4 h 10 min"), (1440, "24 h")],
+    [(30, "30 min"), (89, "89 min"), (90, "1½ h"), (180, "3 h"), (250, "4 h 10 min"), (1440, "24 h")],
 )
 def test_long_times_are_told_in_hours(minutes, said):
     assert spoken_quantity(Quantity(minutes, "minutes"), Units(), 101325.0) == said

@@ -1,0 +1,40 @@
+"""What a dispatcher books with, in sentences: when, how long, who, and what to load."""
+
+from collections.abc import Sequence
+
+from service.reasoning.case import Case
+from service.results.answer import Minutes
+from service.results.planned import RefrigerantLoad, Sentence
+from service.results.quantity import Quantity
+
+LONG, HALF = 90.0, 30.0  # min: from here on times are said in half hours; common practice, no source
+
+
+def booked(
+    case: Case,
+    urgency: str,
+    times: Sequence[Minutes | None],
+    certificates: Sequence[str],
+    crew: int,
+    refrigerant: RefrigerantLoad | None,
+) -> tuple[Sentence, ...]:
+    """The sentences after the cause and the permission. times: of this visit and of the next one."""
+    spent = (
+        Sentence(code, {"low": _rounded(each.low), "high": _rounded(each.high)})
+        for code, each in zip(("summary.time", "summary.return"), times, strict=True)
+        if each is not None
+    )
+    load = refrigerant is not None and refrigerant.likely and refrigerant.designation
+    return (
+        Sentence(f"summary.when.{urgency}"),
+        *spent,
+        *(Sentence("summary.who", {"who": f"certificate.{code}"}) for code in certificates),
+        *((Sentence("summary.two"),) if crew > 1 else ()),
+        *(Sentence("summary.load", {"part": part.code}) for part in case.plan.needed),
+        *((Sentence("summary.refrigerant", {"refrigerant": load}),) if load else ()),
+    )
+
+
+def _rounded(minutes: float) -> Quantity:
+    """Minutes, from ninety on to the half hour."""
+    return Quantity(HALF * round(minutes / HALF) if minutes >= LONG else minutes, "minutes")
