@@ -38,6 +38,7 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
         assumptions=tuple(_moved_assumption(item) for item in after.assumptions),
         missing=(*compared.missing, *(Missing(f"/after{item.pointer}", item.allows) for item in after.missing)),
         outcome=None,
+        load_list=None,
     )
 
 

@@ -76,7 +76,7 @@ class Plan:
     readings: tuple[NextReading, ...] = ()
     needed: tuple[PartNeeded, ...] = ()
     take_along: tuple[PartNeeded, ...] = ()
-    questions: tuple[Question, ...] = ()
+    questions: tuple[Question, ...] | None = None
     load_list: LoadList | None = None
 
 

@@ -36,8 +36,28 @@ def answer_schema(operation: dict[str, Any]) -> dict[str, Any]:
     return schema
 
 
+@cache
+def _closed_components() -> dict[str, Any]:
+    """The components, in which an object has no member but those that the contract tells of.
+
+    A reader lets unknown members pass; the service has no reason to send one.
+    """
+
+    def closed(node: Any) -> Any:
+        if isinstance(node, list):
+            return [closed(item) for item in node]
+        if not isinstance(node, dict):
+            return node
+        made = {name: closed(item) for name, item in node.items()}
+        if isinstance(node.get("properties"), dict) and node.get("type") == "object":
+            made.setdefault("additionalProperties", False)
+        return made
+
+    return {**contract()["components"], "schemas": closed(contract()["components"]["schemas"])}
+
+
 def faults(instance: Any, schema: dict[str, Any]) -> list[str]:
     """What an instance has otherwise than a schema of the document says."""
-    whole = {**schema, "components": contract()["components"]}
+    whole = {**schema, "components": _closed_components()}
     validator = jsonschema.Draft202012Validator(whole)
     return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(instance)]

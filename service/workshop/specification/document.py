@@ -106,7 +106,7 @@ def _asked(examples: tuple[Example, ...]) -> dict[str, Any]:
 def _success(operation: Operation, components: Components) -> dict[str, Any]:
     headers = ["X-Request-Id", "X-Edition", *(["ETag", "Cache-Control"] if operation.cached else [])]
     headers += ["Content-Language"] if operation.described.spoken else []
-    headers += [] if operation.for_operators else ["Deprecation", "Sunset"]
+    headers += [] if operation.for_operators else ["Server-Timing", "Vary", "Deprecation", "Sunset"]
     usual, *others = operation.media
     content = {usual: _content(operation, components)}
     for media in others:
