@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from pathlib import Path
@@ -71,6 +72,7 @@ def _serve(bind: str | None) -> int:
     if messages:
         print("\n".join(messages), file=sys.stderr)
         return WRONG_USAGE
+    gc.disable()  # all that is made now stays; `warm_up` collects once and lets the collector go on
     from service.knowledge import rule_book
     from service.knowledge.rows import KnowledgeError
     from service.words.completeness import load_all

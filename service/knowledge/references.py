@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from service.knowledge import catalogues
 from service.knowledge.complaint_checks import complaint_rows
@@ -141,6 +142,7 @@ def _flat(groups: Iterable[Iterable[str]]) -> list[str]:
     return [code for group in groups for code in group]
 
 
+@cache
 def visit_pointers() -> frozenset[str]:
     """Every member of the visit document, as a JSON Pointer; items of lists are not told apart."""
     return frozenset(_pointers(Visit, ""))

@@ -52,14 +52,20 @@ def _row(row: dict[str, Any]) -> TakingRow:
 
 
 @cache
+def _by_depth() -> dict[int, list[tuple[str, TakingRow]]]:
+    """Patterns with their rows, by how many members deep they point."""
+    found: dict[int, list[tuple[str, TakingRow]]] = {}
+    for row in taking_rows().values():
+        for pattern in row.patterns:
+            found.setdefault(pattern.count("/"), []).append((pattern, row))
+    return found
+
+
+@cache
 def taking_of(pointer: str) -> TakingRow:
     """The row of a member. Raises: KnowledgeError where none or several claim it."""
-    depth = pointer.count("/")
-    found = [
-        row
-        for row in taking_rows().values()
-        if any(depth == pattern.count("/") and fnmatchcase(pointer, pattern) for pattern in row.patterns)
-    ]
+    claiming = [row for pattern, row in _by_depth().get(pointer.count("/"), ()) if fnmatchcase(pointer, pattern)]
+    found = list({row.code: row for row in claiming}.values())
     if len(found) != 1:
         said = ", ".join(row.code for row in found) or "no row"
         raise KnowledgeError(

@@ -32,3 +32,4 @@ def warm_up() -> None:
         encode(assessed.document(language))
     gc.collect()
     gc.freeze()
+    gc.enable()

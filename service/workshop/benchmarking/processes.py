@@ -91,7 +91,11 @@ def running(arguments: list[str], cores: set[int], probe: str = "/livez", **envi
         yield Process(child.pid, port, time.perf_counter() - started)
     finally:
         child.send_signal(signal.SIGINT)
-        child.wait(START_SECONDS)
+        try:
+            child.wait(START_SECONDS)
+        except subprocess.TimeoutExpired:  # told while a worker was starting, which then heard nothing of it
+            child.kill()
+            child.wait()
 
 
 def _wait_until_ready(child: subprocess.Popen[bytes], port: int, probe: str, started: float) -> None:
