@@ -9,6 +9,7 @@ from functools import cache
 
 from service.knowledge import catalogues
 from service.knowledge.complaint_checks import complaint_rows
+from service.knowledge.crew import crew_rows
 from service.knowledge.limits import require_known_codes
 from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
@@ -18,6 +19,7 @@ from service.knowledge.rule_book import book
 from service.results.declare import declared_members
 from service.results.visit import Visit
 from service.results.visit.observations import PEOPLE
+from service.results.visit.site import Site
 
 RUN = ("no", "watch")
 URGENCIES = ("now", "same_day", "next_day")
@@ -113,6 +115,10 @@ def _of_work() -> Iterator[Reference]:
     for part in parts.values():
         yield from _many(part.code, "condemned_by", (*part.condemned_by, *part.cleared_by), findings)
         yield from _many(part.code, "waits_for", part.waits_for, parts)
+    places = dict(declared_members(Site))["equipment_location"].choices
+    for crew in crew_rows().values():
+        yield from _many(crew.code, "parts", crew.parts, parts)
+        yield from _many(crew.code, "locations", crew.locations, [str(place) for place in places])
 
 
 def _of_readings() -> Iterator[Reference]:

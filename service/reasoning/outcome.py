@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
+from service.knowledge.crew import people_for
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matches, of_state
 from service.reasoning.booking import booked
@@ -26,7 +27,6 @@ from service.results.outcome import Found, Outcome
 from service.results.planned import Minutes
 
 COMES_AGAIN = ("parts_needed", "return_visit", "replacement_quote")
-HARD_TO_REACH = ("roof", "attic")
 
 
 def conclude(case: Case) -> Case:
@@ -41,7 +41,8 @@ def conclude(case: Case) -> Case:
     notes = write_notes(case, disposition)
     certificates = tuple(dict.fromkeys(code for step in case.plan.steps for code in step.certificates))
     times = (_minutes(here), _minutes(later) if later else None)
-    crew, refrigerant = _crew(case), refrigerant_of(case)
+    crew = people_for([part.code for part in case.plan.needed], case.visit.site.equipment_location)
+    refrigerant = refrigerant_of(case)
     again = booked(case, urgency, times, certificates, crew, refrigerant) if disposition != "complete" else ()
     outcome = Outcome(
         state=case.decision.state,
@@ -96,15 +97,6 @@ def _minutes(steps: Sequence[Step]) -> Minutes:
     if not steps:
         return Minutes(bare, bare)
     return Minutes(sum(step.minutes.low for step in steps), sum(step.minutes.high for step in steps))
-
-
-def _crew(case: Case) -> int:
-    """People to send: two on a roof or in an attic, and for a compressor, which nobody lifts alone.
-
-    Common practice, no source.
-    """
-    heavy = any(part_rows()[part.code].compressor for part in case.plan.needed)
-    return 2 if heavy or case.visit.site.equipment_location in HARD_TO_REACH else 1
 
 
 def _disposition(case: Case, replaces: bool) -> str:

@@ -12,7 +12,7 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
-from tests.deployment.tools import TOP, require, where
+from tests.deployment.tools import TOP, MissingTool, require, where
 
 LOCKS = ("docker/requirements.txt", "docker/requirements-build.txt")
 SOURCES = ("pypi", "osv")
@@ -55,7 +55,11 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.deployment.audit", description=__doc__)
     parser.add_argument("--required", action="store_true", help="fail where no list of advisories can be reached")
     required = parser.parse_args().required
-    require("pip-audit")
+    try:
+        require("pip-audit")
+    except MissingTool as missing:
+        print(f"could not ask  no list of advisories was asked: {missing} is not on this machine")
+        return int(required)
     failed = False
     for name in LOCKS:
         answers = [asked(TOP / name, source) for source in SOURCES]
