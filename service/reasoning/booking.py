@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from service.reasoning.case import Case
-from service.results.answer import Minutes
-from service.results.planned import RefrigerantLoad, Sentence
+from service.results.planned import Minutes, RefrigerantLoad, Sentence
 from service.results.quantity import Quantity
 
 LONG, HALF = 90.0, 30.0  # min: from here on times are said in half hours; common practice, no source

@@ -55,8 +55,10 @@ def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
 def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
     lead = case.lead
     if not cause_rows()[lead.code].sound:
-        values = {"cause": lead.code, "percent": percent(lead.probability)}
-        return (Sentence(f"cause.{band(lead.probability)}", values),)
+        named = Sentence(
+            f"cause.{band(lead.probability)}", {"cause": lead.code, "percent": percent(lead.probability)}
+        )
+        return (named,)
     if found:
         # A fault that stands firm is never followed by a word that none is established.
         said = (Sentence("note.found", {"finding": f"{found[0]}/fail"}),)

@@ -76,7 +76,7 @@ RefrigerantSourcesShape = make_dataclass(
 class TransportShape:
     """What stands on a cylinder's label and papers."""
 
-    un_number: int = always("integer", "UN number.")
+    un_number: int = always("integer", "UN number.", low=1, high=9999)
     name: str = always("text", "Proper shipping name.")
     division: str = always("text", "Hazard division: 2.1 flammable gas, 2.2 non-flammable gas.")
 
