@@ -83,7 +83,9 @@ class Change:
         what is surely lost must be readable: a slow end of the settling is no leak.
         """
         sure = -self.steady.high * self.minutes
-        readable = self._is_much and sure > COVERAGE * float(self.stretch.deviations[-1])
+        readable = self._is_much and sure > float(
+            self.stretch.deviations[-1]
+        )  # its width has been taken off already
         return sure > 0.0 and (readable or not self.sees_smallest_leak)
 
     @property
