@@ -86,18 +86,27 @@ class RefrigerantData:
     not_computed: tuple[NotComputed, ...]
 
 
+FILE = "service/knowledge/data/refrigerants.yaml"
+
+
 @cache
 def refrigerant_data() -> RefrigerantData:
     """Return the data file, read once.
 
     Raises:
-        ValueError: a composition does not add up to 100 percent, or a designation is given twice.
+        ValueError: a composition does not add up to 100 percent, a designation is given twice, or a UN number
+            has no shipping name.
     """
     text = files("service.knowledge").joinpath("data", "refrigerants.yaml").read_text("utf-8")
     data: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)
     given = [row["designation"] for row in (*data["refrigerants"], *data["not_computed"])]
     if twice := sorted({name for name in given if given.count(name) > 1}):
-        raise ValueError(f"service/knowledge/data/refrigerants.yaml: given twice: {', '.join(twice)}")
+        raise ValueError(f"{FILE}: given twice: {', '.join(twice)}")
+    nameless = [
+        row["designation"] for row in data["refrigerants"] if row.get("un") not in {None, *data["transport"]}
+    ]
+    if nameless:
+        raise ValueError(f"{FILE}: {', '.join(nameless)}: `un` has no row under `transport`")
     return RefrigerantData(
         data["property_library"],
         data["sources"],

@@ -256,11 +256,21 @@ def test_the_data_file_has_no_member_that_nobody_reads():
         assert set(row) <= read
 
 
-def test_a_designation_that_is_given_twice_is_refused(monkeypatch):
+def changed_data(monkeypatch, change):
     content = yaml.safe_load(
         resources.files("service.knowledge").joinpath("data/refrigerants.yaml").read_text("utf-8")
     )
-    content["refrigerants"].append(content["refrigerants"][0])
+    change(content["refrigerants"])
     monkeypatch.setattr(refrigerant_rows.yaml, "load", lambda *_, **__: content)
-    with pytest.raises(ValueError, match=f"given twice: {content['refrigerants'][0]['designation']}"):
+
+
+def test_a_designation_that_is_given_twice_is_refused(monkeypatch):
+    changed_data(monkeypatch, lambda rows: rows.append(rows[0]))
+    with pytest.raises(ValueError, match="given twice: R-12"):
+        refrigerant_rows.refrigerant_data.__wrapped__()
+
+
+def test_a_un_number_without_a_shipping_name_is_refused_by_name(monkeypatch):
+    changed_data(monkeypatch, lambda rows: rows[0].update(un=9998))
+    with pytest.raises(ValueError, match="R-12: `un` has no row under `transport`"):
         refrigerant_rows.refrigerant_data.__wrapped__()

@@ -171,7 +171,9 @@ def _number(declared: Member) -> Schema:
 
 
 def _integer(declared: Member) -> Schema:
-    return {"type": "integer", "minimum": int(declared.low or 0), "maximum": int(declared.high or 0)}
+    """A whole number; an end that is not declared is none."""
+    ends = {"minimum": declared.low, "maximum": declared.high}
+    return {"type": "integer"} | {name: int(end) for name, end in ends.items() if end is not None}
 
 
 def _choice(declared: Member) -> Schema:
