@@ -9,19 +9,28 @@ from service.results.units import Units, to_si
 
 @dataclass(frozen=True, slots=True)
 class WalkRow:
-    """asks: pointers of a request asked first; list_name: its list of readings; items: members of each item."""
+    """asks: pointers of a request asked first; list_name: its list of readings; items: members of each item.
+
+    units: what the trade weighs it in, where that is not the contract's usual unit.
+    """
 
     asks: tuple[str, ...]
     list_name: str | None
     items: tuple[str, ...]
+    units: dict[str, str]
 
 
 @cache
 def walk_rows() -> dict[str, WalkRow]:
     """Rows by procedure, or by the pointer of a list of the visit. Raises: KnowledgeError."""
-    found = by_code("walk", asks=False, items=True, list=False)
+    found = by_code("walk", asks=False, items=False, list=False, units=False)
     return {
-        code: WalkRow(tuple(row.get("asks") or ()), row.get("list"), tuple(row["items"]))
+        code: WalkRow(
+            tuple(row.get("asks") or ()),
+            row.get("list"),
+            tuple(row.get("items") or ()),
+            dict(row.get("units") or {}),
+        )
         for code, row in found.items()
     }
 

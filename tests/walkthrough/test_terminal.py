@@ -138,3 +138,33 @@ def test_a_pressure_test_in_the_terminal(tmp_path):
     assert "Find" in said.split("Next steps")[1]
     assert too_wide(walk.seen) == []
     assert json.loads(walk.seen.splitlines()[-1])["samples"][2]["pressure"] == 388.0
+
+
+def test_a_leak_rate_with_a_mistake_a_way_back_a_stop_and_going_on(tmp_path):
+    """40 CFR 82.157: a service's own refrigerant is no leak (from memory)."""
+    first = Terminal("leak-rate", "--file", "rate.json", where=tmp_path)
+    first.answer("Date of the visit", "yesterday")
+    first.answer("year-month-day]", "2026-06-01")
+    first.answer("Which refrigerant", "R-410A")
+    first.answer("Full charge of the appliance", "back")
+    first.answer("Which refrigerant", "R-22")
+    first.answer("Full charge of the appliance", "80")
+    first.answer("Class in the rules", "comfort cooling")
+    first.answer("last known full", "stop")
+    assert first.rest() == 0
+    assert too_wide(first.seen) == []
+    second = Terminal("--file", "rate.json", where=tmp_path)
+    second.answer("last known full", "2026-05-01")
+    second.answer("last repaired", "")
+    for day, mass, reason in (("2026-05-20", "20", "service"), ("2026-06-01", "0.1", "")):
+        second.answer("Date of the addition", day)
+        second.answer("Refrigerant added", mass)
+        second.answer("Why it was added", reason)
+        second.answer("What had been recovered", "20" if reason else "")
+    second.answer("Date of the addition", "")
+    assert second.rest() == 0
+    assert too_wide(second.seen) == []
+    assert "The rule requires no repair" in " ".join(second.seen.split())
+    document = json.loads(second.seen.splitlines()[-1])
+    assert document["refrigerant"] == "R-22"
+    assert document["additions"][0] == {"date": "2026-05-20", "mass": 20.0, "reason": "service", "recovered": 20.0}

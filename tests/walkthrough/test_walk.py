@@ -265,3 +265,37 @@ def test_a_procedure_is_stopped_and_gone_on_with(monkeypatch, capsys, tmp_path):
     monkeypatch.setattr("builtins.input", Script("15", "260", ""))
     assert main(["--file", str(file)]) == 0
     assert "dry and tight" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_cylinder_in_the_terminal(monkeypatch, capsys):
+    """40 lb of room in a 47.7 lb cylinder: 80 % of its volume at 77 F (AHRI Guideline K), less what is in it."""
+    said = ("2026-06-01", "R-410A", "8", "1", "47.7", "28", "28.5", "empty", "2023-05-01", "400")
+    monkeypatch.setattr("builtins.input", Script(*said))
+    assert main(["recovery"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "You can use this cylinder" in told
+    assert "Water capacity (WC) stamped on the cylinder." in told
+    assert '"mass": "lb"' in told
+
+
+def test_what_decides_and_was_not_asked_is_asked_at_the_end(monkeypatch, capsys):
+    """A flammable charge is not weighed in before the room, the mounting and the mitigation were told."""
+    known = ("R-32", "1", "96", "15", "40", "0.375", "0.75")
+    monkeypatch.setattr("builtins.input", Script(*known, "", "", ""))
+    assert main(["weighed-charge"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Do not weigh it in before the room check passes" in told
+    assert "Still open" in told
+    monkeypatch.setattr("builtins.input", Script(*known, "1200", "4", "1"))
+    assert main(["weighed-charge"]) == 0
+    assert "Weigh in the charge." in " ".join(capsys.readouterr().out.split())
+
+
+def test_additions_without_a_reason_are_leaks(monkeypatch, capsys):
+    """10 lb of 80 in 31 days is above 10 percent a year (40 CFR 82.157); 30 days from the addition."""
+    said = ("2026-06-01", "R-22", "80", "comfort cooling", "2026-05-01", "", "2026-06-01", "10", "", "", "")
+    monkeypatch.setattr("builtins.input", Script(*said))
+    assert main(["leak-rate"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Repair it by 2026-07-01" in told
+    assert "`" not in told.split("The document")[0]

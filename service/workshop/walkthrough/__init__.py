@@ -49,9 +49,11 @@ def main(arguments: list[str]) -> int:
 
 
 def _walk(procedure: str | None, kept: Kept, units: dict[str, str]) -> Walk | ProcedureWalk:
-    document: dict[str, Any] = kept.get("document") or {"units": dict(units)}
-    if procedure is not None:
-        return ProcedureWalk(procedure, walk_rows()[procedure], document, kept.get("asked"))
+    row = walk_rows()[procedure] if procedure is not None else None
+    usual = row.units if row is not None else {}
+    document: dict[str, Any] = kept.get("document") or {"units": {**usual, **units}}
+    if procedure is not None and row is not None:
+        return ProcedureWalk(procedure, row, document, kept.get("asked"))
     return Walk(document, kept.get("asked"), kept.get("before"))
 
 

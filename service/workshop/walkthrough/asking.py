@@ -15,6 +15,8 @@ from service.words.locale import DEFAULT
 from service.workshop.walkthrough.telling import in_columns, wrapped
 from service.workshop.walkthrough.typed import Items, NotUnderstood, how_to_type, titled, typed
 
+PROMPT = " > "
+TYPED = 15  # columns for the prompt and what is typed
 KEYS = (
     "Enter: not taken. ?: why it is asked. back: the last one again. stop: keep it for later. done: the verdict."
 )
@@ -55,6 +57,16 @@ class Prompt:
 
 Take = Callable[[str, Any, bool], Sequence[str]]
 """Put a value at a pointer, unless it is doubtful and not yet sure; the doubts, in sentences. Raises: Refusal."""
+
+
+def plain(description: str) -> str:
+    """The description of a member as it is asked, without the document's own words and notation."""
+    said = (
+        description.split(" `", maxsplit=1)[0]
+        .replace(", ISO 8601", "")
+        .replace("; the equipment's when absent", "")
+    )
+    return said.replace("_", " ")
 
 
 def said_at(prompt: str) -> str:
@@ -109,9 +121,9 @@ def _for_items(prompt: Prompt, units: Units) -> Items:
 
 
 def _line(prompt: Prompt, units: Units) -> str:
-    label = prompt.declared.description
+    label = plain(prompt.declared.description)
     shown = label if label != prompt.title else ""
-    return wrapped(f"{shown} {how_to_type(prompt.declared, units)}".strip(), "  ") + " > "
+    return wrapped(f"{shown} {how_to_type(prompt.declared, units)}".strip(), "  ", TYPED) + PROMPT
 
 
 def _unusual(prompt: Prompt, value: Any, units: Units) -> list[str]:

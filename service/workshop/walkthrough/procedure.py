@@ -8,14 +8,21 @@ from typing import Any
 from service.knowledge.walk import WalkRow
 from service.library.provenance import provenance
 from service.procedures.evacuation import evacuation
+from service.procedures.leak_rate import leak_rate
 from service.procedures.pressure_test import pressure_test
+from service.procedures.recovery import recovery
+from service.procedures.weighed_charge import weighed_charge
 from service.reasoning.assessment import conclude_procedure
 from service.results.procedures.evacuation import EvacuationRequest
+from service.results.procedures.leak_rate import LeakRateRequest
 from service.results.procedures.pressure_test import PressureTestRequest
+from service.results.procedures.recovery import RecoveryRequest
+from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.schemas.documents import load
 from service.schemas.dump import dump
 from service.verdicts.report import Checked
 from service.words.say import Speaker
+from service.workshop.walkthrough.asking import plain
 from service.workshop.walkthrough.dialogue import Dialogue, Document, Question
 from service.workshop.walkthrough.pointers import absent, declared_at, place
 from service.workshop.walkthrough.walk import FIRST
@@ -23,6 +30,9 @@ from service.workshop.walkthrough.walk import FIRST
 PROCEDURES: dict[str, tuple[type, Callable[[Any], Checked]]] = {
     "pressure-test": (PressureTestRequest, pressure_test),
     "evacuation": (EvacuationRequest, evacuation),
+    "weighed-charge": (WeighedChargeRequest, weighed_charge),
+    "recovery": (RecoveryRequest, recovery),
+    "leak-rate": (LeakRateRequest, leak_rate),
 }
 
 
@@ -42,18 +52,39 @@ class ProcedureWalk(Dialogue):
 
     def _next(self) -> Question | None:
         for pointer in self.row.asks:
-            if pointer not in self.asked and absent(self.document, pointer):
-                return pointer, dict(FIRST).get(pointer, declared_at(pointer, self.form).description), ""
-        samples = self.document.get(str(self.row.list_name), [])
-        last = samples[-1] if samples else {}
-        lacking = [name for name in self.row.items if name not in last]
-        at = len(samples) - 1 if samples and lacking else len(samples)
-        name = lacking[0] if samples and lacking else self.row.items[0]
-        return f"/{self.row.list_name}/{at}/{name}", f"Reading {at + 1}; Enter when there are no more.", ""
+            if self._is_open(pointer):
+                return self._question(pointer)
+        return self._next_of_list() or self._next_missing()
 
-    def _after(self, pointer: str, taken: bool) -> Question | None:
-        is_reading = pointer.startswith(f"/{self.row.list_name}/")
-        return None if is_reading and not taken else self._next()
+    def _question(self, pointer: str, why: str = "") -> Question:
+        title = dict(FIRST).get(pointer) or dict(FIRST).get(f"/equipment{pointer}")
+        return pointer, title or plain(declared_at(pointer, self.form).description), why
+
+    def _is_open(self, pointer: str) -> bool:
+        return pointer not in self.asked and absent(self.document, pointer)
+
+    def _next_of_list(self) -> Question | None:
+        """The next member of the last item, or the first of a new one; a new one that was left out is the end."""
+        if self.row.list_name is None:
+            return None
+        items = self.document.get(self.row.list_name, [])
+        last = len(items) - 1
+        for name in self.row.items if items else ():
+            pointer = f"/{self.row.list_name}/{last}/{name}"
+            if name not in items[last] and pointer not in self.asked:
+                return pointer, f"Reading {last + 1}.", ""
+        pointer = f"/{self.row.list_name}/{len(items)}/{self.row.items[0]}"
+        if pointer in self.asked:
+            return None
+        return pointer, f"Reading {len(items) + 1}; Enter when there are no more.", ""
+
+    def _next_missing(self) -> Question | None:
+        """What the verdict still lacks and can be typed as one member."""
+        for item in self.verdict()["missing"]:
+            pointer = item["pointer"]
+            if not any(name.isdigit() for name in pointer.split("/")) and self._is_open(pointer):
+                return self._question(pointer, item["would_allow"])
+        return None
 
     def _take(self, pointer: str, value: Any, _: bool) -> list[str]:
         """Put a value into the request. Raises: Refusal."""

@@ -28,9 +28,9 @@ def in_columns(words: list[str]) -> str:
     return "".join("    " + "".join(word.ljust(widest) for word in line).rstrip() + "\n" for line in lines)
 
 
-def wrapped(text: str, indent: str) -> str:
-    """A paragraph for the terminal."""
-    return textwrap.fill(text, width(), initial_indent=indent, subsequent_indent=indent)
+def wrapped(text: str, indent: str, room: int = 0) -> str:
+    """A paragraph for the terminal, with room at the end of each line for what is typed there."""
+    return textwrap.fill(text, width() - room, initial_indent=indent, subsequent_indent=indent)
 
 
 def show_holds(answer: dict[str, Any], known: set[str]) -> set[str]:
@@ -62,7 +62,7 @@ def show_procedure(answer: dict[str, Any]) -> None:
     """Print what a procedure says: its verdict, what is still open, the steps and the care to take."""
     show_holds(answer, set())
     _section("Verdict", [f"{_noted('finding', item['state'])}: {item['detail']}" for item in answer["findings"]])
-    _section("Still open", [item["allows"] for item in answer["missing"]])
+    _section("Still open", [item["would_allow"] for item in answer["missing"]])
     _section("Next steps", [_step(item) for item in answer["next_steps"]])
     _section("Take care", [item["text"] for item in answer["cautions"]])
 

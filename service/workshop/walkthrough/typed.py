@@ -42,16 +42,19 @@ def how_to_type(declared: Member, units: Units) -> str:
         return "[ohm, or OL]"
     if declared.kind == "parts":
         return "[how many]"
+    if declared.kind == "date":
+        return "[year-month-day]"
     code = units.code(declared.kind) if declared.kind in KINDS else ""
     symbol = SYMBOLS.get(code, code)
-    return f"[{symbol}]" if symbol else ""
+    squared = "2" if declared.kind == "area" else ""
+    return f"[{symbol}{squared}]" if symbol else ""
 
 
 def titled(pointer: str, declared: Member) -> dict[str, str]:
     """Each word of a closed list with what the trade calls it."""
     found = next((row for row in reading_list("en") if row["pointer"] == pointer), {})
     titles = {word["word"]: word["title"] for word in found.get("words", ())}
-    return {str(word): titles.get(str(word), str(word)) for word in declared.choices}
+    return {str(word): titles.get(str(word), str(word).replace("_", " ")) for word in declared.choices}
 
 
 def typed(declared: Member, said: str, items: Items) -> Any:
