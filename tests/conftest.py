@@ -7,6 +7,11 @@ Tests marked `long` simulate populations or repeat what a shorter test guards in
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes says more of the machine than of the code: a busy one must not fail arithmetic.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 MARK = "long"
 
