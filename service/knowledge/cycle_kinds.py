@@ -1,4 +1,4 @@
-"""Where kinds of unit stand beside the simulated split units, from data/cycle_kinds."""
+"""Where kinds of unit stand beside the simulated split units, from data/cycle_kinds; `split`: any other kind."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -18,7 +18,7 @@ class CycleKind:
     condensing_spread: float = 0.0
 
 
-SPLIT = CycleKind()
+SPLIT = "split"
 
 
 @cache

@@ -11,13 +11,14 @@ from service.physics.cycle.readings import READINGS
 
 @dataclass(frozen=True, slots=True)
 class CycleReadingRow:
-    """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative]; least:
-    what the quantity itself cannot be below, None where there is no such end; most: beyond it the
-    largest simulated fault is meant; astray: its own chance of being
-    plainly wrong, None: that of any reading."""
+    """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative];
+    between_units: how far sound units spread beyond the simulated ones, as a standard deviation [K, or 1]; least:
+    what the quantity itself cannot be below, None where there is no such end; most: beyond it the largest
+    simulated fault is meant; astray: its own chance of being plainly wrong, None: that of any reading."""
 
     minutes: float
     half_width: float
+    between_units: float
     relative: bool
     together: str
     least: float | None
@@ -56,6 +57,7 @@ def cycle_readings() -> CycleReadingTable:
         together=False,
         minutes=False,
         half_width=False,
+        between_units=False,
         relative=False,
         least=False,
         most=False,
@@ -85,6 +87,7 @@ def _row(row: dict[str, Any]) -> CycleReadingRow:
     return CycleReadingRow(
         float(row.get("minutes", 0.0)),
         float(row.get("half_width", 0.0)),
+        float(row.get("between_units", 0.0)),
         bool(row.get("relative", False)),
         str(row.get("together", "")),
         float(row["least"]) if "least" in row else None,

@@ -26,9 +26,10 @@ SOUND = "none_found"
 TRUSTED = ("steady", "slight", "out_of_population")
 LEAST = 1e-12  # a probability below this is written as this, so that its logarithm exists
 NOT_RUNNING = -8.0  # a cause that keeps the compressor from running cannot have made running readings
-# A stopped fan or blower looks only roughly like a blocked coil or low airflow: it goes beyond their range within
-# minutes, and a unit that has run steadily has rarely done so. Natural-log likelihood ratio; project choice.
-ALIKE = -1.5
+# What the model does not know and a unit that has run steadily rarely has: a stopped fan or blower goes beyond the
+# range of a blocked coil or low airflow within minutes, failed contacts and shorted windings stop the compressor.
+# Their shares are of calls, most of them to units that do not run. Natural-log likelihood ratio; project choice.
+RUNS_STEADILY = -1.5
 TELLING = 0.7  # natural-log weight from which a reading is named as an argument; project choice
 AIRFLOW = "airflow_per_capacity"
 ABSOLUTE = ("saturation_temperature", "line_temperature", "_bulb")
@@ -54,8 +55,7 @@ class CycleWeighing:
         looks_like = class_of(row.cycle_class)
         if looks_like not in self.relative:
             return math.log(self.sound_prior) + beside_sound + NOT_RUNNING + min(self.relative.values())
-        alike = 0.0 if looks_like == SOUND else ALIKE
-        return math.log(self.sound_prior) + beside_sound + self.relative[looks_like] + alike
+        return math.log(self.sound_prior) + beside_sound + self.relative[looks_like] + RUNS_STEADILY
 
 
 @cache

@@ -6,6 +6,7 @@ from service.knowledge.catalogues import PartRow
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.row_types import matching
 from service.reasoning.case import Case
+from service.reasoning.causes import is_weighed
 from service.reasoning.holds import owes
 from service.reasoning.proof import binding_holds
 from service.reasoning.unit import has_part
@@ -13,8 +14,14 @@ from service.results.finding import CONTRADICTED
 
 
 def is_condemned(case: Case, part: PartRow) -> bool:
-    """Whether a finding that nothing contradicts condemns the part."""
-    return any(item.variant != CONTRADICTED for item in matching(part.condemned_by, case.findings))
+    """Whether a finding that nothing contradicts condemns the part.
+
+    What the cycle model has weighed condemns none by itself: the cause that it speaks for must be proven.
+    """
+    return any(
+        item.variant != CONTRADICTED and not is_weighed(item, case.cycle.weighing)
+        for item in matching(part.condemned_by, case.findings)
+    )
 
 
 def is_cleared(case: Case, part: PartRow) -> bool:

@@ -6,7 +6,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
-from service.knowledge.row_types import matches, matching, of_state
+from service.knowledge.row_types import ByFinding, matches, matching, of_state
 from service.knowledge.rows import DECIDING
 from service.knowledge.told import marked
 from service.reasoning.case import Case
@@ -38,10 +38,15 @@ def is_refuted(case: Case, cause: Cause) -> bool:
 
 def has_proof(case: Case, cause: Cause) -> bool:
     """Whether a test of its own stands behind the cause, where its repair asks for one on this unit."""
-    row = cause_rows()[cause.code]
-    proof = {} if case.visit.equipment.metering_device in row.proof_waived_on else row.proof
+    proof = proof_of(case, cause)
     tested = not proof or bool(matching(proof, case.findings))
     return tested and not is_refuted(case, cause)
+
+
+def proof_of(case: Case, cause: Cause) -> ByFinding:
+    """Findings that prove the cause, where its repair asks for a test of its own on this unit; else none."""
+    row = cause_rows()[cause.code]
+    return {} if case.visit.equipment.metering_device in row.proof_waived_on else row.proof
 
 
 def is_proven(case: Case, cause: Cause) -> bool:

@@ -10,11 +10,13 @@ from service.results.visit.kept import kept
 
 @dataclass(frozen=True, slots=True)
 class Accuracy:
-    """95 % half-widths: pressures [Pa], temperature [K], humidity [1], the rest in percent of the reading."""
+    """95 % half-widths: pressures [Pa], temperature and clamp (of a pipe) [K], humidity [1], the rest in percent
+    of the reading."""
 
     suction_pressure: float
     liquid_pressure: float
     temperature: float
+    clamp: float
     humidity: float
     electrical_percent: float
     capacitance_percent: float
@@ -28,6 +30,7 @@ def accuracy(visit: Visit) -> Accuracy:
         _or_default(given.pressure_accuracy, "instruments.suction-pressure"),
         _or_default(given.pressure_accuracy, "instruments.liquid-pressure"),
         _or_default(given.temperature_accuracy, "instruments.temperature"),
+        _or_default(given.temperature_accuracy, "instruments.clamp"),
         _or_default(given.humidity_accuracy, "instruments.humidity"),
         _or_default(given.electrical_accuracy_percent, "instruments.electrical-percent"),
         _or_default(given.capacitance_accuracy_percent, "instruments.capacitance-percent"),

@@ -53,6 +53,8 @@ def _member(pointer: str) -> Callable[[Visit], Any]:
 @cache
 def _width(pointer: str) -> Callable[[Accuracy, float], float]:
     """How wide a reading is by the instruments and its own value."""
+    if pointer in _AT_DRIER:
+        return _of_clamp
     path, _, name = pointer[1:].replace("/", ".").rpartition(".")
     kind = dict(declared_members(type(attrgetter(path)(Visit()))))[name].kind
     if kind == "pressure":
@@ -73,6 +75,10 @@ def _of_thermometer(instruments: Accuracy, _: float) -> float:
     return instruments.temperature
 
 
+def _of_clamp(instruments: Accuracy, _: float) -> float:
+    return instruments.clamp
+
+
 def _of_hygrometer(instruments: Accuracy, _: float) -> float:
     return instruments.humidity
 
@@ -89,6 +95,8 @@ def _of_manometer(_instruments: Accuracy, _value: float) -> float:
     return limit("instruments.static-pressure").value
 
 
+# Two clamps are compared there with nothing but each other, and no air around them helps to tell which one is off.
+_AT_DRIER = ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature")
 _WIDTHS = {
     "temperature": _of_thermometer,
     "humidity": _of_hygrometer,

@@ -8,6 +8,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from service.results.answer import Answer
+
 ASKED = 4
 FIRST = (
     "suction_saturation_temperature",
@@ -55,18 +57,18 @@ class Talk:
     asked: tuple[str, ...]
 
 
-Post = Callable[[dict[str, Any]], dict[str, Any]]
+Judge = Callable[[dict[str, Any]], Answer]
 Write = Callable[[tuple[str, ...]], dict[str, Any]]
 
 
-def talk(post: Post, write: Write, *, fixed: bool = False) -> Talk:
-    """Follow one visit. write: the document with some readings taken; post: its answer."""
+def talk(judge: Judge, write: Write, *, fixed: bool = False) -> Talk:
+    """Follow one visit. write: the document with some readings taken; judge: its answer."""
     taken, others = FIRST, {}
     states, causes, minutes, asked, spent = [], [], [], [], 0.0
     for turn in range(ASKED + 1):
-        answer = post(_with(write(taken), others))
-        states.append(answer["outcome"]["state"])
-        causes.append(answer["causes"][0]["code"])
+        answer = judge(_with(write(taken), others))
+        states.append(answer.outcome.state if answer.outcome is not None else "")
+        causes.append(answer.causes[0].code)
         minutes.append(spent)
         if turn == ASKED:
             break
@@ -83,8 +85,8 @@ def talk(post: Post, write: Write, *, fixed: bool = False) -> Talk:
     return Talk(tuple(states), tuple(causes), tuple(minutes), tuple(asked))
 
 
-def _first_open(answer: dict[str, Any], asked: list[str]) -> list[tuple[str, float]]:
-    found = [(item["pointer"], float(item["minutes"])) for item in answer["next_readings"]]
+def _first_open(answer: Answer, asked: list[str]) -> list[tuple[str, float]]:
+    found = [(item.pointer, float(item.minutes)) for item in answer.next_readings]
     return [one for one in found if one[0] not in asked][:1]
 
 

@@ -1,14 +1,14 @@
 """Ranking, outcome, calibration and dialogue side by side: ``python -m tests.simulated.panel2``.
 
-Visits of the frozen sets (``frozen``) and of printed pressures are posted to /v1/assessment and the whole
-answers are scored. 'Second model, same hands' is other code by the authors of the first. Simulated or printed,
-none from the field.
+Visits of the frozen sets (``frozen``) and of printed pressures are judged as /v1/assessment judges them, and the
+whole answers are scored. 'Second model, same hands' is other code by the authors of the first. Simulated or
+printed, none from the field.
 """
 
 import argparse
 import json
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import redirect_stdout
 from io import StringIO
 from pathlib import Path
@@ -17,8 +17,12 @@ from typing import Any
 import numpy as np
 
 from service.app import create_app
+from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.cycle_model import SOUND
+from service.library import Assessed, assess_all
 from service.reasoning.cycle.posterior import CAUSES
+from service.results.answer import Answer
 from service.workshop.build.population_fluids import fit_refrigerant
 from tests.outside.printed import printed_visits
 from tests.simulated.dialogue import ASKED, Talk, talk
@@ -27,13 +31,13 @@ from tests.simulated.panel import ASSESSMENT, document
 from tests.simulated.populations import ALL, TIE_BREAKERS, HeldOut
 from tests.simulated.scoring import FIELD, calibration_error
 
-NONE = f"cause.{SOUND.replace('_', '-')}"
+NONE = "cause.none-found"
 MIDDLE = 1.0 / 3.0
 Post = Callable[[dict[str, Any]], dict[str, Any]]
 
 
 def poster() -> Post:
-    """Post a document to the service in this process; its lines of log are dropped."""
+    """Post a document to the service in this process; its lines of log are dropped. Slower than ``judge``."""
     client = create_app().test_client()
 
     def post(visit: dict[str, Any]) -> dict[str, Any]:
@@ -47,15 +51,33 @@ def poster() -> Post:
     return post
 
 
-def scored(post: Post, one: FrozenSet) -> dict[str, float]:
-    """Marks of one set with all readings, weighed by the field prior where causes were drawn alike."""
-    rows = [(group, row) for group in one.visits for row in range(group.label.size)]
+def judge(visits: Iterable[dict[str, Any]]) -> list[Answer]:
+    """The answers to documents, judged in lots. Raises: AssertionError for a document that was refused."""
+    found = []
+    for line in assess_all(visits, most_seconds=1.0):
+        if not isinstance(line, Assessed):
+            raise AssertionError(line)
+        found.append(line.answer)
+    return found
+
+
+def answers_of(one: FrozenSet) -> list[Answer]:
+    """Answers to the visits of a set with all readings."""
     fluids = {group.refrigerant: fit_refrigerant(group.refrigerant) for group in one.visits}
     names = ALL + TIE_BREAKERS
-    answers = [post(document(group, row, fluids[group.refrigerant], names)) for group, row in rows]
-    label = np.array([group.label[row] for group, row in rows])
-    share = np.array([group.share[row] for group, row in rows])
-    return _marks(answers, label, share, _weights(one, label))
+    return judge(document(group, row, fluids[group.refrigerant], names) for group, row in _rows(one))
+
+
+def truth_of(one: FrozenSet) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Label, share of the range of fault size and weight of a set's visits, weighed by the field prior where
+    causes were drawn alike."""
+    label = np.array([group.label[row] for group, row in _rows(one)])
+    share = np.array([group.share[row] for group, row in _rows(one)])
+    return label, share, _weights(one, label)
+
+
+def _rows(one: FrozenSet) -> list[tuple[HeldOut, int]]:
+    return [(group, row) for group in one.visits for row in range(group.label.size)]
 
 
 def _weights(one: FrozenSet, label: np.ndarray) -> np.ndarray:
@@ -65,17 +87,17 @@ def _weights(one: FrozenSet, label: np.ndarray) -> np.ndarray:
     return np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
 
 
-def _marks(
-    answers: list[dict[str, Any]], label: np.ndarray, share: np.ndarray, weight: np.ndarray
-) -> dict[str, float]:
-    truth = [f"cause.{CAUSES[at].replace('_', '-')}" for at in label]
-    causes = [answer["causes"][0]["code"] for answer in answers]
-    top = np.array([answer["causes"][0]["probability"] for answer in answers])
-    state = np.array([answer["outcome"]["state"] for answer in answers])
+def marks_of(answers: list[Answer], label: np.ndarray, share: np.ndarray, weight: np.ndarray) -> dict[str, float]:
+    """Marks of a set: shares of 1, and counts."""
+    truth = [code_of(CAUSES[at]) for at in label]
+    causes = [answer.causes[0].code for answer in answers]
+    top = np.array([answer.causes[0].probability for answer in answers])
+    state = np.array([state_of(answer) for answer in answers])
     right = np.array([one == other for one, other in zip(causes, truth, strict=True)])
     sound = label == CAUSES.index(SOUND)
     slight, worse = ~sound & (share < MIDDLE), ~sound & (share >= MIDDLE)
-    part = np.array([bool(answer["outcome"].get("parts")) for answer in answers])
+    part = np.array([bool(_parts(answer)) for answer in answers])
+    fits = np.array([_parts(answer) <= _mended_by(cause) for answer, cause in zip(answers, truth, strict=True)])
     under_none = np.array([one == NONE for one in causes])
 
     def mean(values: np.ndarray, chosen: np.ndarray) -> float:
@@ -93,7 +115,7 @@ def _marks(
         "middle and worse told sound": mean(state == "sound", worse),
         "fault under leading none-found": float(((state == "fault") & under_none).sum()),
         "parts named": float(part.sum()),
-        "wrong part": mean(~right, part),
+        "wrong part": mean(~fits, part),
         "said 99 %": float((top >= 0.985).sum()),
         "wrong at 99 %": mean(~right, top >= 0.985),
         "said 90 %": float((top >= 0.9).sum()),
@@ -103,22 +125,44 @@ def _marks(
     }
 
 
-def printed(post: Post) -> dict[str, float]:
+def code_of(name: str) -> str:
+    """The contract's code of one of ``CAUSES``."""
+    return f"cause.{name.replace('_', '-')}"
+
+
+def state_of(answer: Answer) -> str:
+    """State of the outcome; every visit has one."""
+    if answer.outcome is None:
+        raise AssertionError(answer)
+    return answer.outcome.state
+
+
+def _parts(answer: Answer) -> set[str]:
+    return {part.code for part in answer.outcome.parts} if answer.outcome is not None else set()
+
+
+def _mended_by(cause: str) -> set[str]:
+    """Parts of the repair of the true cause."""
+    row = cause_rows()[cause]
+    return {*row.parts, *(part for step in row.repair for part in step_rows()[step].parts)}
+
+
+def printed() -> dict[str, float]:
     """Outcomes of sound units by their printed pressures."""
-    answers = [post(visit) for visit in printed_visits()]
-    states = Counter(answer["outcome"]["state"] for answer in answers)
-    named = sum(answer["causes"][0]["code"] != NONE for answer in answers)
+    answers = judge(printed_visits())
+    states = Counter(state_of(answer) for answer in answers)
+    named = sum(answer.causes[0].code != NONE for answer in answers)
     found = {f"told {name}": float(count) for name, count in sorted(states.items())}
     return {"visits": float(len(answers)), "ranked faulty": float(named)} | found
 
 
-def dialogues(post: Post, one: FrozenSet, count: int) -> dict[str, float]:
+def dialogues(one: FrozenSet, count: int) -> dict[str, float]:
     """Dialogues of a set's first visits in a fixed shuffle, as its field shares have them."""
     rng = np.random.default_rng(3)
     rows = [(group, int(row)) for group in one.visits for row in rng.permutation(group.label.size)[: count // 4]]
     found: dict[str, float] = {"visits": float(len(rows))}
     for title, fixed in (("asked", False), ("fixed order", True)):
-        talks = [talk(post, _writer(group, row), fixed=fixed) for group, row in rows]
+        talks = [talk(lambda visit: judge((visit,))[0], _writer(group, row), fixed=fixed) for group, row in rows]
         truth = [CAUSES[group.label[row]] for group, row in rows]
         for turn in range(ASKED + 1):
             found |= _settled(talks, truth, turn, title)
@@ -149,7 +193,7 @@ def _settled(talks: list[Talk], truth: list[str], turn: int, title: str) -> dict
 def _right(one: Talk, truth: str, turn: int) -> bool:
     if one.states[turn] == "sound":
         return truth == SOUND
-    return truth != SOUND and one.causes[turn] == f"cause.{truth.replace('_', '-')}"
+    return truth != SOUND and one.causes[turn] == code_of(truth)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -161,12 +205,11 @@ def main(argv: Sequence[str] | None = None) -> int:
     parser.add_argument("--save", type=Path)
     parser.add_argument("--beside", type=Path)
     options = parser.parse_args(argv)
-    post = poster()
     sets = frozen_sets(options.scale)
-    marks = {one.name: scored(post, one) for one in sets}
-    marks["sound units by printed pressures"] = printed(post)
+    marks = {one.name: marks_of(answers_of(one), *truth_of(one)) for one in sets}
+    marks["sound units by printed pressures"] = printed()
     second = next(one for one in sets if one.name == "second model, same hands")
-    marks["dialogue: second model, same hands"] = dialogues(post, second, options.dialogues)
+    marks["dialogue: second model, same hands"] = dialogues(second, options.dialogues)
     earlier = json.loads(options.beside.read_text()) if options.beside else {}
     _print(marks, earlier)
     if options.save:

@@ -17,6 +17,7 @@ import numpy as np
 
 from service.knowledge.cycle_kinds import SPLIT, cycle_kinds
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
+from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import by_products, products
@@ -164,17 +165,25 @@ def framed(
 
 
 def _aside(hypotheses: list[tuple[CycleTables, int, float]], unit: str | None) -> tuple[Array, Array]:
-    """Where units of a kind stand beside the simulated ones: mean (1, 1, g, 1, 14), and directions (1, 1, g, 1, 2,
-    14) of one standard deviation each.
+    """Where units of a kind stand beside the simulated ones: mean (1, 1, g, 1, 14), and directions (1, 1, g, 1,
+    16, 14) of one standard deviation each.
 
     Evaporating and condensing temperature stand aside as the kind's row says; every other reading follows as it
-    does within the simulated sound units (regression on that temperature).
+    does within the simulated sound units (regression on that temperature), and spreads by itself as its own row
+    says. A sound visit to the same unit stands aside alike, so a baseline takes all of it out again.
     """
-    row = cycle_kinds()[unit] if unit is not None else SPLIT
+    row = cycle_kinds()[unit if unit is not None else SPLIT]
     slopes = np.stack([_follows(table, index) for table, index, _ in hypotheses])
     means, spreads = np.array([row.evaporating, row.condensing]), np.array([row.spread, row.condensing_spread])
     moved = np.einsum("s,gsd->gd", means, slopes)
-    return moved[None, None, :, None], (spreads[:, None] * slopes)[None, None, :, None]
+    along = np.concatenate([spreads[:, None] * slopes, _between_units(len(slopes))], axis=1)
+    return moved[None, None, :, None], along[None, None, :, None]
+
+
+def _between_units(hypotheses: int) -> Array:
+    """Directions (g, 14, 14) in which each reading by itself differs between units beyond the simulated ones."""
+    spreads = np.array([cycle_readings().rows[name].between_units for name in READINGS])
+    return np.broadcast_to(np.diag(spreads), (hypotheses, COUNT, COUNT))
 
 
 def _follows(table: CycleTables, index: int) -> Array:
@@ -195,7 +204,7 @@ def _of_others(values: Array) -> Array:
 
 
 def _product(first: Array, second: Array) -> Array:
-    """Covariance (.., n, m) that directions (.., 2, n) and (.., 2, m) share."""
+    """Covariance (.., n, m) that directions (.., 16, n) and (.., 16, m) share."""
     return np.asarray(first.swapaxes(-1, -2) @ second)
 
 
