@@ -2,14 +2,13 @@
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
-from service.reasoning.cycle_question import POINTERS
+from service.reasoning.cycle_pointers import POINTERS, pointers_of
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, State, Value
 from service.verdicts.report import Checked, report
 
 SOUND = "none_found"
 SILENT = ("transient", "out_of_conditions", "not_modelled")
-_PUBLIC = {"airflow_ratio": "airflow_per_capacity"}
 REPLACED_BY = {
     "figures_simulated": "/baseline",
     "neighbouring_refrigerant": "/equipment/refrigerant",
@@ -63,8 +62,9 @@ def _state(state: str, leading: str, share: float) -> State:
 
 def _left_out(verdict: CycleVerdict) -> tuple[Assumption, ...]:
     """Readings that fit nothing together with the others: each is to be read again."""
-    names = (_PUBLIC.get(name, name) for name in verdict.left_out)
-    return tuple(Assumption("assumption.cycle-reading-left-out", POINTERS[name][0]) for name in names)
+    return tuple(
+        Assumption("assumption.cycle-reading-left-out", pointers_of(name)[0]) for name in verdict.left_out
+    )
 
 
 def _assumptions(verdict: CycleVerdict) -> tuple[Assumption, ...]:

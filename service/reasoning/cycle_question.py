@@ -11,6 +11,7 @@ from service.knowledge.cycle_kinds import cycle_kinds
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.moist_air import from_relative_humidity, wet_bulb
+from service.reasoning.cycle_pointers import POINTERS
 from service.reasoning.standing_excess import standing_excess
 from service.results.cycle import (
     CycleBaseline,
@@ -26,37 +27,6 @@ from service.verdicts.instruments import accuracy
 from service.verdicts.judge import above, below
 from service.verdicts.refrigerant_held import refrigerant_held
 
-# Where each reading of the model comes from in the visit document; the first pointer is the reading itself.
-POINTERS = {
-    "suction_saturation_temperature": ("/running/suction_pressure",),
-    "liquid_saturation_temperature": ("/running/liquid_pressure",),
-    "suction_line_temperature": ("/running/suction_line_temperature",),
-    "liquid_line_temperature": ("/running/liquid_line_temperature",),
-    "discharge_line_temperature": ("/running/discharge_line_temperature",),
-    "supply_dry_bulb": ("/air/supply_dry_bulb",),
-    "supply_wet_bulb": ("/air/supply_wet_bulb",),
-    "condenser_leaving_dry_bulb": ("/air/condenser_leaving_dry_bulb",),
-    "airflow_per_capacity": ("/air/airflow", "/equipment/rated_capacity"),
-    "compressor_amps_ratio": ("/electrical/currents/compressor_amps", "/equipment/compressor/rated_load_amps"),
-    "drier_temperature_drop": ("/running/drier_inlet_temperature", "/running/drier_outlet_temperature"),
-    "standing_saturation_excess": ("/standing/pressure", "/standing/ambient_temperature"),
-    "pump_down_pulls": ("/running/pump_down_suction_pressure",),
-    "pump_down_holds": ("/running/pump_down_holds",),
-}
-CONTEXT = (
-    "/equipment/refrigerant",
-    "/equipment/metering_device",
-    "/equipment/efficiency_class",
-    "/equipment/seer",
-    "/equipment/kind",
-    "/equipment/target_subcooling",
-    "/equipment/target_superheat",
-    "/air/outdoor_dry_bulb",
-    "/air/return_dry_bulb",
-    "/air/return_wet_bulb",
-    "/air/return_relative_humidity",
-    "/standing/indoor_temperature",
-)
 OBSERVATIONS = (
     "oil_stains",
     "filter_dirty",
@@ -278,9 +248,3 @@ def _history(visit: Visit) -> CycleHistory:
         charge_added_recently=bool(complaint.charge_added_recently),
         days_since_ok=complaint.days_since_ok,
     )
-
-
-def weighed_pointers(inputs: CycleInputs) -> frozenset[str]:
-    """Pointers of the readings that the model weighs; a finding that rests on them alone adds nothing to it."""
-    taken = [name for name in POINTERS if getattr(inputs.readings, name) is not None]
-    return frozenset(CONTEXT) | {pointer for name in taken for pointer in POINTERS[name]}

@@ -13,7 +13,8 @@ from service.knowledge.catalogues import CauseRow
 from service.reasoning.cycle import judge_cycle
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.prior import prior_by_class
-from service.reasoning.cycle_question import cycle_inputs, weighed_pointers
+from service.reasoning.cycle_pointers import weighed_pointers
+from service.reasoning.cycle_question import cycle_inputs
 from service.results.answer import Argument
 from service.results.cycle import CycleEvidence, CycleInputs, CycleVerdict
 from service.results.finding import Value

@@ -19,6 +19,7 @@ from service.knowledge.cycle_model import FAULTS, SOUND
 from service.knowledge.limits import limit
 from service.knowledge.readings import ReadingRow, reading_rows
 from service.reasoning.case import Case
+from service.reasoning.cycle_pointers import pointers_of
 from service.reasoning.cycle_weighing import class_of
 from service.reasoning.unit import has, motor_feed
 from service.results.answer import Cause, NextReading
@@ -50,7 +51,7 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
     offered = []
     for asked in _askable():
         row = asked.row
-        pointer = asked.first_absent(case.visit)
+        pointer = asked.first_absent(case.visit) or _again(case, row)
         if pointer is None or not _can_be_taken(case, asked):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
@@ -58,6 +59,16 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
             offered.append(NextReading(pointer, row.code, bits, row.minutes, _tells_apart(row, shares), purpose))
     offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
+
+
+def _again(case: Case, row: ReadingRow) -> str | None:
+    """A reading of the row that fits nothing together with the others: the rest was judged, this one is read
+    again."""
+    verdict = case.cycle.verdict
+    for name in verdict.left_out if verdict is not None else ():
+        if name in row.cycle:
+            return pointers_of(name)[0]
+    return None
 
 
 def _is_settled(case: Case) -> bool:

@@ -55,7 +55,8 @@ def failing(body: Body, *states: str) -> list[Mapping[str, Any]]:
 
 
 def in_doubt(body: Body) -> set[str]:
-    """Pointers that may be asked for again: contradicted, unsteady, of another refrigerant, or on the edge."""
+    """Pointers that may be asked for again: contradicted, unsteady, of another refrigerant, on the edge, left out
+    because they fit nothing together with the others."""
     doubtful = [
         item
         for item in body["findings"]
@@ -63,7 +64,10 @@ def in_doubt(body: Body) -> set[str]:
         or (item["state"] in OPEN and item["confidence"] == "borderline")
         or (item["state"] == "undecided" and "contradict" in item["detail"])
     ]
-    return {pointer for item in doubtful for pointer in item["evidence"]}
+    left_out = {
+        item["replace_by"] for item in body["assumptions"] if item["code"] == "assumption.cycle-reading-left-out"
+    }
+    return left_out | {pointer for item in doubtful for pointer in item["evidence"]}
 
 
 def is_settled(document: Document, body: Body) -> bool:

@@ -175,8 +175,8 @@ def test_one_bad_clamp_at_the_drier_makes_no_restriction() -> None:
 
 
 def test_three_bad_readings_are_too_many_to_leave_out() -> None:
-    slips = {"liquid_line_temperature": 14.0, "suction_line_temperature": 25.0}
-    verdict = judge_cycle(ask(FULL, discharge_line_temperature=-60.0, **slips))
+    slips = {"liquid_line_temperature": 14.0, "suction_line_temperature": 35.0}
+    verdict = judge_cycle(ask(FULL, discharge_line_temperature=-90.0, **slips))
     assert verdict.state == "out_of_population"
     assert len(verdict.left_out) == 2
 

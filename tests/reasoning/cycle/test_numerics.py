@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy.stats import chi2, multivariate_normal
 
-from service.knowledge.cycle_model import CLASSES, COMPONENTS, load_tables
+from service.knowledge.cycle_kinds import cycle_kinds
+from service.knowledge.cycle_model import CLASSES, COMPONENTS, CycleTables, load_tables
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix, slopes
@@ -36,6 +37,25 @@ def fitted_to(case: Cases, keep: list[int]) -> np.ndarray:
     return found
 
 
+def between_units(table: CycleTables) -> np.ndarray:
+    """Covariance (14, 14) by which split units differ beyond the simulated ones, from the rows of the data."""
+    spread = np.array([cycle_readings().rows[name].between_units for name in READINGS])
+    kind, sound = cycle_kinds()["split"], CLASSES.index("none_found")
+    share = table.weights[0, sound] / table.weights[0, sound].sum()
+    middle = share @ table.means[0, sound]
+    among = sum(
+        share[k] * (table.covariances[0, sound, k] + np.outer(away, away))
+        for k, away in enumerate(table.means[0, sound] - middle)
+    )
+    found = np.diag(spread**2)
+    ends = [READINGS.index(f"{side}_saturation_temperature") for side in ("suction", "liquid")]
+    for at, other, wide in zip(ends, reversed(ends), (kind.spread, kind.condensing_spread), strict=True):
+        follows = among[at] / among[at, at]
+        follows[other] = 0.0
+        found = found + wide**2 * np.outer(follows, follows)
+    return found
+
+
 def test_marginal_likelihood_is_exact() -> None:
     """Leaving readings out equals the marginal of the full normal distribution, class by class (scipy)."""
     question = ask(CORE, liquid_line_temperature=2.0)
@@ -46,7 +66,7 @@ def test_marginal_likelihood_is_exact() -> None:
     conditions = np.array([[308.15, 299.8167, 292.5944, 101_325.0]])
     expected = (design_matrix(conditions) @ table.reference[0].T)[0, index]
     slope = (table.reference[0] @ slopes(conditions)[0])[index] * read.condition_deviations
-    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T
+    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T + between_units(table)[np.ix_(index, index)]
     residual = np.array([read.values[READINGS[at]] for at in index]) - expected
     for at, name in enumerate(CLASSES):
         total = sum(
