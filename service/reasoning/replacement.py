@@ -21,7 +21,7 @@ def replacement_reasons(case: Case) -> tuple[Sentence, ...]:
     age, rule = _age(visit), _refrigerant(visit, alone=True)
     if not age and not rule:
         return ()
-    said = (Sentence("replacement.compressor", {"cause": lead.code}), *age, *rule)
+    said = (Sentence("replacement.compressor"), *age, *rule)
     energy = _energy(verdict.loss if verdict is not None else None)
     return (*said, *_refrigerant(visit, alone=False), *energy, *_disposal(visit))
 
