@@ -170,7 +170,7 @@ DISPATCHED = {
         "Time: 20 min to 60 min.",
         "Next visit: 2 h to 5½ h.",
         "Who: EPA",
-        "Load: R-22.",
+        "Load: R-410A.",
     ],
     "es": [
         "Puede funcionar",
@@ -178,7 +178,7 @@ DISPATCHED = {
         "Tiempo: ",
         "Próxima visita: 2 h a 5½ h.",
         "Quién: EPA",
-        "Cargue: R-22.",
+        "Cargue: R-410A.",
     ],
 }
 
@@ -187,7 +187,7 @@ DISPATCHED = {
 def client_answer():
     """The answer to the low-charge sample in a language."""
     client = create_app().test_client()
-    document = json.loads(Path("samples/visits/low-charge-orifice.json").read_text())
+    document = json.loads(Path("samples/visits/low-charge-valve.json").read_text())
     return lambda language: client.post(
         "/v1/assessment", json=document, headers={"Accept-Language": language}
     ).get_json()

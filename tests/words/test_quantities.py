@@ -18,7 +18,7 @@ METRIC = Units(temperature="degC", pressure="kPag", airflow="L/s", capacity="kW"
     st.sampled_from(sorted(KINDS)), st.floats(-1e6, 1e6), st.floats(5e4, 1.1e5), st.sampled_from([Units(), METRIC])
 )
 def test_a_measure_writes_as_the_units_do_at_every_site(kind, value, site_pressure, units):
-    measure = Measures(units, site_pressure).of(kind)
+    measure = Measures(units, site_pressure)[kind]
     assert measure.written(value) == written(value, kind, units, site_pressure)
     assert measure.width(abs(value)) == written_width(abs(value), kind, units)
     assert measure.code == units.code(kind)
@@ -56,11 +56,11 @@ def test_numbers_are_said_as_an_instrument_shows_them(value, kind, said):
 
 def test_one_sites_zero_is_not_the_next_ones():
     low = Measures(Units(), 80000.0)
-    assert low.of("pressure").written(101325.0) > 0.0
-    shared = low.of("temperature")
+    assert low["pressure"].written(101325.0) > 0.0
+    shared = low["temperature"]
     high = Measures(Units(), 101325.0)
-    assert high.of("pressure").written(101325.0) == 0.0
-    assert high.of("temperature") is shared
+    assert high["pressure"].written(101325.0) == 0.0
+    assert high["temperature"] is shared
 
 
 @pytest.mark.parametrize(
