@@ -15,6 +15,7 @@ class TakingRow:
     """patterns: pointers of the members, `*` for one name; minutes: typical [min]; instrument: code of a tool.
 
     ask: it is asked or looked up rather than measured. condition: it tells how the readings beside it were taken.
+    tells_of: pointers of the parts that it tells of, where they are not the one that it stands in.
     """
 
     code: str
@@ -25,14 +26,14 @@ class TakingRow:
     ask: bool
     condition: bool
     since: str
+    tells_of: tuple[str, ...] = ()
 
 
 @cache
 def taking_rows() -> dict[str, TakingRow]:
     """Every row by code. Raises: KnowledgeError for an unknown power state."""
-    found = by_code(
-        "taking", patterns=True, power=True, minutes=True, instrument=False, ask=False, condition=False, since=True
-    )
+    optional = dict.fromkeys(("instrument", "ask", "condition", "tells_of"), False)
+    found = by_code("taking", patterns=True, power=True, minutes=True, since=True, **optional)
     return {code: _row(row) for code, row in found.items()}
 
 
@@ -48,6 +49,7 @@ def _row(row: dict[str, Any]) -> TakingRow:
         bool(row.get("ask")),
         bool(row.get("condition")),
         str(row["since"]),
+        tuple(row.get("tells_of") or ()),
     )
 
 

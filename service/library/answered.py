@@ -28,7 +28,7 @@ class Assessed:
         size: `full`, `short` or `outcome` (see service/schemas/sizes.py).
         """
         speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
-        counts = read_counts(self.visit, self.answer.findings)
+        counts = read_counts(self.visit, self.answer.relied_on)
         return sized(dump(self.answer, speaker, provenance_of(self.visit), self.visit.reference, counts), size)
 
 

@@ -16,6 +16,7 @@ from service.reasoning.holds import raise_holds
 from service.reasoning.outcome import conclude
 from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
+from service.reasoning.resting import relied_on
 from service.reasoning.set_aside import set_aside
 from service.results.answer import Answer
 from service.results.changed import changed
@@ -82,4 +83,5 @@ def answer_of(case: Case) -> Answer:
         outcome=case.outcome,
         questions=case.plan.questions,
         load_list=case.plan.load_list,
+        relied_on=relied_on(case),
     )

@@ -148,7 +148,7 @@ class Answer:
     """Verdicts on what was posted, holds first in importance. All lists are present; unknown members are absent.
 
     computed: a declared dataclass, another one by endpoint. outcome, questions and load_list: where the endpoint
-    has them.
+    has them. relied_on: pointers of the readings that it rests on, which are counted and not sent.
     """
 
     outcome: Outcome | None = field(
@@ -185,3 +185,4 @@ class Answer:
         default=None, metadata=sent("parts", "Questions worth asking.", part=Question)
     )
     load_list: LoadList | None = field(default=None, metadata=sent("object", "What to load.", part=LoadList))
+    relied_on: frozenset[str] = frozenset()

@@ -35,5 +35,5 @@ class ReadShape:
     """How much of the readings that were posted the answer rests on."""
 
     posted: int = always("integer", "Readings in the document.", low=0, high=100000)
-    used: int = always("integer", "Readings that a verdict of this answer names.", low=0, high=100000)
-    ignored: tuple[str, ...] = always("texts", "Pointers of the readings that no verdict of this answer names.")
+    used: int = always("integer", "Readings that the answer rests on.", low=0, high=100000)
+    ignored: tuple[str, ...] = always("texts", "Pointers of the readings without which it would say the same.")

@@ -1,32 +1,30 @@
 """How much of what was posted an answer rests on."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from functools import cache, lru_cache
 from typing import Any
 
 from service.knowledge.taking import taking_of
-from service.results.finding import Finding, State
 from service.results.pointers import present_pointers
 from service.results.visit import Visit
 from service.schemas.reading_list import places
 
-JUDGED = (State.PASS, State.FAIL, State.REVIEW)
 READ = frozenset({"inspection", "isolation", "electrical", "standing", "start_up", "running", "air"})
 """The parts that hold readings; nameplate, site and complaint are told, not read."""
 READ_AT = "read_at"
 
 
-def read_counts(visit: Visit, findings: Iterable[Finding]) -> dict[str, Any]:
-    """`posted`: readings in the document; `used`: those that a verdict names; `ignored`: pointers of the others.
+def read_counts(visit: Visit, relied_on: Collection[str]) -> dict[str, Any]:
+    """`posted`: readings in the document; `used`: those that the answer rests on; `ignored`: pointers of the rest.
 
-    What only tells how a reading was taken (minutes of running, where the probes were) is used where a reading of
-    its own part of the document is.
+    relied_on: pointers of readings, or of the objects and items that hold them. What only tells how a reading was
+    taken (minutes of running, where the probes were) is used where a reading is that it tells of. Without the
+    ignored ones every verdict, hold and cause would be the same.
     """
     posted = _readings(visit)
-    named = {pointer for finding in findings if finding.state in JUDGED for pointer in finding.evidence}
-    used = {pointer for pointer in posted if _within(pointer, named)}
+    used = {pointer for pointer in posted if _within(pointer, relied_on)}
     parts = {_part(pointer) for pointer in used}
-    used |= {pointer for pointer in posted if _is_condition(pointer) and _part(pointer) in parts}
+    used |= {pointer for pointer in posted if any(_tells_of(pointer, part) for part in parts)}
     return {"posted": len(posted), "used": len(used), "ignored": [item for item in posted if item not in used]}
 
 
@@ -57,8 +55,8 @@ def _first_place(pointer: str) -> str:
     return "/".join("0" if token.isdecimal() else token for token in pointer.split("/"))
 
 
-def _within(pointer: str, named: set[str]) -> bool:
-    """Whether a verdict names a reading, or the object or item that it stands in."""
+def _within(pointer: str, named: Collection[str]) -> bool:
+    """Whether the answer rests on a reading, or on the object or item that it stands in."""
     while pointer:
         if pointer in named:
             return True
@@ -71,10 +69,14 @@ def _part(pointer: str) -> str:
     return pointer.rpartition("/")[0]
 
 
-@cache
-def _conditions() -> frozenset[str]:
-    return frozenset(place.pointer for place in places() if taking_of(place.pointer).condition)
+def _tells_of(pointer: str, part: str) -> bool:
+    """Whether a member only tells how the readings of a part were taken."""
+    return any(part == place or part.startswith(f"{place}/") for place in _told(pointer))
 
 
-def _is_condition(pointer: str) -> bool:
-    return _first_place(pointer) in _conditions()
+def _told(pointer: str) -> tuple[str, ...]:
+    """Parts that a member tells of; none where it is a reading itself."""
+    row = taking_of(_first_place(pointer))
+    if not row.condition:
+        return ()
+    return row.tells_of or (_part(pointer),)

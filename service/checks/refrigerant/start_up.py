@@ -60,7 +60,7 @@ def _not_now(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) 
     if visit.equipment.mode == "heating":
         yield report("start-up.pumps", State.NOT_APPLICABLE, ("/equipment/mode",))
     elif _too_soon(visit):
-        yield report("start-up.pumps", State.UNDECIDED, ("/start_up/seconds_after",))
+        yield report("start-up.pumps", State.UNDECIDED, ("/start_up/seconds_after", *evidence(suction, liquid)))
     elif visit.equipment.compressor.drive == "inverter" and not pumps:
         pointers = (*evidence(suction, liquid), "/equipment/compressor/drive")
         yield report("start-up.pumps", State.UNDECIDED, pointers, variant="inverter")
