@@ -65,7 +65,7 @@ def in_doubt(body: Body) -> set[str]:
         or (item["state"] == "undecided" and "contradict" in item["detail"])
     ]
     left_out = {
-        item["replace_by"] for item in body["assumptions"] if item["code"] == "assumption.cycle-reading-left-out"
+        item["pointer"] for item in body["assumptions"] if item["code"] == "assumption.cycle-reading-left-out"
     }
     return left_out | {pointer for item in doubtful for pointer in item["evidence"]}
 
