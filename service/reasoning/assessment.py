@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
 
 from service.checks.air.air_side import check_air
 from service.checks.electrical.bench import check_electrical
@@ -19,6 +18,7 @@ from service.reasoning.expected import expected_computed, loss_computed
 from service.reasoning.pipeline import judge
 from service.results.answer import Answer
 from service.results.computed import Computed
+from service.results.procedures.request import ProcedureRequest
 from service.results.visit import Visit
 from service.verdicts.report import Checked
 
@@ -94,7 +94,7 @@ def judge_expected(visit: Visit) -> Answer:
     return judge((visit,), EXPECTED)[0]
 
 
-def conclude_procedure(request: Any, checked: Checked) -> Answer:
+def conclude_procedure(request: ProcedureRequest, checked: Checked) -> Answer:
     """The answer of a repair procedure: its own findings and steps; nothing else is asked for or restarted.
 
     request: a procedure's request; its equipment, site and refrigerant tell what cautions belong to the work. The
@@ -104,7 +104,7 @@ def conclude_procedure(request: Any, checked: Checked) -> Answer:
     return judge((_visit_of(request),), profile)[0]
 
 
-def _visit_of(request: Any) -> Visit:
+def _visit_of(request: ProcedureRequest) -> Visit:
     equipment = request.equipment
     named = getattr(request, "refrigerant", None)
     return Visit(

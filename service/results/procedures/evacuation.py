@@ -1,16 +1,15 @@
 """Request and computed members of the evacuation and its hold test."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from service.results.computed import quantity
 from service.results.declare import choice, member, part, parts
+from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import minutes, temperature
-from service.results.visit.site import Instruments, Site
+from service.results.visit.site import Instruments
 
 
 def vacuum(description: str) -> Any:
@@ -27,18 +26,9 @@ class VacuumSample:
 
 
 @dataclass(frozen=True, slots=True)
-class EvacuationRequest:
-    """Is the circuit dry and tight?
+class EvacuationRequest(ProcedureRequest):
+    """Is the circuit dry and tight?"""
 
-    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    """
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
-    visit_date: str | None = member("date", "Date of the visit, ISO 8601.")
-    site: Site = part(Site, "Where the unit stands.")
-    equipment: Equipment = part(Equipment, "What the nameplates say.")
     instruments: Instruments = part(Instruments, "Resolution and range of the vacuum gauge.")
     samples: tuple[VacuumSample, ...] = parts(VacuumSample, "Readings with the pump valved off.", 500)
     target_vacuum: float | None = vacuum("Vacuum to be held; 500 micron when absent.")

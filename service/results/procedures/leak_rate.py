@@ -1,15 +1,13 @@
 """Request and computed members of the leak rate."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from service.results.computed import quantity
-from service.results.declare import choice, flag, member, part, parts
+from service.results.declare import choice, flag, member, parts
+from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import mass
-from service.results.visit.site import Site
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,18 +36,10 @@ class Addition:
 
 
 @dataclass(frozen=True, slots=True)
-class LeakRateRequest:
-    """Does a leak-repair duty arise?
+class LeakRateRequest(ProcedureRequest):
+    """Does a leak-repair duty arise?"""
 
-    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    """
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
     visit_date: str | None = member("date", "Date of the visit, ISO 8601; says which rule is in force.")
-    site: Site = part(Site, "Where the unit stands.")
-    equipment: Equipment = part(Equipment, "What the nameplates say.")
     refrigerant: str | None = member("text", "ASHRAE 34 designation; the equipment's when absent.", length=24)
     full_charge: float | None = mass("Full charge of the appliance; the factory charge when absent.")
     additions: tuple[Addition, ...] = parts(Addition, "Refrigerant added, with dates.", 500)

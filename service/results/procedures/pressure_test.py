@@ -1,15 +1,14 @@
 """Request and computed members of the nitrogen pressure test."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from service.results.computed import quantity
 from service.results.declare import choice, member, part, parts
+from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import minutes, pressure, temperature
-from service.results.visit.site import Instruments, Site
+from service.results.visit.site import Instruments
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,18 +21,9 @@ class PressureSample:
 
 
 @dataclass(frozen=True, slots=True)
-class PressureTestRequest:
-    """Does the circuit hold nitrogen?
+class PressureTestRequest(ProcedureRequest):
+    """Does the circuit hold nitrogen?"""
 
-    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    """
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
-    visit_date: str | None = member("date", "Date of the visit, ISO 8601.")
-    site: Site = part(Site, "Where the unit stands.")
-    equipment: Equipment = part(Equipment, "What the nameplates say.")
     instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
     gas: str | None = member(
         "text", "Test gas: nitrogen, or nitrogen_hydrogen for the trade's non-flammable tracer mix.", length=40

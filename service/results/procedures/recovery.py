@@ -1,30 +1,20 @@
 """Request and computed members of the recovery."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from service.results.computed import quantity
-from service.results.declare import flag, member, part, parts
+from service.results.declare import flag, member, parts
+from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import mass, pressure, temperature
-from service.results.visit.site import Site
 
 
 @dataclass(frozen=True, slots=True)
-class RecoveryRequest:
-    """Into which cylinder, and how far down?
+class RecoveryRequest(ProcedureRequest):
+    """Into which cylinder, and how far down?"""
 
-    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    """
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
     visit_date: str | None = member("date", "Date of the visit, ISO 8601; a test date is judged by it.")
-    site: Site = part(Site, "Where the unit stands.")
-    equipment: Equipment = part(Equipment, "What the nameplates say.")
     refrigerant: str | None = member(
         "text", "ASHRAE 34 designation to be recovered; the equipment's when absent.", length=24
     )

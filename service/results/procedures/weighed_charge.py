@@ -1,15 +1,13 @@
 """Request and computed members of the weighed charge."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from service.results.computed import quantity
 from service.results.declare import choice, flag, member, part, parts
+from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.results.visit.equipment import Equipment
 from service.results.visit.ranges import mass, temperature
-from service.results.visit.site import Site
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,18 +23,9 @@ class ChargeExtras:
 
 
 @dataclass(frozen=True, slots=True)
-class WeighedChargeRequest:
-    """How much refrigerant goes in?
+class WeighedChargeRequest(ProcedureRequest):
+    """How much refrigerant goes in?"""
 
-    site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    """
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
-    visit_date: str | None = member("date", "Date of the visit, ISO 8601.")
-    site: Site = part(Site, "Where the unit stands.")
-    equipment: Equipment = part(Equipment, "What the nameplates say.")
     tube_type: str | None = choice(
         "ASTM B280 temper, which sets the wall; annealed_coil when absent.", "annealed_coil", "drawn"
     )
