@@ -12,6 +12,7 @@ from service.knowledge import catalogues, limits, readings, rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.knowledge.row_types import catalogue
 from service.knowledge.rows import KnowledgeError, check_basis
+from service.words import locale
 from service.workshop.specification import limit_codes
 
 GOOD = {"code": "a.b", "value": 1, "unit": "V", "kind": "volts", "basis": "common practice"}
@@ -220,3 +221,24 @@ def test_every_limit_is_asked_for():
     code = "".join(file.read_text("utf-8") for file in house.rglob("*.py") if file.name != limit_codes.FILE.name)
     unused = [name for name in limits.file_rows() if f'"{name}"' not in code]
     assert not unused, f"{LIMITS}: {unused}: delete the row, or ask for it"
+
+
+def files_by_code(folder, codes_of):
+    """Code -> name of the file that it stands in."""
+    return {
+        code: file.stem
+        for file in folder.glob("*.yaml")
+        for code in codes_of(yaml.safe_load(file.read_text("utf-8")))
+    }
+
+
+@pytest.mark.parametrize("kind", ["findings", "steps"])
+def test_a_topic_has_one_file_name_for_its_rows_and_their_texts(kind):
+    """Rows and texts of one topic are found by one name; the languages have the same files."""
+    said_in = Path(locale.__file__).parent / "locales" / "en" / kind
+    row_files = files_by_code(LIMITS.parent / kind, lambda content: [row["code"] for row in content])
+    text_files = files_by_code(said_in, list)
+    apart = {
+        code: (file, text_files.get(code)) for code, file in row_files.items() if text_files.get(code) != file
+    }
+    assert not apart, f"{apart}: move the text to the file in {said_in} that is named as that of its row"
