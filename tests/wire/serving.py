@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
 
-READY_SECONDS = 20.0
+READY_SECONDS = 90.0  # it starts in one; a machine with much else to do takes longer
 
 
 @dataclass
