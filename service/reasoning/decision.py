@@ -81,6 +81,17 @@ def _is_answered(case: Case, group: CheckGroup, passed: set[str]) -> bool:
     return bool(group.or_weighed) and model_finds_sound(case) and case.read.issuperset(group.or_weighed)
 
 
+def awaited_for_sound(case: Case) -> frozenset[str]:
+    """Readings without which the unit is not called sound, though no fault leads and the model has judged."""
+    if case.cycle.weighing is None or case.lead.code != sound().code:
+        return frozenset()
+    passed = {item.code for item in case.findings if item.state is State.PASS}
+    called = checks_called_for(case.visit.complaint.symptoms)
+    open_groups = [group for group in called if passed.isdisjoint(group.passed)]
+    wanted = {pointer for group in open_groups for pointer in group.or_weighed}
+    return frozenset(wanted.difference(case.read))
+
+
 def model_finds_sound(case: Case) -> bool:
     """Whether the cycle model has judged, and no fault is likely enough to call the unit sound."""
     judged = case.cycle.weighing is not None and not contradicts(case.holds)

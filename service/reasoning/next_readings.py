@@ -21,6 +21,7 @@ from service.knowledge.readings import ReadingRow, reading_rows
 from service.reasoning.case import Case
 from service.reasoning.cycle_pointers import pointers_of
 from service.reasoning.cycle_weighing import class_of
+from service.reasoning.decision import awaited_for_sound
 from service.reasoning.unit import has, motor_feed
 from service.results.answer import Cause, NextReading
 from service.results.cycle import CycleVerdict
@@ -43,21 +44,25 @@ class Telling(Protocol):
 
 
 def next_readings(case: Case) -> tuple[NextReading, ...]:
-    """Readings worth their minutes, best first; what makes the work safe comes before everything."""
+    """Readings worth their minutes, best first; what makes the work safe comes before everything.
+
+    While no fault leads, what the outcome waits for comes before what only moves the shares.
+    """
     safety = _safety(case)
     cycle_bits = _cycle_bits(case.cycle.verdict, case.causes)
     shares = {cause.code: cause.probability for cause in case.causes}
     purpose = "confirm" if _is_settled(case) else "tell_apart"
     offered = []
+    awaited = awaited_for_sound(case)
     for asked in _askable():
         row = asked.row
         pointer = asked.first_absent(case.visit) or _again(case, row)
         if pointer is None or not _can_be_taken(case, asked):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
-        if bits >= limit("reasoning.worth-bits").value:
+        if bits >= limit("reasoning.worth-bits").value or pointer in awaited:
             offered.append(NextReading(pointer, row.code, bits, row.minutes, _tells_apart(row, shares), purpose))
-    offered.sort(key=lambda item: (-item.information_bits / item.minutes, item.why))
+    offered.sort(key=lambda item: (item.pointer not in awaited, -item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
 
 

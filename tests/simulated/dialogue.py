@@ -1,7 +1,8 @@
 """Visits in which the technician takes what the answer asks for, up to four readings, against a fixed order.
 
-A reading of the cycle comes from the simulated visit. Anything else that is asked for comes out as it does at a
-unit without that other fault (``OTHERWISE``); what is not listed there is not read and costs its minutes.
+A reading of the cycle comes from the simulated visit. The outdoor coil looks dirty where it is blocked
+(``SEEN``). Anything else that is asked for comes out as it does at a unit without that other fault
+(``OTHERWISE``); what is not listed there is not read and costs its minutes.
 """
 
 from collections.abc import Callable
@@ -38,6 +39,7 @@ OTHERWISE: dict[str, tuple[tuple[str, ...], Any]] = {
     "/inspection/filter_dirty": (("inspection", "filter_dirty"), False),
     "/electrical/control/float_switch": (("electrical", "control", "float_switch"), "closed"),
 }
+SEEN = {"/inspection/outdoor_coil_dirty": (("inspection", "outdoor_coil_dirty"), "outdoor_coil_blocked")}
 # The same minutes a fixed order would take; common practice, no source.
 FIXED = (
     ("/air/supply_dry_bulb", 3.0),
@@ -61,8 +63,8 @@ Judge = Callable[[dict[str, Any]], Answer]
 Write = Callable[[tuple[str, ...]], dict[str, Any]]
 
 
-def talk(judge: Judge, write: Write, *, fixed: bool = False) -> Talk:
-    """Follow one visit. write: the document with some readings taken; judge: its answer."""
+def talk(judge: Judge, write: Write, cause: str, *, fixed: bool = False) -> Talk:
+    """Follow one visit. write: the document with some readings taken; judge: its answer; cause: the truth."""
     taken, others = FIRST, {}
     states, causes, minutes, asked, spent = [], [], [], [], 0.0
     for turn in range(ASKED + 1):
@@ -82,6 +84,9 @@ def talk(judge: Judge, write: Write, *, fixed: bool = False) -> Talk:
         if pointer in OTHERWISE:
             path, value = OTHERWISE[pointer]
             others[path] = value
+        if pointer in SEEN:
+            path, shown_by = SEEN[pointer]
+            others[path] = cause == shown_by
     return Talk(tuple(states), tuple(causes), tuple(minutes), tuple(asked))
 
 

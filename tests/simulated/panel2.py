@@ -162,8 +162,11 @@ def dialogues(one: FrozenSet, count: int) -> dict[str, float]:
     rows = [(group, int(row)) for group in one.visits for row in rng.permutation(group.label.size)[: count // 4]]
     found: dict[str, float] = {"visits": float(len(rows))}
     for title, fixed in (("asked", False), ("fixed order", True)):
-        talks = [talk(lambda visit: judge((visit,))[0], _writer(group, row), fixed=fixed) for group, row in rows]
         truth = [CAUSES[group.label[row]] for group, row in rows]
+        talks = [
+            talk(lambda visit: judge((visit,))[0], _writer(group, row), cause, fixed=fixed)
+            for (group, row), cause in zip(rows, truth, strict=True)
+        ]
         for turn in range(ASKED + 1):
             found |= _settled(talks, truth, turn, title)
         if not fixed:
