@@ -79,14 +79,13 @@ class Change:
     def leaks(self) -> bool:
         """Whether gas is surely lost, whatever settling can do.
 
-        Where a leak that matters would have shown, the loss must be more than a pass can leave unexplained, and
-        what is surely lost must be readable: a slow end of the settling is no leak.
+        Where settling was seen and a leak that matters would have shown, the loss must be more than a pass can
+        leave unexplained, and what is surely lost must be readable: a slow end of the settling is no leak.
         """
         sure = -self.steady.high * self.minutes
-        readable = self._is_much and sure > float(
-            self.stretch.deviations[-1]
-        )  # its width has been taken off already
-        return sure > 0.0 and (readable or not self.sees_smallest_leak)
+        readable = self._is_much and sure > COVERAGE * float(self.stretch.deviations[-1])
+        slow_end = self.steady.settled > 0.0 and self.sees_smallest_leak and not readable
+        return sure > 0.0 and not slow_end
 
     @property
     def lost(self) -> bool:

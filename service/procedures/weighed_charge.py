@@ -24,6 +24,7 @@ USED = (
     "liquid_line_diameter",
     "suction_line_diameter",
 )
+OFTEN_METERED_OUTDOORS = ("ductless_split", "multi_split")
 PACKAGED = ("packaged_air_conditioner", "packaged_heat_pump")
 
 
@@ -117,9 +118,15 @@ def _adjustment(request: WeighedChargeRequest, lines: LineSet) -> tuple[Quantity
         for name in ("line_length", "included_line_length")
         if getattr(equipment, name) is None
     )
-    if published is None and equipment.metering_location == "outdoor":
-        wanted = Missing("/published_adjustment_per_length", "missing.weighed-charge-published-figure")
-        return None, "two-phase-line", (wanted, *missing)
+    if equipment.line_length is not None and equipment.line_length == equipment.included_line_length:
+        return Quantity(0.0, "mass", 0.0), "", ()
+    variant = _not_one_liquid_line(request) if published is None else ""
+    if variant:
+        wanted = [Missing("/published_adjustment_per_length", "missing.weighed-charge-published-figure")]
+        if variant == "metering-unknown":
+            location = Missing("/equipment/metering_location", "missing.weighed-charge-metering-location")
+            wanted.insert(0, location)
+        return None, variant, (*wanted, *missing)
     if published is None:
         missing = (*missing, *lines.missing)
     per_length = lines.per_length if published is None else published
@@ -128,6 +135,18 @@ def _adjustment(request: WeighedChargeRequest, lines: LineSet) -> tuple[Quantity
     value = per_length * (equipment.line_length - equipment.included_line_length)
     width = 0.0 if published is not None else product_uncertainty(value, _share())
     return Quantity(value, "mass", width), "", missing
+
+
+def _not_one_liquid_line(request: WeighedChargeRequest) -> str:
+    """Why the small line's bore does not tell what it holds: two phases, perhaps two, or several lines."""
+    equipment = request.equipment
+    if equipment.metering_location == "outdoor":
+        return "two-phase-line"
+    if equipment.kind not in OFTEN_METERED_OUTDOORS:
+        return ""
+    if equipment.metering_location is None:
+        return "metering-unknown"
+    return "several-lines" if equipment.kind == "multi_split" else ""
 
 
 def _share() -> float:
