@@ -38,7 +38,7 @@ CAUSES = code_list(
     row(
         "CauseRow",
         "A cause code.",
-        ("prior", float, always("number", "Share of calls before anything is read.", low=0.0, high=1.0)),
+        ("prior", float, always("number", "Share of service calls (before any readings).", low=0.0, high=1.0)),
         ("confirm_by", tuple, always("texts", "Codes of the steps that confirm it.")),
     ),
 )

@@ -8,21 +8,21 @@ from service.schemas.item_shapes import EDITION, ProvenanceShape, always
 
 @dataclass(frozen=True)
 class AliveShape:
-    """The process answers."""
+    """Liveness."""
 
     status: str = always("choice", "Always `alive`.", choices=("alive",))
 
 
 @dataclass(frozen=True)
 class ReadyShape:
-    """The service can give correct answers."""
+    """Readiness (self-check passed)."""
 
     status: str = always("choice", "Always `ready`.", choices=("ready",))
 
 
 @dataclass(frozen=True)
 class VersionShape:
-    """What is running."""
+    """Version and build."""
 
     service: str = always("text", "Version of the service.")
     contract: str = always("text", "Version of the contract.")
@@ -41,5 +41,5 @@ class RootShape:
     contract: str = always("text", "The OpenAPI document.")
     readings: str = always("text", "The catalogue of readings.")
     assessment: str = always("text", "Where a visit is posted.")
-    version: str = always("text", "What is running.")
+    version: str = always("text", "Version and build.")
     provenance: Any = always("object", "What gave the answer.", part=ProvenanceShape)

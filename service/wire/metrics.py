@@ -74,7 +74,7 @@ _REFUSED = Counter("refused_members", "Members of requests that were refused.", 
 _WORKERS = Counter("workers_started", "Worker processes started.", registry=REGISTRY)
 _BUILD = Gauge(
     "build_info",
-    "What is running.",
+    "Version and build.",
     ("service", "commit", "contract", "edition", "knowledge"),
     registry=REGISTRY,
     multiprocess_mode="max",

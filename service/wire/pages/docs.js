@@ -9,9 +9,9 @@ const contents = document.getElementById("contents");
 function settingsBox() {
   const key = element("input", { id: "key", type: "password", autocomplete: "off" });
   const language = element("select", { id: "language" },
-    element("option", { value: "" }, "of the browser"), element("option", { value: "en" }, "English"), element("option", { value: "es" }, "español"));
+    element("option", { value: "" }, "Browser default"), element("option", { value: "en" }, "English"), element("option", { value: "es" }, "español"));
   const box = element("form", { class: "settings", "aria-label": "For every request of this page" },
-    element("label", { for: "key" }, "API key, where one is asked for (kept nowhere)", key),
+    element("label", { for: "key" }, "API key, if required (not stored)", key),
     element("label", { for: "language" }, "Language of the answers", language));
   box.addEventListener("submit", (event) => event.preventDefault());
   return { box, key, language };

@@ -51,7 +51,7 @@ def _examples(ending: str) -> tuple[Example, ...]:
 @query_parameters(SIZE_OF_WHOLE)
 @produces(NDJSON, JSON)
 def post_batch() -> Response:
-    """Judge many visits.
+    """Assess many visits.
 
     Up to 1000 visits, 8388608 bytes together, answered as they came: one JSON document in and out, or
     newline-delimited JSON in and out, a line a visit (at most 65536 bytes) and an answer a line (BatchLine). Both

@@ -28,7 +28,7 @@ EXAMPLES = (
 @BLUEPRINT.post("/v1/comparison")
 @described("compareVisits", "Visits", request=ComparisonRequest, answer=ComparisonAnswer, examples=EXAMPLES)
 def post_comparison() -> Response:
-    """Was it repaired.
+    """Verify a repair.
 
     Both visits judged, each finding gone, still there, new or not read again, the readings normalised for the
     weather of each day.

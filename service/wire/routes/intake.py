@@ -21,7 +21,7 @@ SMELL = Example("smell", "A smell or hiss of refrigerant", "intake/refrigerant-s
 @about_visit("takeIn", NO_START, SMELL, answer=IntakeAnswer)
 @query_parameters(SIZE_OF_WHOLE)
 def post_intake() -> Response:
-    """Before anybody is sent.
+    """Intake: before dispatch.
 
     Likely causes, urgency, questions worth asking, what to load, certificates and planned minutes, from complaint,
     nameplate and history.

@@ -29,7 +29,7 @@ def _probe(
 @_probe("showAlive", AliveShape, Example("alive", "Alive"))
 @open_to_all
 def show_alive() -> Response:
-    """The process answers.
+    """Liveness.
 
     Does no work.
     """
@@ -40,7 +40,7 @@ def show_alive() -> Response:
 @_probe("showReady", ReadyShape, Example("ready", "Ready"), also=(503,))
 @open_to_all
 def show_ready() -> Response:
-    """The service can give correct answers.
+    """Readiness (self-check passed).
 
     One known sum; 503 while stopping.
     """
@@ -56,7 +56,7 @@ def show_ready() -> Response:
 @_probe("showVersion", VersionShape, Example("version", "Versions"))
 @open_to_all
 def show_version() -> Response:
-    """What is running.
+    """Version and build.
 
     Service, commit, edition of the knowledge, origin of the property tables.
     """
@@ -68,7 +68,7 @@ def show_version() -> Response:
 @produces("text/plain")
 @open_to_all
 def show_metrics() -> Response:
-    """Counters of all workers.
+    """Metrics (all workers).
 
     In the text format that Prometheus reads.
     """

@@ -99,7 +99,7 @@ def post_evacuation() -> Response:
     flammable="A mildly flammable refrigerant in a room",
 )
 def post_weighed_charge() -> Response:
-    """Weighed charge: how much goes in.
+    """Weigh-in charge calculation.
 
     Factory charge with the line set that was really installed, by tube volume and density.
     """
@@ -115,7 +115,7 @@ def post_weighed_charge() -> Response:
     mixed="A cylinder that holds something else",
 )
 def post_recovery() -> Response:
-    """Recovery: into which cylinder.
+    """Recovery cylinder check.
 
     Room left in the cylinder, cylinders needed, and the level that the rule asks for.
     """
@@ -131,7 +131,7 @@ def post_recovery() -> Response:
     none="A small residential unit",
 )
 def post_leak_rate() -> Response:
-    """Leak rate: does a duty to repair arise.
+    """Leak rate and repair requirement.
 
     Leak rate by the rule that applies to refrigerant, appliance and date, or that none does.
     """

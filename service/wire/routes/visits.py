@@ -62,7 +62,7 @@ def answer_visit(judge: Callable[[Visit], Answer], size_of: Parameter) -> Respon
 @query_parameters(SIZE_OF_WHOLE)
 @produces("application/json", HTML)
 def post_assessment() -> Response:
-    """Judge the whole visit.
+    """Assess a visit.
 
     Every check that the readings allow, holds ahead of everything, causes, the next reading, ordered next steps
     and the outcome. A partial visit is never an error; readings that contradict are a finding. With `Accept:
@@ -116,7 +116,7 @@ def post_air() -> Response:
 @about_visit("judgeCompressor", DIRTY_COIL, SOUND, answer=VisitAnswer)
 @query_parameters(SIZE_OF_PART)
 def post_compressor() -> Response:
-    """Is the compressor pumping.
+    """Compressor pumping check.
 
     Compression ratio, discharge superheat, amps and flow by the rating coefficients, efficiencies.
     """
@@ -127,7 +127,7 @@ def post_compressor() -> Response:
 @about_visit("expectReadings", LOW_VALVE, SOUND, answer=ExpectedAnswer)
 @query_parameters(SIZE_OF_PART)
 def post_expected() -> Response:
-    """What a sound unit would read here and now.
+    """Expected readings for this unit today.
 
     Each expected reading with a 90 % range, for the weather and the unit of the document.
     """
