@@ -65,7 +65,7 @@ LimitCode = Literal[
     "conductors.device-share",
     "conductors.device-share-starting",
     "contactor.coil-shorted",
-    "contactor.drop-line-not-read",
+    "contactor.drop-fail",
     "contactor.drop-percent",
     "contactor.drop-review",
     "contactor.open-pole-percent",

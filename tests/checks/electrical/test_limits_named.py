@@ -35,7 +35,7 @@ def insulated(megohms):
         (sag(200), "supply.start-sag", "fail", None, 15.0),
         (drop(0.2), "contactor.contact-drop", "pass", None, 0.3),
         (drop(1.0), "contactor.contact-drop", "review", None, 0.3),
-        (drop(7.0), "contactor.contact-drop", "fail", None, 6.9),
+        (drop(3.0), "contactor.contact-drop", "fail", None, 2.0),
         (unbalance(2.0), "supply.voltage-unbalance", "pass", None, 1.0),
         (unbalance(3.0), "supply.voltage-unbalance", "review", None, 1.0),
         (unbalance(6.0), "supply.voltage-unbalance", "fail", None, 2.0),
