@@ -20,7 +20,7 @@ from diagnosis.api.properties import find_saturation, get_refrigerant
 from diagnosis.api.visits import assess_many, assess_visit
 from diagnosis.client import Client
 from diagnosis.models import AssessmentAnswer, Problem, Refrigerant, SaturationAnswer, SaturationPoint
-from diagnosis.models import BatchRequest, SaturationRequest, Visit
+from diagnosis.models import BatchAnswer, BatchRequest, SaturationRequest, Visit
 
 client = Client(base_url=sys.argv[1])
 visit = Visit.from_dict(json.loads(Path(sys.argv[2]).read_text()))
@@ -44,6 +44,7 @@ assert isinstance(one, Refrigerant)
 print(one.designation, one.kind.value)
 
 many = assess_many.sync(client=client, body=BatchRequest(visits=[visit, visit]))
+assert isinstance(many, BatchAnswer)
 print([entry.status for entry in many.answers])
 
 posted = json.loads(Path(sys.argv[2]).read_text())
