@@ -56,11 +56,12 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
     awaited = awaited_for_sound(case)
     for asked in _askable():
         row = asked.row
-        pointer = asked.first_absent(case.visit) or _again(case, row)
+        again = _again(case, row)
+        pointer = asked.first_absent(case.visit) or again
         if pointer is None or not _can_be_taken(case, asked):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
-        if bits >= limit("reasoning.worth-bits").value or pointer in awaited:
+        if bits >= limit("reasoning.worth-bits").value or pointer in awaited or again is not None:
             offered.append(NextReading(pointer, row.code, bits, row.minutes, _tells_apart(row, shares), purpose))
     offered.sort(key=lambda item: (item.pointer not in awaited, -item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])
