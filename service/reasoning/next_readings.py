@@ -46,7 +46,8 @@ class Telling(Protocol):
 def next_readings(case: Case) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    While no fault leads, what the outcome waits for comes before what only moves the shares.
+    What was left out as not fitting and, while no fault leads, what the outcome waits for come before what only
+    moves the shares.
     """
     safety = _safety(case)
     cycle_bits = _cycle_bits(case.cycle.verdict, case.causes)
@@ -61,7 +62,9 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
         if pointer is None or not _can_be_taken(case, asked):
             continue
         bits = cycle_bits.get(row.code, 0.0) if cycle_bits and row.cycle else information(row, shares)
-        if bits >= limit("reasoning.worth-bits").value or pointer in awaited or again is not None:
+        if again is not None:
+            awaited |= {again}
+        if bits >= limit("reasoning.worth-bits").value or pointer in awaited:
             offered.append(NextReading(pointer, row.code, bits, row.minutes, _tells_apart(row, shares), purpose))
     offered.sort(key=lambda item: (item.pointer not in awaited, -item.information_bits / item.minutes, item.why))
     return (*safety, *offered[: MOST - len(safety)])

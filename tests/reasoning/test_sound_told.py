@@ -41,8 +41,11 @@ def test_what_sound_waits_for_is_asked_first(condition: int) -> None:
 
 def test_a_reading_left_out_is_asked_for_again() -> None:
     document = _document(MOIST[0])
-    document["running"]["discharge_line_temperature"] += 60.0
+    # At a unit told sound nothing more is asked; without its supply air this one is not.
+    for name in ("supply_dry_bulb", "supply_wet_bulb", "airflow"):
+        document["air"].pop(name)
+    document["air"]["condenser_leaving_dry_bulb"] += 15.0
     answer = _assessed(document)
     left_out = [item.pointer for item in answer.assumptions if item.code == "assumption.cycle-reading-left-out"]
-    assert left_out == ["/running/discharge_line_temperature"]
+    assert left_out == ["/air/condenser_leaving_dry_bulb"]
     assert left_out[0] in {item.pointer for item in answer.next_readings}
