@@ -32,8 +32,14 @@ def _readings(visit: Visit) -> tuple[str, ...]:
     """Pointers of every reading, in the order of the document; not of the parts and lists that hold them."""
     found = present_pointers(visit)
     inner = {pointer.rpartition("/")[0] for pointer in found}
-    leaves = (pointer for pointer in found if pointer not in inner and pointer.split("/")[1] in READ)
+    leaves = (pointer for pointer in found if pointer not in inner and _may_be_read(pointer))
     return tuple(sorted((item for item in leaves if not _is_moment(item)), key=_order))
+
+
+def _may_be_read(pointer: str) -> bool:
+    """Whether it points into a part that holds readings, and not at an item that was posted empty."""
+    tokens = pointer.split("/")
+    return tokens[1] in READ and not tokens[-1].isdecimal()
 
 
 def _is_moment(pointer: str) -> bool:

@@ -53,7 +53,7 @@ def test_three_kilograms_in_a_second_manual():
 
 def test_any_suspected_leak_puts_out_every_ignition_source():
     """IEC 60335-2-40 Annex DD: 25 % of the limit is where the detector alarms, not where the work stops."""
-    for language, ignition in (("en", "ignition source"), ("es", "fuente de ignición")):
+    for language, ignition in (("en", "ignition source"), ("es", "fuentes de ignición")):
         speaker = Speaker(Units(), STANDARD_ATMOSPHERE, language)
         said = speaker.text("cautions", "caution.flammable-refrigerant")
         assert ignition in said

@@ -183,3 +183,12 @@ def test_the_root_leads_somewhere(client):
         assert client.get(links[name]).status_code == 200, name
     led = client.get("/", headers={"Accept": "text/html,application/xhtml+xml,*/*;q=0.8"})
     assert (led.status_code, led.headers["Location"]) == (302, "/docs")
+
+
+def test_an_item_that_was_posted_empty_is_no_reading(client):
+    """A list may hold an item that nothing was read of; it counts for nothing and breaks nothing."""
+    body = client.post(
+        "/v1/assessment", json={"electrical": {"run_capacitors": [{}], "supply": {"idle_volts": 240}}}
+    )
+    assert body.status_code == 200
+    assert body.get_json()["read"]["posted"] == 1
