@@ -61,25 +61,23 @@ def is_established(case: Case, cause: Cause) -> bool:
     """
     if names(case, cause):
         return True
-    telling = {
-        item.code: finding_rows()[item.code].basis
-        for item in failures(case)
-        if establishes(case, item) and speaks(item).get(cause.code, 0.0) > 0.0
-    }
+    telling = {item.code: finding_rows()[item.code].basis for item in _established_by(case, cause)}
     alone = not cause_rows()[cause.code].condemns or not DECIDING.isdisjoint(telling.values())
     return len(telling) > (0 if alone else 1)
+
+
+def _established_by(case: Case, cause: Cause) -> tuple[Finding, ...]:
+    """Failed checks that establish a fault and speak for this cause."""
+    found = (item for item in failures(case) if speaks(item).get(cause.code, 0.0) > 0.0)
+    return tuple(item for item in found if establishes(case, item))
 
 
 def binding_holds(case: Case) -> tuple[Hold, ...]:
     """Holds that put a repair off: readings that contradict one another bind no cause that was read apart."""
     contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
     apart = bool(contested) and any(
-        establishes(case, item)
-        and speaks(item).get(case.lead.code, 0.0) > 0.0
-        and item.confidence is Confidence.FIRM
-        and item.evidence
-        and contested.isdisjoint(item.evidence)
-        for item in failures(case)
+        item.confidence is Confidence.FIRM and item.evidence and contested.isdisjoint(item.evidence)
+        for item in _established_by(case, case.lead)
     )
     return tuple(hold for hold in case.holds if not (apart and hold_rows()[hold.code].contradiction))
 
