@@ -1,4 +1,4 @@
-"""Texts that tell a duty, a law or a standard, with the rules and limits they rest on, from data/claims."""
+"""Texts that tell a duty, a law or a standard, with the rules and limits they rest on."""
 
 from dataclasses import dataclass
 from functools import cache

@@ -1,4 +1,4 @@
-"""Tables of the electrical trade, by key; their rows and sources stand in data/limits."""
+"""Tables of the electrical trade, by key; their rows and sources stand in the topics."""
 
 from functools import cache
 from typing import Literal

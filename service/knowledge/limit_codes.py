@@ -1,4 +1,4 @@
-"""The codes of data/limits for the type checker; written by `python -m service spec`, not by hand."""
+"""The codes of all limits for the type checker; written by `python -m service spec`, not by hand."""
 
 from typing import Literal
 

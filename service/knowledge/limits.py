@@ -1,4 +1,4 @@
-"""Limits of the trade: value, unit, source, edition, from the files in data/limits."""
+"""Limits of the trade: value, unit, source, edition, from the topics."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -67,7 +67,7 @@ def limit_tables() -> dict[str, dict[str, Limit]]:
 
 @cache
 def file_rows() -> dict[str, dict[str, Any]]:
-    """Every row of data/limits, as it stands there. Raises: KnowledgeError where it has no value or two kinds."""
+    """Every row of a limit, as it stands there. Raises: KnowledgeError where it has no value or two kinds."""
     found = by_code(
         "limits",
         value=False,
@@ -142,6 +142,6 @@ def require_known_codes() -> None:
     if strange:
         named = ", ".join(sorted(strange)[:MOST_NAMED])
         raise KnowledgeError(
-            f"service/knowledge/limit_codes.py: {named}: in a row of data/limits or in the list of codes, not in "
+            f"service/knowledge/limit_codes.py: {named}: in a row of topics/ or in the list of codes, not in "
             "both; `python -m service spec` writes the list"
         )

@@ -10,7 +10,7 @@ from service.knowledge.rows import by_code
 
 @dataclass(frozen=True, slots=True)
 class ProblemType:
-    """One kind of refusal or failure, as listed by /v1/problems; its words stand in the locales (`problems`)."""
+    """One kind of refusal or failure, as listed by /v1/problems; its words stand in its row."""
 
     code: str
     status: int
@@ -21,7 +21,7 @@ class ProblemType:
 
 @dataclass(frozen=True, slots=True)
 class ErrorCode:
-    """One code of the members of `errors` that a schema does not find; its words stand in the locales."""
+    """One code of the members of `errors` that a schema does not find; its words stand in its row."""
 
     code: str
     since: str

@@ -16,8 +16,9 @@ from typing import Any
 
 import yaml
 
+from service.knowledge.languages import LANGUAGES
 from service.knowledge.rows import KnowledgeError
-from service.knowledge.rule_checking import LANGUAGES, rule_of
+from service.knowledge.rule_checking import rule_of
 from service.knowledge.rule_rows import Rule
 from service.results.place import PLACE
 

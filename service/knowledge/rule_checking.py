@@ -3,13 +3,13 @@
 from datetime import date
 from typing import Any
 
+from service.knowledge.languages import LANGUAGES
 from service.knowledge.rows import KnowledgeError
 from service.knowledge.rule_rows import UNSTATED, Applies, Rule
 from service.results.declare import declared_members
 from service.results.procedures.leak_rate import LeakRateRequest
 from service.results.visit.equipment import Equipment
 
-LANGUAGES = ("en", "es")
 READ_AS = ("original", "copy", "memory")
 BAND_STARTS = ("from_tonnes", "from_kilograms")
 

@@ -51,7 +51,7 @@ def _provenance(rules: str, default: str) -> dict[str, str]:
         "service": metadata.version("air-conditioner-diagnosis"),
         "contract": CONTRACT,
         "edition": _edition(rules, default),
-        "knowledge": _digest([*_files(knowledge / "data", ""), ("rules", rules.encode())])[:12],
+        "knowledge": _digest([*_rows_and_texts(), ("rules", rules.encode())])[:12],
         "properties": f"{refrigerant_data().property_library}, tables {tables}",
     }
 
@@ -83,6 +83,12 @@ def _digest(files: Iterator[tuple[str, bytes]] | list[tuple[str, bytes]]) -> str
     for name, content in sorted(files):
         digest.update(name.encode() + b"\0" + hashlib.sha256(content).digest())
     return digest.hexdigest()
+
+
+def _rows_and_texts() -> Iterator[tuple[str, bytes]]:
+    """The files that rows stand in, with what they say."""
+    for name in ("data", "topics"):
+        yield from _files(resources.files("service.knowledge") / name, f"{name}/")
 
 
 def _files(folder: Traversable, prefix: str) -> Iterator[tuple[str, bytes]]:

@@ -109,7 +109,7 @@ class Finding:
 class Missing:
     """A reading that is not there, and what it would allow.
 
-    allows: the code of what it would allow (text in the locale files).
+    allows: the code of what it would allow (a row of `missing`).
     """
 
     pointer: str = field(metadata=sent("text", "The member that is missing (JSON Pointer)."))

@@ -24,7 +24,7 @@ class Accuracy:
 
 @kept
 def accuracy(visit: Visit) -> Accuracy:
-    """Accuracy of the visit's instruments; each member not stated takes its default (data/limits/instruments)."""
+    """Accuracy of the visit's instruments; each member not stated takes its default (topics/instruments.yaml)."""
     given = visit.instruments
     return Accuracy(
         _or_default(given.pressure_accuracy, "instruments.suction-pressure"),

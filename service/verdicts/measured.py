@@ -27,7 +27,7 @@ def measured(visit: Visit, pointer: str) -> Uncertain | None:
 
     References
     ----------
-    The visit, as it was read; the instrument as stated, else `data/limits/instruments.yaml`.
+    The visit, as it was read; the instrument as stated, else `topics/instruments.yaml`.
     """
     found: Uncertain | None = visit.kept.get(pointer, ABSENT)
     if found is ABSENT:

@@ -41,7 +41,7 @@ def report(
 ) -> Finding:
     """Build a finding; its severity is the catalogue's, softened where the state is no failure.
 
-    code: of `knowledge/data/findings`. evidence: JSON Pointers into the visit document. values: what the
+    code: of a finding of `knowledge/topics`. evidence: JSON Pointers into the visit document. values: what the
     locale text mentions. Raises: KeyError when the catalogue does not know the code.
     """
     severity = softened(findings()[code].severity, state)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
+from typing import Any
 
 from service.knowledge import catalogues
+from service.knowledge.languages import ENGLISH
 from service.knowledge.readings import reading_rows
 from service.knowledge.references import load_all as load_knowledge
-from service.knowledge.rows import KnowledgeError
+from service.knowledge.row_files import KnowledgeError, file_of
 from service.words.locale import texts
 from service.words.placeholders import wrong_placeholders
 
-ENGLISH = "en"
-LOCALES = "service/words/locales"
+REPORTED = {"fail", "review"}
 AGAIN = "Mend these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
 
 
@@ -41,21 +42,24 @@ def missing_texts() -> Iterator[str]:
     }
     for folder, rows in catalogue.items():
         said = texts(ENGLISH, folder)
-        yield from (f"{LOCALES}/{ENGLISH}/{folder}: {code} has no text" for code in rows if code not in said)
+        yield from (f"{file_of(code)}: {code} has no text" for code in rows if code not in said)
     yield from _missing_states()
 
 
 def _missing_states() -> Iterator[str]:
     for code, row in catalogues.findings().items():
         entry = texts(ENGLISH, "findings").get(code)
-        if entry is None:
-            continue
-        heads = texts(ENGLISH, "headlines").get(code, {})
-        reported = {key.split(".")[0] for key in entry["detail"]} & {"fail", "review"}
-        yield from (
-            f"{LOCALES}/{ENGLISH}/headlines: {code} has no {state}" for state in {"check", *reported} - set(heads)
-        )
-        said = set(entry["detail"]) | {key.split(".")[0] for key in entry["detail"]}
-        for state in {**row.raises, **row.steps, **row.cautions, **row.run, **row.instead}:
-            if state.replace("/", ".") not in said:
-                yield f"{LOCALES}/{ENGLISH}/findings: {code} has no text for {state}"
+        if entry is not None:
+            yield from (f"{file_of(code)}: {code}: {said}" for said in _untold(row, entry))
+
+
+def _untold(row: catalogues.FindingRow, entry: Mapping[str, Any]) -> Iterator[str]:
+    """What its texts lack: the title, a headline of a state that it reports, a state that its row names."""
+    detail, heads = entry.get("detail", {}), entry.get("headlines", {})
+    states = {key.split(".")[0] for key in detail}
+    if "title" not in entry:
+        yield "no title"
+    yield from (f"headlines has no {state}" for state in {"check", *(states & REPORTED)} - set(heads))
+    named = {**row.raises, **row.steps, **row.cautions, **row.run, **row.instead}
+    untold = {state.replace("/", ".") for state in named} - set(detail) - states
+    yield from (f"detail has no text for {state}" for state in sorted(untold))

@@ -1,4 +1,7 @@
-"""Texts of one language, from the locale files; every language has every code (a test holds it)."""
+"""Texts of one language: those of the rows, and the locale files of what has no row.
+
+Every language has every code (a test holds it).
+"""
 
 from functools import cache
 from importlib import resources
@@ -6,38 +9,51 @@ from typing import Any
 
 import yaml
 
-LANGUAGES = ("en", "es")
-DEFAULT = LANGUAGES[0]
+from service.knowledge.languages import ENGLISH, LANGUAGES
+from service.knowledge.row_files import file_of
+from service.knowledge.row_texts import row_texts, telling_kinds
+
+__all__ = ("DEFAULT", "LANGUAGES", "folders", "place", "text", "texts")
+DEFAULT = ENGLISH
+LOCALES = "service/words/locales"
 
 
 @cache
 def texts(language: str, folder: str) -> dict[str, Any]:
-    """Texts of a folder (findings, steps, causes ...) by code.
+    """Texts of a folder of the locales or of a kind of rows (findings, steps, causes ...) by code.
 
     Raises: ValueError when a code is given twice.
     """
     found: dict[str, Any] = {}
-    root = resources.files("service.words") / "locales" / language / folder
-    if not root.is_dir():
-        return found
-    for file in sorted(root.iterdir(), key=lambda entry: entry.name):
-        if not file.name.endswith(".yaml"):
-            continue
-        content = yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader) or {}
+    for name, content in (*_locale_files(language, folder), ("rows", row_texts(language, folder))):
         if twice := set(content) & set(found):
-            raise ValueError(f"{language}/{folder}/{file.name}: given twice: {sorted(twice)}")
+            raise ValueError(f"{language}/{folder}/{name}: given twice: {sorted(twice)}")
         found.update(content)
     return found
 
 
+def _locale_files(language: str, folder: str) -> list[tuple[str, dict[str, Any]]]:
+    root = resources.files("service.words") / "locales" / language / folder
+    if not root.is_dir():
+        return []
+    files = sorted((entry for entry in root.iterdir() if entry.name.endswith(".yaml")), key=lambda file: file.name)
+    return [(file.name, yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader) or {}) for file in files]
+
+
 @cache
 def folders() -> tuple[str, ...]:
-    """Names of the folders of texts, which are the same in every language."""
-    root = resources.files("service.words") / "locales" / LANGUAGES[0]
-    return tuple(sorted(entry.name for entry in root.iterdir() if entry.is_dir()))
+    """Folders of texts, which are the same in every language, and kinds of rows that say something."""
+    root = resources.files("service.words") / "locales" / ENGLISH
+    return tuple(sorted({entry.name for entry in root.iterdir() if entry.is_dir()}.union(telling_kinds())))
+
+
+def place(language: str, folder: str, code: str) -> str:
+    """Where a text stands, for whoever has to mend it: the file of its row, or the folder of the locales."""
+    told_by_row = any(code in row_texts(each, folder) for each in LANGUAGES)
+    return file_of(code) if told_by_row else f"{LOCALES}/{language}/{folder}"
 
 
 @cache
 def text(language: str, folder: str, code: str) -> Any:
     """The text of a code; English where the language has none yet."""
-    return texts(language, folder).get(code) or texts("en", folder)[code]
+    return texts(language, folder).get(code) or texts(ENGLISH, folder)[code]

@@ -10,7 +10,7 @@ from importlib.resources.abc import Traversable
 from string import Formatter
 from typing import Any
 
-from service.words.locale import LANGUAGES, folders, texts
+from service.words.locale import LANGUAGES, folders, place, texts
 
 JUDGED_BY = ("measured", "low", "high")
 OFFLINE = frozenset({"workshop", "__pycache__"})
@@ -26,8 +26,8 @@ def wrong_placeholders() -> Iterator[str]:
         english = dict(_flat(texts(LANGUAGES[0], folder), ()))
         for language in LANGUAGES:
             for path, text in _flat(texts(language, folder), ()):
-                where = f"service/words/locales/{language}/{folder}: {' '.join(path)}"
-                yield from (f"{where}: {said}" for said in _wrong(text, english.get(path, text), is_filled))
+                for said in _wrong(text, english.get(path, text), is_filled):
+                    yield f"{place(language, folder, path[0])}: {' '.join(path)} ({language}): {said}"
 
 
 def _code(folder: Traversable) -> Iterator[str]:

@@ -20,7 +20,6 @@ CODED = {
     "step": "steps",
     "part": "parts",
     "reading": "cycle_readings",
-    "plain": "plain",
     "who": "report",
     "rule_said": "rules",
 }
@@ -99,6 +98,9 @@ class Speaker:
         if name == "finding":
             code, _, state = str(value).partition(STATE)
             return self.headline(code, state)
+        if name == "plain":
+            plain: str = self.text("causes", str(value))["plain"]
+            return plain
         return self.title(CODED[name], str(value)) if name in CODED else self.say(value)
 
     def title(self, folder: str, code: str) -> str:
@@ -109,12 +111,12 @@ class Speaker:
 
     def check(self, code: str) -> str:
         """What a finding looks at, as a neutral noun for lists of what passed."""
-        said: str = self.text("headlines", code)["check"]
+        said: str = self.text("findings", code)["headlines"]["check"]
         return said
 
     def headline(self, code: str, state: str) -> str:
         """What was found, in a state; a label that needs no verdict beside it."""
-        said: dict[str, str] = self.text("headlines", code)
+        said: dict[str, str] = self.text("findings", code)["headlines"]
         if state == str(State.PASS):
             return self.fill(self.text("sentences", "finding.passed"), {"check": said["check"]})
         return said.get(state, said["check"])

@@ -62,7 +62,7 @@ def other_code(folder: Path, file: str) -> Path:
 
 
 @pytest.mark.fleet
-@pytest.mark.parametrize("file", ["words/locales/es/holds/holds.yaml", "workshop/fleet/columns.py"])
+@pytest.mark.parametrize("file", ["words/locales/es/report/note.yaml", "workshop/fleet/columns.py"])
 def test_a_cluster_with_a_worker_of_another_edition_is_refused(tmp_path, file):
     lines = write_lines(tmp_path / "visits.ndjson", [visit(number) for number in range(6)])
     changed = other_code(tmp_path / "other", file)

@@ -43,7 +43,7 @@ def test_a_guard_names_file_code_and_command(monkeypatch):
     monkeypatch.setattr(references, "references", lambda: iter([wrong]))
     with pytest.raises(KnowledgeError) as told:
         references.load_all()
-    place = re.search(r"^(service/knowledge/data/findings/\S+\.yaml): charge\.superheat-high: ", str(told.value))
+    place = re.search(r"^(service/knowledge/topics/\S+\.yaml): charge\.superheat-high: ", str(told.value))
     assert "code: charge.superheat-high" in (Path(__file__).parents[2] / place[1]).read_text("utf-8")
     assert "bash tests/run --fast knowledge/test_references.py" in str(told.value)
     with pytest.raises(AssertionError, match=r"a\.yaml: code\nmend: do it\nagain: bash tests/run --fast words"):
@@ -66,7 +66,7 @@ def literals(file):
 def test_no_code_of_a_row_stands_in_the_reasoning(file):
     found = [text for text in literals(file) if text in CODES]
     lines = [f"service/reasoning/{file.name}: {code}" for code in found]
-    mend = "what a code means belongs in its row under service/knowledge/data: give the row a member, read that"
+    mend = "what a code means belongs in its row under service/knowledge: give the row a member, read that"
     nothing_found(lines, mend, "knowledge/test_references.py")
 
 
@@ -86,7 +86,5 @@ def test_no_threshold_stands_in_the_reasoning(file):
         if isinstance(item, ast.Constant) and isinstance(item.value, float) and item.value not in (0.0, 1.0)
     ]
     lines = [f"service/reasoning/{file.name}:{line}: {value}" for line, value in numbers]
-    mend = (
-        "a threshold that decides is a row of service/knowledge/data/limits/reasoning.yaml: limit('reasoning...')"
-    )
+    mend = "a threshold that decides is a row of service/knowledge/topics/reasoning.yaml: limit('reasoning...')"
     nothing_found(lines, mend, "knowledge/test_references.py")

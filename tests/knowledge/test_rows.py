@@ -6,13 +6,11 @@ from pathlib import Path
 from typing import Literal
 
 import pytest
-import yaml
 
-from service.knowledge import catalogues, limits, readings, rows
+from service.knowledge import catalogues, limits, readings, row_files, rows
 from service.knowledge.complaint_checks import checks_called_for
 from service.knowledge.row_types import catalogue
 from service.knowledge.rows import KnowledgeError, check_basis
-from service.words import locale
 from service.workshop.specification import limit_codes
 
 GOOD = {"code": "a.b", "value": 1, "unit": "V", "kind": "volts", "basis": "common practice"}
@@ -83,9 +81,9 @@ def test_a_limit_is_in_si_and_says_who_says_so(monkeypatch):
 
 def test_files_must_be_lists_of_rows():
     with pytest.raises(KnowledgeError):
-        list(rows._checked({"code": 1}, "x.yaml"))
+        list(row_files.checked({"code": 1}, "x.yaml"))
     with pytest.raises(KnowledgeError):
-        list(rows._checked([1], "x.yaml"))
+        list(row_files.checked([1], "x.yaml"))
 
 
 def test_published_needs_a_source():
@@ -205,14 +203,7 @@ def test_the_type_checker_refuses_a_code_that_no_row_has(tmp_path):
     assert "air.static-usul" in found.stdout
 
 
-LIMITS = Path(limits.__file__).parent / "data" / "limits"
-
-
-@pytest.mark.parametrize("file", sorted(LIMITS.glob("*.yaml")), ids=lambda file: file.name)
-def test_a_limit_stands_in_the_file_of_its_topic(file):
-    codes = [row["code"] for row in yaml.safe_load(file.read_text("utf-8"))]
-    strange = [code for code in codes if code.split(".")[0].replace("-", "_") != file.stem]
-    assert not strange, f"{file}: {strange}: a limit stands in the file named as the first word of its code"
+TOPICS = Path(limits.__file__).parent / "topics"
 
 
 def test_every_limit_is_asked_for():
@@ -220,25 +211,4 @@ def test_every_limit_is_asked_for():
     house = Path(limits.__file__).parents[1]
     code = "".join(file.read_text("utf-8") for file in house.rglob("*.py") if file.name != limit_codes.FILE.name)
     unused = [name for name in limits.file_rows() if f'"{name}"' not in code]
-    assert not unused, f"{LIMITS}: {unused}: delete the row, or ask for it"
-
-
-def files_by_code(folder, codes_of):
-    """Code -> name of the file that it stands in."""
-    return {
-        code: file.stem
-        for file in folder.glob("*.yaml")
-        for code in codes_of(yaml.safe_load(file.read_text("utf-8")))
-    }
-
-
-@pytest.mark.parametrize("kind", ["findings", "steps"])
-def test_a_topic_has_one_file_name_for_its_rows_and_their_texts(kind):
-    """Rows and texts of one topic are found by one name; the languages have the same files."""
-    said_in = Path(locale.__file__).parent / "locales" / "en" / kind
-    row_files = files_by_code(LIMITS.parent / kind, lambda content: [row["code"] for row in content])
-    text_files = files_by_code(said_in, list)
-    apart = {
-        code: (file, text_files.get(code)) for code, file in row_files.items() if text_files.get(code) != file
-    }
-    assert not apart, f"{apart}: move the text to the file in {said_in} that is named as that of its row"
+    assert not unused, f"{TOPICS}: {unused}: delete the row, or ask for it"

@@ -1,8 +1,8 @@
 """What each threshold for saying 'sound' costs: ``python -m tests.simulated.sound_share``.
 
 Of every frozen set, at shares of no fault from .4 to .9: sound units told sound, against slight faults and middle
-and severe faults told sound. The threshold is ``reasoning.sound-share`` in data/limits. All sets were looked at
-when it was chosen (tests/simulated/RESULTS.md).
+and severe faults told sound. The threshold is ``reasoning.sound-share`` in topics/reasoning.yaml. All sets were
+looked at when it was chosen (tests/simulated/RESULTS.md).
 """
 
 import argparse

@@ -60,8 +60,9 @@ def test_the_same_edition_gives_the_same_bytes_in_another_process_and_folder(cop
     ("file", "before", "after"),
     [
         pytest.param("checks/electrical/supply.py", "import annotations", "import annotations  # ", id="a check"),
-        pytest.param("knowledge/data/limits/supply.yaml", "value: ", "value:  ", id="a limit"),
-        pytest.param("words/locales/es/holds/holds.yaml", "title: ", "title:  ", id="a text"),
+        pytest.param("knowledge/topics/supply.yaml", "value: ", "value:  ", id="a limit"),
+        pytest.param("words/locales/es/sentences/sentences.yaml", ": ", ":  ", id="a text of no row"),
+        pytest.param("knowledge/topics/supply.yaml", "es: ", "es:  ", id="a text of a row"),
         pytest.param("results/contract.py", "1.0.0", "1.0.1", id="the contract"),
     ],
 )

@@ -11,7 +11,7 @@ from typing import Any
 
 import yaml
 
-from service.words.locale import texts
+from service.words.locale import folders, place, texts
 
 WORDS = resources.files("service.words")
 FORBIDDEN = {"en": ("never", "except"), "es": ("nunca", "excepto")}
@@ -46,10 +46,15 @@ def forbidden(language: str, text: str) -> Iterator[tuple[str, str]]:
 
 def rows(language: str) -> Iterator[tuple[str, str]]:
     """(folder, code and path within its entry; text) of every text of a language."""
-    folders = sorted(entry.name for entry in (WORDS / "locales" / language).iterdir() if entry.is_dir())
-    for folder in folders:
+    for folder in folders():
         for path, text in flat(texts(language, folder)):
             yield f"{folder}/{' '.join(path)}", text
+
+
+def where(language: str, name: str) -> str:
+    """The file of a text that `rows` named, and its name."""
+    folder, _, path = name.partition("/")
+    return f"{place(language, folder, path.split(' ')[0])}: {path} ({language})"
 
 
 def flat(entry: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], str]]:

@@ -71,7 +71,7 @@ def test_there_is_something_to_hold():
 
 @pytest.mark.parametrize("code", TELLING)
 def test_every_text_with_a_duty_has_its_row(code):
-    """Add a row to knowledge/data/claims with the rule or limit that says so, or take the duty out of the text."""
+    """Add a row under `claims:` of its topic (else data/claims) with the rule that says so, or tell no duty."""
     assert code in claims(), f"{code} tells of {DUTY.findall(TELLING[code])}: {TELLING[code]}"
 
 

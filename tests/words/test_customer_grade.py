@@ -39,16 +39,20 @@ def test_texts_for_customers_are_plain():
         assert grade(told) <= HIGHEST, (kind, grade(told))
 
 
+def in_plain_words(language):
+    return {code: entry["plain"] for code, entry in texts(language, "causes").items() if "plain" in entry}
+
+
 def test_causes_in_plain_words_are_plain():
     """As a customer reads them: at the end of the sentence that names what was found."""
     found = texts("en", "sentences")["customer.found"]
-    told = " ".join(found.format(plain=plain) for plain in texts("en", "plain").values())
+    told = " ".join(found.format(plain=plain) for plain in in_plain_words("en").values())
     assert grade(told) <= HIGHEST, grade(told)
 
 
 def test_every_cause_has_its_plain_words():
     for language in LANGUAGES:
-        assert set(texts(language, "plain")) == set(causes()) - {"cause.none-found"}
+        assert set(in_plain_words(language)) == set(causes()) - {"cause.none-found"}
 
 
 def test_questions_to_customers_are_plain():

@@ -6,7 +6,7 @@ import pytest
 
 from service.words.locale import LANGUAGES
 from tests.guard import nothing_found
-from tests.words.glossary import forbidden, glossary, rows, sentences, to_confirm
+from tests.words.glossary import forbidden, glossary, rows, sentences, to_confirm, where
 
 LONGEST = {"en": 20, "es": 28}  # words a sentence; Spanish needs about a third more for the same
 LONGEST_DETAIL = 60  # words of a finding's text or a caution's; what is longer belongs to a step
@@ -18,7 +18,7 @@ STOPS = ("Do not energize", "Do not add refrigerant", "Shut it off", "Keep the p
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_no_text_uses_a_forbidden_word(language):
     found = [(name, *hit, text) for name, text in rows(language) for hit in forbidden(language, text)]
-    lines = [f"service/words/locales/{language}/{place}: {said}" for place, *said in found]
+    lines = [f"{where(language, name)}: {said}" for name, *said in found]
     nothing_found(lines, "use the term of service/words/glossary.yaml", "words/test_glossary.py")
 
 
@@ -64,7 +64,7 @@ def test_sentences_are_short(language):
         for sentence in sentences(text)
         if len(sentence.split()) > LONGEST[language]
     ]
-    lines = [f"service/words/locales/{language}/{place}: {said}" for place, said in long]
+    lines = [f"{where(language, name)}: {said}" for name, said in long]
     nothing_found(lines, SHORTER, "words/test_glossary.py")
 
 
@@ -75,7 +75,7 @@ def test_findings_and_cautions_are_short(language):
         for name, text in rows(language)
         if name.startswith(("findings/", "cautions/")) and len(text.split()) > LONGEST_DETAIL
     ]
-    lines = [f"service/words/locales/{language}/{place}: {said}" for place, said in long]
+    lines = [f"{where(language, name)}: {said}" for name, said in long]
     nothing_found(lines, SHORTER, "words/test_glossary.py")
 
 
@@ -87,7 +87,7 @@ def test_a_stop_order_comes_before_everything_else():
         for stop in STOPS
         if text.find(stop) > 0 and not ORDER.match(text)
     ]
-    lines = [f"service/words/locales/en/{place}: {said}" for place, said in late]
+    lines = [f"{where('en', name)}: {said}" for name, said in late]
     nothing_found(lines, "put the order to stop first", "words/test_glossary.py")
 
 

@@ -8,12 +8,12 @@ import pytest
 from service.knowledge import catalogues
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
-from service.words.locale import LANGUAGES, texts
+from service.words.locale import LANGUAGES, folders, place, texts
 from tests.guard import nothing_found
 
 PLACE = "service/words/locales"
 ROOT = resources.files("service.words") / "locales"
-FOLDERS = sorted(entry.name for entry in (ROOT / "en").iterdir() if entry.is_dir())
+FOLDERS = folders()
 OTHERS = [language for language in LANGUAGES if language != "en"]
 
 
@@ -26,9 +26,9 @@ def flat(entry, path=()):
         yield path, entry
 
 
-def named(folder, paths):
+def named(language, folder, paths):
     """Places as a reader finds them."""
-    return [f"{PLACE}/{folder}: {'.'.join(path)}" for path in paths]
+    return [f"{place(language, folder, path[0])}: {' '.join(path)} ({language})" for path in paths]
 
 
 def placeholders(template):
@@ -54,7 +54,7 @@ def test_the_languages_have_the_same_folders_and_files():
 def test_every_text_is_there_in_every_language(language, folder):
     english, other = all_texts("en", folder), all_texts(language, folder)
     untold = sorted(set(english) ^ set(other))
-    nothing_found(named(folder, untold), f"write the text in {PLACE}/en and in {PLACE}/{language}", "words")
+    nothing_found(named(language, folder, untold), f"write the text in en and in {language}", "words")
 
 
 @pytest.mark.parametrize("folder", FOLDERS)
@@ -66,7 +66,7 @@ def test_every_text_has_the_same_placeholders(language, folder):
         for path, text in other.items()
         if path in english and set(placeholders(english[path])) != set(placeholders(text))
     }
-    lines = [f"{PLACE}/{language}/{folder}: {'.'.join(path)}: {said}" for path, said in unlike.items()]
+    lines = [f"{line}: {unlike[path]}" for path, line in zip(unlike, named(language, folder, unlike), strict=True)]
     nothing_found(lines, "use the same {placeholders} in both languages (English first)", "words")
 
 
@@ -89,7 +89,7 @@ def test_nothing_is_left_in_english(language, folder):
         for path, text in other.items()
         if english.get(path) == text and len([word for word in text.split() if word.isalpha()]) >= 3
     ]
-    nothing_found(named(f"{language}/{folder}", left), "write it in this language", "words")
+    nothing_found(named(language, folder, left), "write it in this language", "words")
 
 
 CATALOGUES = {
@@ -107,7 +107,8 @@ CATALOGUES = {
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_every_code_of_the_catalogues_has_a_text(language, folder):
     untold = sorted(set(CATALOGUES[folder]()) - set(texts(language, folder)))
-    nothing_found(untold, f"write the text of each code in {PLACE}/{language}/{folder}", "words")
+    lines = named(language, folder, [(code,) for code in untold])
+    nothing_found(lines, f"write the text of each code in {language}", "words")
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -40,7 +40,7 @@ def test_there_is_something_to_hold():
 
 @pytest.mark.parametrize("code", TELLING)
 def test_every_text_with_a_number_has_its_row(code):
-    """Add a row to knowledge/data/claims/numbers.yaml, or take the number out of the text."""
+    """Add a row under `claims:` of its topic (else data/claims/numbers.yaml), or tell no number."""
     assert code in claims(), f"{code} tells {TELLING[code]}: {TEXTS[code]}"
 
 

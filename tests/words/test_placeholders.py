@@ -36,7 +36,7 @@ def test_a_wrong_name_stops_the_start(monkeypatch, template, told):
     with_text(monkeypatch, template)
     with pytest.raises(KnowledgeError, match=re.escape(told)) as caught:
         completeness.load_all()
-    assert "locales/es/findings: supply.voltage-low detail fail" in str(caught.value)
+    assert "service/knowledge/topics/supply.yaml: supply.voltage-low detail fail (es): " in str(caught.value)
 
 
 def test_the_texts_as_they_are_have_no_wrong_name():

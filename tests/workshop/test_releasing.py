@@ -7,14 +7,16 @@ from datetime import date
 import pytest
 
 from service.workshop import releasing
-from service.workshop.releasing.checkout import CHANGELOG, COUNTS, IMAGE_TAG, LOCALES, VERSION_FILE, Checkout
+from service.workshop.releasing.checkout import CHANGELOG, COUNTS, IMAGE_TAG, TEXTS, VERSION_FILE, Checkout
 
+LOCALE, TOPIC = f"{TEXTS[0]}/locales/es/steps/a.yaml", f"{TEXTS[1]}/topics/a.yaml"
 FILES = {
     VERSION_FILE: '"""The version."""\n\nCONTRACT = "1.2.0-dev"\n',
     CHANGELOG: "# Changes\n\n## 1.2.0-dev\n\nNot released yet. More follows.\n\nNew: one.\n\n## 1.1.0\n\nOlder.\n",
     IMAGE_TAG: 'images:\n  - name: x\n    newTag: "1.1.0"\n',
     COUNTS: '{"release": "1.1.0"}\n',
-    f"{LOCALES}/es/steps/a.yaml": 'step.a: "Cierre la válvula."\n',
+    LOCALE: 'step.a: "Cierre la válvula."\n',
+    TOPIC: 'missing:\n- code: a.b\n  en: "The valve."\n  es: "La válvula."\n',
 }
 
 
@@ -77,12 +79,8 @@ def test_a_check_changes_nothing(copy):
 
 
 STANDS_IN_THE_WAY = {
-    "a draft": (
-        f"{LOCALES}/es/steps/a.yaml",
-        'válvula."',
-        'válvula."  # draft',
-        f"{LOCALES}/es/steps/a.yaml:1: step.a is a draft",
-    ),
+    "a draft": (LOCALE, 'válvula."', 'válvula."  # draft', f"{LOCALE}:1: step.a is a draft"),
+    "a draft in a row": (TOPIC, 'válvula."', 'válvula."  # draft', f"{TOPIC}:4: a.b is a draft"),
     "another version in the code": (VERSION_FILE, "1.2.0-dev", "1.3.0-dev", "release 1.3.0"),
     "a version that is out": (VERSION_FILE, "1.2.0-dev", "1.2.0", "has been released"),
     "no section": (CHANGELOG, "## 1.2.0-dev", "## 1.2", "no section '## 1.2.0-dev'"),

@@ -44,7 +44,7 @@ def electrical_uncertainty(visit: Visit, value: float) -> float:
 
     References
     ----------
-    The meter's stated percent of reading, else the usual one of `data/limits/instruments.yaml`.
+    The meter's stated percent of reading, else the usual one of `topics/instruments.yaml`.
     """
     return abs(value) * accuracy(visit).electrical_percent / 100.0
 

@@ -13,7 +13,7 @@ Seen = str | bool
 
 @dataclass(frozen=True, slots=True)
 class Sign:
-    """What one value of one member of `inspection` means; variant as in the locale files."""
+    """What one value of one member of `inspection` means; variant as in the `detail` of its row."""
 
     member: str
     value: Seen

@@ -7,6 +7,7 @@ import json
 import os
 import sys
 
+from service.knowledge.languages import LANGUAGES
 from service.workshop.fleet import files, manifest
 from service.workshop.fleet.columns import ANSWER, COLUMNS, Wanted
 from service.workshop.fleet.engine import Stopped, run
@@ -15,7 +16,6 @@ from service.workshop.fleet.plan import ROWS, partitions
 from service.workshop.fleet.progress import Progress
 
 NAME_LENGTH = 64
-LANGUAGES = ("en", "es")
 
 
 def judge(arguments: list[str]) -> int:

@@ -13,7 +13,7 @@ VERSION_FILE = "service/results/contract.py"
 CHANGELOG = "openapi/CHANGELOG.md"
 IMAGE_TAG = "docker/kubernetes/kustomization.yaml"
 COUNTS = "tests/benchmarks/instructions.json"
-LOCALES = "service/words/locales"
+TEXTS = ("service/words", "service/knowledge")
 NOT_YET = "Not released yet."
 
 

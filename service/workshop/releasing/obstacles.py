@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from datetime import date
 
 from service.knowledge import rule_book
-from service.workshop.releasing.checkout import CHANGELOG, LOCALES, NOT_YET, VERSION_FILE, Checkout
+from service.workshop.releasing.checkout import CHANGELOG, NOT_YET, TEXTS, VERSION_FILE, Checkout
 
 NUMBERS = re.compile(r"(\d+)\.(\d+)\.(\d+)")
 DRAFT = re.compile(r"#\s*draft\b", re.IGNORECASE)
+CODE = re.compile(r"(?:- \{?code: |(?=[a-z]))([^\s,:]+)")
+"""At the head of a line: of a row, or of a text of a locale file."""
 
 
 def obstacles(version: str, checkout: Checkout, today: date) -> list[str]:
@@ -28,10 +30,12 @@ def obstacles(version: str, checkout: Checkout, today: date) -> list[str]:
 
 def drafts(checkout: Checkout) -> Iterator[str]:
     """Texts that are marked with the comment `# draft`: they are not final, or not yet translated."""
-    for file in sorted((checkout.root / LOCALES).rglob("*.yaml")):
+    for file in sorted(file for room in TEXTS for file in (checkout.root / room).rglob("*.yaml")):
+        code = ""
         for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1):
+            code = found[1] if (found := CODE.match(line)) else code
             if DRAFT.search(line):
-                place, code = f"{file.relative_to(checkout.root)}:{number}", line.partition(":")[0].strip()
+                place = f"{file.relative_to(checkout.root)}:{number}"
                 yield f"{place}: {code} is a draft: finish it, then take the mark away"
 
 

@@ -7,11 +7,11 @@ import os
 import sys
 from collections import Counter
 from datetime import date
-from importlib import resources
 from typing import Any
 
 from service import settings
 from service.knowledge import rule_book
+from service.knowledge.row_files import kinds
 from service.knowledge.rows import DECIDING, KnowledgeError, rows
 
 LATE, WRONG = 1, 2
@@ -53,10 +53,7 @@ def _bases(row: dict[str, Any]) -> list[str]:
 
 def _count() -> int:
     """Print how many rows of knowledge rest on what; a row without a basis is not counted."""
-    folders = [
-        folder.name for folder in (resources.files("service.knowledge") / "data").iterdir() if folder.is_dir()
-    ]
-    counted = Counter(basis for folder in folders for row in rows(folder) for basis in _bases(row))
+    counted = Counter(basis for kind in kinds() for row in rows(kind) for basis in _bases(row))
     print(f"# may decide alone: {', '.join(sorted(DECIDING))}")
     for basis, number in counted.most_common():
         print(f"{basis:16} {number:4}")

@@ -6,7 +6,7 @@ from service.knowledge import limit_codes
 from service.knowledge.limits import all_limits, limit_tables
 
 FILE = Path(limit_codes.__file__)
-HEAD = '''"""The codes of data/limits for the type checker; written by `python -m service spec`, not by hand."""
+HEAD = '''"""The codes of all limits for the type checker; written by `python -m service spec`, not by hand."""
 
 from typing import Literal
 

@@ -1,4 +1,4 @@
-"""Running readings for themselves. Limits: data/limits/running.yaml says where each comes from."""
+"""Running readings for themselves. Limits: topics/running.yaml says where each comes from."""
 
 import pytest
 

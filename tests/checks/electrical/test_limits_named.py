@@ -1,4 +1,4 @@
-"""Each verdict names the limit it was held against; the figures and sources stand in data/limits."""
+"""Each verdict names the limit it was held against; the figures and sources stand in the topics."""
 
 import pytest
 

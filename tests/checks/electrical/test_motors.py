@@ -1,6 +1,6 @@
 """Supply, currents, fans, blower, drive, protection, insulation, burn-out: what the golden cases leave out.
 
-Circuit logic or common practice; where a number counts, its source stands in data/limits.
+Circuit logic or common practice; where a number counts, its source stands in the topics.
 """
 
 import pytest
