@@ -7,10 +7,12 @@ Tests marked `long` simulate populations or repeat what a shorter test guards in
 from __future__ import annotations
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 # How long an example takes says more of the machine than of the code: a busy one must not fail arithmetic.
-settings.register_profile("untimed", deadline=None)
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# For .ci/run: a commit that passed passes again, and one that fails does so by what it changes.
+settings.register_profile("repeatable", settings.get_profile("untimed"), derandomize=True)
 settings.load_profile("untimed")
 
 MARK = "long"

@@ -2,6 +2,10 @@
 table=$(mktemp)
 failed=""
 
+note() { # note WORDS...: told at the end, beneath the table
+  printf '%s\n' "$*" >>"$table.notes"
+}
+
 step() { # step NAME COMMAND...: runs it, notes wall and processor seconds and whether it failed
   local name=$1 status=0
   shift
@@ -14,6 +18,7 @@ step() { # step NAME COMMAND...: runs it, notes wall and processor seconds and w
 
 finish() { # the table; exit status 1 where a part failed
   [ ! -s "$table" ] || { printf '\n%-22s %9s %11s\n' part wall processor; cat "$table"; }
-  rm -f "$table" "$table.one"
+  [ ! -s "$table.notes" ] || { printf '\n'; cat "$table.notes"; }
+  rm -f "$table" "$table.one" "$table.notes"
   [ -z "$failed" ] || { printf '\nfailed: %s\n' "${failed#, }"; exit 1; }
 }

@@ -1,10 +1,9 @@
 """What a refusal says: what to change, the reading in words of the trade, and the range in the caller's units."""
 
-import time
-
 import pytest
 
 from service.app import create_app
+from service.schemas import building, faults
 
 JSON = "application/json"
 CASES = [
@@ -145,9 +144,13 @@ def test_broken_json_is_told_with_its_place_and_the_usual_slips(client):
     assert "118.5, not 118,5" in detail
 
 
-def test_a_document_full_of_strange_names_is_refused_fast(client):
+def test_a_document_full_of_strange_names_makes_few_guesses(client, monkeypatch):
+    """Looking for what was meant is what costs; it is counted, since its time says more of the machine."""
+    guessed = []
+    genuine = faults.nearest
+    monkeypatch.setattr(faults, "nearest", lambda given, known: guessed.append(given) or genuine(given, known))
     body = {f"readng{index:05d}": 1 for index in range(3000)}
-    client.post("/v1/assessment", json={"readng": 1})
-    started = time.perf_counter()
-    assert client.post("/v1/assessment", json=body).status_code == 422
-    assert time.perf_counter() - started < 1.0
+    response = client.post("/v1/assessment", json=body)
+    assert response.status_code == 422
+    assert len(response.get_json(force=True)["errors"]) > 0
+    assert guessed == [f"readng{index:05d}" for index in range(building.MOST_GUESSES)]

@@ -19,7 +19,7 @@ from tests.faults.load import Connection, Request, Tally, open_loop
 from tests.faults.rows import Form, Row
 from tests.hostile.broken_bodies import BROKEN, LENGTH, Broken, send
 from tests.hostile.test_broken_bodies import ROUTES, media_type
-from tests.wire.serving import Served, free_port, served
+from tests.wire.serving import Served, reserved_port
 
 VISIT = Request("POST", "/v1/assessment", json.dumps(typical_visit()).encode())
 NDJSON = {"Content-Type": "application/x-ndjson"}
@@ -31,7 +31,7 @@ READY_MARK, SERVED_MARK = 0.2, 0.95
 async def broken_bodies(form: Form) -> Row:
     """Every way of breaking a body on every route that reads one: the client's mistake, never ours."""
     chosen = BROKEN if form.long else BROKEN[::3]
-    with served(form.folder, WEB_CONCURRENCY="2", BODY_SECONDS="2") as server:
+    with form.served(WEB_CONCURRENCY="2", BODY_SECONDS="60") as server:
         answers: Counter[int] = Counter()
         for broken in chosen:
             for route in ROUTES:
@@ -49,7 +49,7 @@ async def resets(form: Form) -> Row:
     """Phones that vanish in mid-body while others are served."""
     number = int(form.pick(100, 1000))
     vanishing = Broken("reset", LENGTH, b'{"refrigerant":"R-4', reset=True)
-    with served(form.folder, WEB_CONCURRENCY="2") as server:
+    with form.served(WEB_CONCURRENCY="2") as server:
         load = asyncio.create_task(open_loop(server.port, VISIT, 10, form.pick(3, 20), 64))
         for index in range(number):
             route = ROUTES[index % len(ROUTES)]
@@ -116,8 +116,11 @@ class _Beside:
 
 async def _beside(form: Form, name: str, bad_clients: list[Callable[[Served, int], int]]) -> Row:
     """Ordinary visits at a calm rate and the readiness probe, while the bad clients go on."""
-    seconds, seen, port = form.pick(5, 30), _Beside(), free_port()
-    with served(form.folder, WEB_CONCURRENCY="2", OPERATIONS_BIND=f"127.0.0.1:{port}") as server:
+    seconds, seen = form.pick(5, 30), _Beside()
+    with (
+        reserved_port() as port,
+        form.served(WEB_CONCURRENCY="2", OPERATIONS_BIND=f"127.0.0.1:{port}") as server,
+    ):
         await open_loop(server.port, VISIT, 10, 1, 64)
         end = time.monotonic() + seconds
         tasks = [

@@ -12,11 +12,12 @@ import os
 import signal
 import time
 from collections.abc import Awaitable, Callable
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
 
 from tests.faults.load import HOST, Connection, Request, Tally, closed_loop, open_loop
-from tests.wire.serving import Served, served
+from tests.wire.serving import AS_SHIPPED, PATIENCE, Served, served
 from tests.wire.test_settings import WRONG
 from tests.wire.test_settings import run as run_command
 from tests.wire.test_strict_json import FLAWS, SYNTAX
@@ -58,11 +59,15 @@ class Form:
         """A mark on response times counts in the long form only."""
         return passed or not self.long
 
+    def served(self, **environment: str) -> AbstractContextManager[Served]:
+        """The server as it is shipped, but for what is named."""
+        return served(self.folder, **AS_SHIPPED | environment)
+
 
 async def slow_clients(form: Form) -> Row:
     """Hundreds of clients that trickle headers or bodies; everybody else is served as if they were not there."""
     number, seconds = int(form.pick(200, 400)), form.pick(6, 60)
-    with served(form.folder) as server:
+    with form.served() as server:
         calm = await open_loop(server.port, SMALL, 100, min(seconds, 10), 64)
         tricklers = [asyncio.create_task(_trickle(server.port, index, seconds)) for index in range(number)]
         await asyncio.sleep(1)
@@ -99,7 +104,8 @@ async def _trickle(port: int, index: int, seconds: float) -> None:
 
 async def stop_under_load(form: Form) -> Row:
     """SIGTERM while requests pour in: not one that was sent is lost, one-second uploads included."""
-    with served(form.folder, WEB_CONCURRENCY="2", DRAIN_SECONDS="1") as server:
+    # The drain is longer than 64 connections take to arrive on a machine with much else to do.
+    with form.served(WEB_CONCURRENCY="2", DRAIN_SECONDS="3") as server:
         load = asyncio.create_task(closed_loop(server.port, SMALL, 16, 30))
         await asyncio.sleep(form.pick(2, 5))
         server.process.send_signal(signal.SIGTERM)
@@ -133,7 +139,7 @@ async def _upload(port: int, seconds: float) -> int:
 async def killed_workers(form: Form) -> Row:
     """SIGKILL a worker every two seconds: only what it had in hand is lost, and it is replaced within a second."""
     kills, slowest, connections = int(form.pick(3, 30)), 0.0, 8
-    with served(form.folder, WEB_CONCURRENCY="2") as server:
+    with form.served(WEB_CONCURRENCY="2") as server:
         load = asyncio.create_task(closed_loop(server.port, SMALL, connections, kills * 2 + 1))
         for _ in range(kills):
             await asyncio.sleep(1)
@@ -146,8 +152,9 @@ async def killed_workers(form: Form) -> Row:
         f"{tally.failed} of {answered} requests lost (at most {connections} a kill could be in hand), "
         f"{tally.statuses[503]} told to try again; "
         f"two workers again after at most {slowest:.2f} s (mark < 1)",
-        tally.failed <= connections * kills and not set(tally.statuses) - {200, 503} and slowest < 1,
-    )
+        tally.failed <= connections * kills and not set(tally.statuses) - {200, 503}
+        and slowest < PATIENCE and form.judged(slowest < 1),
+    )  # fmt: skip
 
 
 async def _kill_and_wait(server: Served) -> float:
@@ -161,7 +168,7 @@ async def _kill_and_wait(server: Served) -> float:
 
 async def _all_workers(server: Served, number: int = 2) -> list[int]:
     """The worker processes, once there are as many as there should be."""
-    deadline = time.monotonic() + 10
+    deadline = time.monotonic() + PATIENCE
     while len(workers := server.workers()) != number and time.monotonic() < deadline:
         await asyncio.sleep(0.01)
     return workers
@@ -170,7 +177,7 @@ async def _all_workers(server: Served, number: int = 2) -> list[int]:
 async def overload(form: Form) -> Row:
     """Five times what one worker can do: it answers 200 fast or 503 with Retry-After, and recovers at once."""
     seconds = form.pick(4, 20)
-    with served(form.folder, WEB_CONCURRENCY="1") as server:
+    with form.served(WEB_CONCURRENCY="1") as server:
         await closed_loop(server.port, LARGE, 2, 1)
         calm = await closed_loop(server.port, LARGE, 4, 3)
         capacity = calm.statuses[200] / 3
@@ -186,7 +193,7 @@ async def overload(form: Form) -> Row:
         f"{storm.p(0.99) * 1000:.0f} ms, calm {calm.p(0.99) * 1000:.0f} ms (x{ratio:.1f}, mark < 4); "
         f"calm again after {back:.2f} s (mark < 2)",
         not wrong and not storm.failed and not storm.without_retry_after and storm.statuses[200] > 0
-        and back < 2 and form.judged(ratio < 4),
+        and back < PATIENCE and form.judged(ratio < 4 and back < 2),
     )  # fmt: skip
 
 
@@ -194,7 +201,7 @@ async def _until_calm(server: Served, calm: Tally) -> float:
     """Seconds until ten requests in a row are answered 200 no slower than the calm 99th percentile, doubled."""
     started, in_a_row = time.monotonic(), 0
     connection, tally = Connection(server.port), Tally()
-    while in_a_row < 10 and time.monotonic() - started < 10:
+    while in_a_row < 10 and time.monotonic() - started < PATIENCE:
         before = tally.statuses[200]
         asked = time.perf_counter()
         await connection.ask(LARGE.raw(), tally)
@@ -208,12 +215,14 @@ async def soak(form: Form) -> Row:
     """Steady work: memory does not grow, files and threads stay as they are."""
     warm_up, seconds = form.pick(4, 60), form.pick(6, 600)
     # The same process from beginning to end: a worker is not replaced after its million of requests here.
-    with served(form.folder, WEB_CONCURRENCY="1", WORKER_REQUESTS="0") as server:
+    with form.served(WEB_CONCURRENCY="1", WORKER_REQUESTS="0") as server:
         await closed_loop(server.port, SMALL, 4, warm_up)
         worker = server.workers()[0]
         before, files, threads = _resources(worker)
         tally = await closed_loop(server.port, SMALL, 4, seconds)
-        await asyncio.sleep(0.3)
+        deadline = time.monotonic() + PATIENCE  # for the worker to notice that the connections are closed
+        while _resources(worker)[1] > files and time.monotonic() < deadline:
+            await asyncio.sleep(0.05)
         after, files_after, threads_after = _resources(worker)
     slope = (after - before) / 1024 / seconds * 3600
     return Row(
@@ -236,7 +245,7 @@ def _resources(pid: int) -> tuple[int, int, int]:
 async def hostile_texts(form: Form) -> Row:
     """Every refused text of the strict JSON tests over HTTP: 400, quickly, and the workers survive."""
     texts = [text for text, _, _ in FLAWS] + SYNTAX
-    with served(form.folder, WEB_CONCURRENCY="2") as server:
+    with form.served(WEB_CONCURRENCY="2") as server:
         workers = await _all_workers(server)
         tally, connection = Tally(), Connection(server.port)
         for text in texts:

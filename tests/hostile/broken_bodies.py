@@ -11,6 +11,8 @@ import struct
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tests.wire.serving import PATIENCE
+
 BODY = b'{"refrigerant":"R-410A","points":[{"pressure":118}]}'
 CHUNKED = b"Transfer-Encoding: chunked\r\n"
 LENGTH = b"Content-Length: %d\r\n" % len(BODY)
@@ -71,16 +73,28 @@ BROKEN: tuple[Broken, ...] = (
 def send(port: int, path: str, media_type: str, broken: Broken, request_id: str) -> bytes:
     """Send one broken body and read what is answered, until the other side closes; empty for none."""
     head = f"POST {path} HTTP/1.1\r\nHost: x\r\nContent-Type: {media_type}\r\nX-Request-Id: {request_id}\r\n"
-    with socket.create_connection(("127.0.0.1", port), timeout=10) as connection:
+    with socket.create_connection(("127.0.0.1", port), timeout=PATIENCE) as connection:
         try:
-            connection.sendall(head.encode() + broken.framing + b"\r\n" + broken.sent)
             if broken.reset:
-                reset(connection)
+                vanish(connection, head.encode() + broken.framing, broken.sent)
                 return b""
+            connection.sendall(head.encode() + broken.framing + b"\r\n" + broken.sent)
             connection.shutdown(socket.SHUT_WR)
             return b"".join(_received(connection))
         except OSError:
             return b""  # the server has closed, which is its right
+
+
+def vanish(connection: socket.socket, head: bytes, part: bytes) -> None:
+    """Send a head, wait until the server has read it and asks for the body, send a part of that, and reset.
+
+    Reset at once, the server may find nothing but an error on the connection, as if nobody had asked anything.
+    """
+    connection.sendall(head + b"Expect: 100-continue\r\n\r\n")
+    said = connection.recv(64)
+    assert said.startswith(b"HTTP/1.1 100"), said
+    connection.sendall(part)
+    reset(connection)
 
 
 def reset(connection: socket.socket) -> None:

@@ -2,7 +2,6 @@
 
 import doctest
 import json
-import time
 
 import pytest
 
@@ -117,28 +116,50 @@ def test_documents_are_read_as_they_are_needed_so_that_memory_stays_flat():
     assert len(read) <= 40 + lots.LARGEST_LOT
 
 
-def test_a_neighbour_waits_no_longer_than_50_ms_for_a_lot():
-    """By processor time, so that what else runs on the machine does not count; the first lot warms the caches."""
-    found = assess_all(visits(80))
-    next(found)
-    longest, started = 0.0, time.process_time()
-    for item in found:
-        item.document()
-        longest = max(longest, time.process_time() - started)
-        started = time.process_time()
-    assert longest < 0.05
+class Clock:
+    """Processor time that passes as the test says, whatever the machine does: so much for each visit [s]."""
 
+    def __init__(self, monkeypatch, *seconds):
+        self.now = 0.0
+        self.sizes = []
+        self.waits = []
+        self._seconds = iter(seconds)
+        monkeypatch.setattr(lots, "thread_time", lambda: self.now)
+        monkeypatch.setattr(lots, "_assessed", self._judge)
 
-def test_slow_visits_make_small_lots(monkeypatch):
-    sizes = []
-
-    def slow(visits):
-        sizes.append(len(visits))
-        until = time.thread_time() + 0.02 * len(visits)
-        while time.thread_time() < until:
-            pass
+    def _judge(self, visits):
+        self.sizes.append(len(visits))
+        self.waits.append(sum(next(self._seconds) for _ in visits))
+        self.now += self.waits[-1]
         return [None] * len(visits)
 
-    monkeypatch.setattr(lots, "_assessed", slow)
+
+@pytest.mark.parametrize(
+    ("seconds", "sizes"),
+    [
+        (0.02, [2, 1, 1, 1, 1]),
+        (0.009, [2, 3, 1]),
+        (0.004, [2, 4]),
+        (0.0, [2, 4]),
+    ],
+)
+def test_the_slower_the_visits_the_smaller_the_lots(monkeypatch, seconds, sizes):
+    clock = Clock(monkeypatch, *[seconds] * 6)
     list(assess_all([{} for _ in range(6)]))
-    assert sizes == [2, 1, 1, 1, 1]
+    assert clock.sizes == sizes
+
+
+def test_a_lot_has_no_more_than_so_many_however_fast_they_are(monkeypatch):
+    clock = Clock(monkeypatch, *[0.0] * 40)
+    list(assess_all([{} for _ in range(40)]))
+    assert clock.sizes == [2, 16, 16, 6]
+
+
+@pytest.mark.parametrize("slowest", [1.0, 1.25, 1.5])
+def test_a_neighbour_waits_no_longer_than_50_ms_for_a_lot(monkeypatch, slowest):
+    """Visits of 3 ms, some slower by half: a lot is planned by the one before it, and does not overshoot."""
+    each = [0.003 * (slowest if number % 3 == 0 else 1.0) for number in range(80)]
+    clock = Clock(monkeypatch, *each)
+    list(assess_all([{} for _ in range(80)]))
+    assert max(clock.waits) < 0.05
+    assert max(clock.sizes) > 4

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import shutil
+import subprocess
+import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -31,6 +35,23 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     folder = tmp_path_factory.mktemp("pages")
     with served(folder, WEB_CONCURRENCY="1", QUEUE_MILLISECONDS="30000") as running:
         yield f"http://127.0.0.1:{running.port}"
+
+
+@contextmanager
+def sample_program(name: str, *arguments: str) -> Iterator[str]:
+    """Run a program of samples/ that serves pages, until the block ends; the address that it says first."""
+    command = [sys.executable, str(Path(__file__).parents[2] / "samples" / name), *arguments]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as process:
+        assert process.stdout is not None
+        yield process.stdout.readline().strip()
+        process.terminate()
+
+
+@pytest.fixture(scope="module")
+def screen(address: str) -> Iterator[str]:
+    """The sample dispatch screen's own small server, in front of the service."""
+    with sample_program("dispatch_screen/serve.py", address, "0") as where:
+        yield where
 
 
 @pytest.fixture(scope="session")

@@ -2,8 +2,6 @@
 
 import json
 import sqlite3
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from urllib.parse import quote
@@ -11,7 +9,8 @@ from urllib.parse import quote
 import pytest
 import requests
 
-OFFICE = Path(__file__).parents[2] / "samples" / "back_office" / "office.py"
+from tests.pages.conftest import sample_program
+
 READINGS = {
     "/equipment/compressor/drive": "single_phase",
     "/inspection/terminals": "burnt",
@@ -25,11 +24,8 @@ def database(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def office(address: str, database: Path) -> Iterator[str]:
-    command = [sys.executable, str(OFFICE), address, "0", str(database)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as process:
-        assert process.stdout is not None
-        yield process.stdout.readline().strip()
-        process.terminate()
+    with sample_program("back_office/office.py", address, "0", str(database)) as where:
+        yield where
 
 
 def opened(page, office, reference):
@@ -47,7 +43,8 @@ def read(page, visit, pointer, value, language="en"):
         field.select_option(value)
     else:
         field.fill(value)
-    page.locator("#reading button").click()
+    with page.expect_navigation():  # the page that is left has a permission, too
+        page.locator("#reading button").click()
     page.wait_for_selector("#permission")
 
 

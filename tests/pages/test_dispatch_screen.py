@@ -1,31 +1,14 @@
 """The sample dispatch screen: holds stand first, then verdict, findings, causes with bars and steps."""
 
-import subprocess
-import sys
-from collections.abc import Iterator
-from pathlib import Path
-
-import pytest
-
-SERVE = Path(__file__).parents[2] / "samples" / "dispatch_screen" / "serve.py"
-
-
-@pytest.fixture(scope="module")
-def screen(address: str) -> Iterator[str]:
-    """The screen's own small server, in front of the service."""
-    command = [sys.executable, str(SERVE), address, "0"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as process:
-        assert process.stdout is not None
-        yield process.stdout.readline().strip()
-        process.terminate()
-
 
 def judged(watched, screen, visit):
+    """The first sample is there when another one is chosen, and that one when it is judged."""
     page = watched.page
     page.goto(screen)
-    with page.expect_response(f"**/visits/{visit}.json"):
-        page.get_by_label("Sample visit").select_option(visit)
-    page.wait_for_function("document.getElementById('document').value.includes('demo-')")
+    shown = "reference => document.getElementById('document').value.includes(reference)"
+    page.wait_for_function(shown, arg="demo-")
+    page.get_by_label("Sample visit").select_option(visit)
+    page.wait_for_function(shown, arg=f"demo-{visit}")
     page.get_by_role("button", name="Judge the visit").click()
     page.wait_for_selector(".outcome")
     return page

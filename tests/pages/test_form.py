@@ -1,14 +1,8 @@
 """The form that is made from the catalogue alone, in a real browser, in both languages."""
 
-import subprocess
-import sys
-from collections.abc import Iterator
-from pathlib import Path
-
 import pytest
 import requests
 
-SERVE = Path(__file__).parents[2] / "samples" / "dispatch_screen" / "serve.py"
 LOW_CHARGE = {
     "/equipment/refrigerant": "R-410A",
     "/equipment/metering_device": "thermostatic_expansion_valve",
@@ -23,15 +17,6 @@ LOW_CHARGE = {
     "/air/return_wet_bulb": "63",
     "/air/supply_dry_bulb": "60",
 }
-
-
-@pytest.fixture(scope="module")
-def screen(address: str) -> Iterator[str]:
-    command = [sys.executable, str(SERVE), address, "0"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True) as process:
-        assert process.stdout is not None
-        yield process.stdout.readline().strip()
-        process.terminate()
 
 
 def opened(watched, screen, language):

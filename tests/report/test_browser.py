@@ -3,7 +3,6 @@
 import base64
 import http.server
 import re
-import shutil
 import subprocess
 import threading
 from contextlib import contextmanager
@@ -13,19 +12,13 @@ import pytest
 from flask import Response
 from matplotlib.image import imread
 
+from tests.pages.conftest import CHROMIUM, FLAGS
 from tests.report.conftest import LOW_CHARGE
 
-CHROMIUM = shutil.which("chromium")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed (apt-get install chromium)")
 QUIET = (
     "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
+    *FLAGS,
     "--hide-scrollbars",
     "--enable-logging=stderr",
 )

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.wire.serving import PATIENCE
+
 ROOT = Path(__file__).parents[2]
 BLOCKS = re.findall(r"```bash\n(.*?)```", (ROOT / "README.md").read_text(), re.DOTALL)
 TOUR = next(block for block in BLOCKS if "base=" in block)
@@ -24,7 +26,7 @@ def test_a_line_of_the_tour(command, address):
         cwd=ROOT,
         capture_output=True,
         text=True,
-        timeout=30,
+        timeout=PATIENCE,
         check=True,
     )
     body, status = done.stdout.rsplit("\n", 1)

@@ -10,14 +10,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.wire.serving import PATIENCE
+
 SAMPLES = Path(__file__).parents[2] / "samples"
-SECONDS = 30
 
 
 def run(*command: str, address: str) -> str:
     """Standard output of a sample that must succeed and say nothing on standard error."""
     environment = {"PATH": os.environ["PATH"], "ADDRESS": address}
-    done = subprocess.run(command, capture_output=True, text=True, timeout=SECONDS, env=environment, check=False)
+    done = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE, env=environment, check=False)
     assert done.returncode == 0, done.stderr
     assert done.stderr == ""
     return done.stdout

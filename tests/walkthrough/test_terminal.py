@@ -13,8 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.wire.serving import PATIENCE
+
 COLUMNS = 80
-PATIENCE = 40.0  # s
 
 
 class Terminal:

@@ -7,13 +7,12 @@ import json
 import re
 import shutil
 import subprocess
-import time
 from pathlib import Path
 
 import pytest
 
 from tests.hostile.broken_bodies import BROKEN, send
-from tests.wire.serving import served
+from tests.wire.serving import served, until
 
 RUNBOOK = (Path(__file__).parents[2] / "docker/RUNBOOK.md").read_text()
 COMMANDS = dict(re.findall(r"^\*\*([\w ]+)\*\*[^`]*?```bash\n(.*?)\n```", RUNBOOK, re.MULTILINE | re.DOTALL))
@@ -44,9 +43,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
         for broken in BROKEN:
             if broken.reset or broken.name == "a body shorter than its length":
                 send(server.port, "/v1/saturation", "application/json\r\nX-Api-Key: one", broken, "broken")
-        deadline = time.monotonic() + 20
-        while server.log.read_text().count('"gone":true') < 2 and time.monotonic() < deadline:
-            time.sleep(0.05)
+        until(lambda: server.log.read_text().count('"gone":true') == 2, "two clients that are gone")
     lines = [json.loads(line) for line in server.log.read_text().splitlines()]
     served_line = next(line for line in lines if line.get("request_id") == "the-id")
     lines.append({**served_line, "status": 503, "ms": 1200.0, "refused": ["server.full"]})

@@ -13,29 +13,30 @@ from pathlib import Path
 
 import pytest
 
-from tests.wire.serving import Served, free_port, served
+from service.wire.readiness import MOST_SILENCE
+from service.wire.server import KEEP_ALIVE_SECONDS
+from tests.wire.serving import PATIENCE, Served, children, reserved_port, served, until
 
 
 @pytest.fixture(scope="module")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     """One server for all tests that leave it as it was."""
     with served(tmp_path_factory.mktemp("serve"), WEB_CONCURRENCY="2", BODY_SECONDS="1") as running:
-        while len(running.workers()) < 2:  # the first may answer before the second is there
-            time.sleep(0.01)
+        until(lambda: len(running.workers()) == 2, "a second worker")  # the first may answer before it is there
         yield running
 
 
 def talk(port: int, *pieces: bytes, pause: float = 0.0) -> bytes:
-    """Send raw bytes and read until the other side closes or says nothing for two seconds."""
-    with socket.create_connection(("127.0.0.1", port), timeout=5) as connection:
+    """Send raw bytes; read until the other side closes, or has answered and is silent for two seconds."""
+    with socket.create_connection(("127.0.0.1", port), timeout=PATIENCE) as connection:
         for piece in pieces:
             connection.sendall(piece)
             time.sleep(pause)
-        connection.settimeout(2)
         answer = b""
         try:
             while chunk := connection.recv(65536):
                 answer += chunk
+                connection.settimeout(2)
         except (TimeoutError, ConnectionResetError):
             pass  # reset: the server closed without reading the rest, which is its right
         return answer
@@ -132,20 +133,18 @@ def test_a_header_of_a_client_does_not_move_the_path(server: Served) -> None:
 
 
 def test_headers_that_never_end_are_cut_off(server: Served) -> None:
-    with socket.create_connection(("127.0.0.1", server.port), timeout=15) as connection:
+    started = time.monotonic()
+    with socket.create_connection(("127.0.0.1", server.port), timeout=PATIENCE) as connection:
         connection.sendall(b"GET /livez HTTP/1.1\r\nHost: x\r\nX-Slow")
-        started = time.monotonic()
         assert connection.recv(100) == b""
-        assert 8 < time.monotonic() - started < 12
+    assert time.monotonic() - started > KEEP_ALIVE_SECONDS - 1
 
 
 def test_a_body_that_trickles_is_cut_off(server: Served) -> None:
     head = b"POST /v1/saturation HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n"
-    started = time.monotonic()
     answer = talk(server.port, head + b"Content-Length: 5000\r\n\r\n{", b" ", pause=0.6)
     assert answer.startswith(b"HTTP/1.1 408")
     assert b'"code": "request.too-slow"' in answer
-    assert time.monotonic() - started < 6
 
 
 def test_a_large_body_is_refused_before_it_is_read(server: Served) -> None:
@@ -155,79 +154,87 @@ def test_a_large_body_is_refused_before_it_is_read(server: Served) -> None:
 
 
 def test_slow_clients_do_not_stop_anybody(server: Served) -> None:
+    """Whoever had to wait for one of them would wait until it is cut off."""
     held = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(100)]
     try:
         for number, connection in enumerate(held):
             connection.sendall(b"GET /livez HTTP/1.1\r\nX-Slow: %d" % number)
-        started = time.monotonic()
+        assert server.get("/livez").status == 200
+        for connection in held:
+            with pytest.raises(BlockingIOError):  # still held: nothing said, and not closed
+                connection.recv(1, socket.MSG_DONTWAIT)
         assert all(server.get("/livez").status == 200 for _ in range(50))
-        assert time.monotonic() - started < 5
     finally:
         for connection in held:
             connection.close()
 
 
 def test_a_connection_that_always_has_a_next_request_does_not_keep_the_others_out(tmp_path: Path) -> None:
-    asked = b"GET /livez HTTP/1.1\r\nHost: x\r\n\r\n"
+    """All that it asks is there when the others ask; the log tells in which order they were served."""
     number = 600
+    asked = b"GET /livez HTTP/1.1\r\nHost: x\r\n\r\n" * number
     with (
         served(tmp_path, WEB_CONCURRENCY="1") as running,
         socket.socket() as greedy,
+        socket.socket() as other,
     ):
+        (worker,) = running.workers()
         greedy.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1 << 21)  # the server must not wait for the reader
-        greedy.settimeout(10)
-        greedy.connect(("127.0.0.1", running.port))
-        greedy.sendall(asked * number)
-        answers = greedy.recv(65536)
-        assert running.get("/livez").status == 200
-        answers += greedy.recv(1 << 20, socket.MSG_DONTWAIT)
-        assert answers.count(b"HTTP/1.1 200") < number / 2
+        for connection in (greedy, other):
+            connection.settimeout(PATIENCE)
+            connection.connect(("127.0.0.1", running.port))
+        os.kill(worker, signal.SIGSTOP)  # so that it finds both at once
+        greedy.sendall(asked)
+        other.sendall(b"GET /version HTTP/1.1\r\nHost: x\r\n\r\n")
+        os.kill(worker, signal.SIGCONT)
+        answers = b""
         while answers.count(b"HTTP/1.1 200") < number:
             more = greedy.recv(65536)
             assert more
             answers += more
+        assert other.recv(100).startswith(b"HTTP/1.1 200")
+        routes = [json.loads(line).get("route") for line in running.log.read_text().splitlines()]
+    assert routes[: routes.index("/version")].count("/livez") < number / 2
 
 
 def test_the_first_sigterm_drains_and_then_stops_with_exit_status_0(tmp_path: Path) -> None:
-    with served(tmp_path, WEB_CONCURRENCY="2", DRAIN_SECONDS="2") as running:
+    """Asked as soon as it drains: the drain is longer than two answers take on a machine with much else to do."""
+    drain = 4
+    with served(tmp_path, WEB_CONCURRENCY="2", DRAIN_SECONDS=str(drain)) as running:
         kept = socket.create_connection(("127.0.0.1", running.port))  # idle, must not hold up the stop
         started = time.monotonic()
         running.process.send_signal(signal.SIGTERM)
-        time.sleep(0.5)
+        until(lambda: '"draining for' in running.log.read_text(), "the drain")
         ready = running.get("/readyz")
         assert (ready.status, ready.getheader("Retry-After")) == (503, "5")
         served_on = running.get("/v1/problems")
         assert (served_on.status, served_on.getheader("Connection")) == (200, "close")
-        assert running.process.wait(15) == 0
-        assert 2 <= time.monotonic() - started < 8
+        assert running.process.wait(PATIENCE) == 0
+        assert time.monotonic() - started >= drain
         kept.close()
         assert not [line for line in running.log.read_text().splitlines() if '"level":"error"' in line]
 
 
 def test_the_second_sigterm_stops_at_once(tmp_path: Path) -> None:
-    with served(tmp_path, WEB_CONCURRENCY="1", DRAIN_SECONDS="60") as running:
+    with served(tmp_path, WEB_CONCURRENCY="1", DRAIN_SECONDS="300") as running:
         running.process.send_signal(signal.SIGTERM)
-        time.sleep(0.5)
-        started = time.monotonic()
-        assert running.stop() == 0
-        assert time.monotonic() - started < 3
+        until(lambda: '"draining for' in running.log.read_text(), "the drain")
+        assert running.stop(PATIENCE) == 0  # long before the drain is over
 
 
 def test_a_killed_worker_is_replaced(tmp_path: Path) -> None:
     with served(tmp_path, WEB_CONCURRENCY="2") as running:
         before = running.workers()
         os.kill(before[0], signal.SIGKILL)
-        deadline = time.monotonic() + 5
-        while time.monotonic() < deadline and (len(running.workers()) < 2 or before[0] in running.workers()):
-            time.sleep(0.05)
-        assert len(running.workers()) == 2
-        assert before[0] not in running.workers()
+        until(lambda: len(set(running.workers()) - {before[0]}) == 2, "a worker in its place")
         assert running.get("/readyz").status == 200
 
 
 def test_probes_on_a_second_port(tmp_path: Path) -> None:
-    port = free_port()
-    with served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running:
+    with (
+        reserved_port() as port,
+        served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running,
+    ):
         assert running.get("/metrics").status == 404
         assert running.get("/metrics", port=port).status == 200
         assert running.get("/v1/problems").status == 200
@@ -235,32 +242,30 @@ def test_probes_on_a_second_port(tmp_path: Path) -> None:
 
 
 def test_probes_on_the_second_port_are_answered_while_no_worker_computes_or_lives(tmp_path: Path) -> None:
-    port = free_port()
-    with served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running:
-        while len(running.workers()) < 2:
-            time.sleep(0.01)
-        with_helper = [
-            pid for pid in running.workers() if Path(f"/proc/{pid}/task/{pid}/children").read_text().split()
-        ]
-        (worker,) = with_helper
+    """The worker stands still; it is asked for ten seconds after its last heartbeat, and again when it beats."""
+
+    def ready() -> int:
+        return running.get("/readyz", port=port).status
+
+    with (
+        reserved_port() as port,
+        served(tmp_path, WEB_CONCURRENCY="1", OPERATIONS_BIND=f"127.0.0.1:{port}") as running,
+    ):
+        until(lambda: len(running.workers()) == 2, "the process that answers probes")
+        (worker,) = (pid for pid in running.workers() if children(pid))  # the one with a helper
         assert "workers_started_total 1.0" in running.get("/metrics", port=port).content.decode()
+        beaten = time.monotonic()
+        until(ready, "a first probe")
         os.kill(worker, signal.SIGSTOP)  # as if it computed for ever
         try:
-            started = time.monotonic()
             assert running.get("/livez", port=port).status == 200
-            assert running.get("/readyz", port=port).status == 200
-            assert time.monotonic() - started < 2
-            while (ready := running.get("/readyz", port=port)).status == 200:
-                assert time.monotonic() - started < 15
-                time.sleep(0.2)
-            assert time.monotonic() - started > 5
-            assert json.loads(ready.content)["code"] == "server.not-ready"
+            until(lambda: ready() == 503, "silence noticed")
+            assert time.monotonic() - beaten > MOST_SILENCE / 2
+            assert json.loads(running.get("/readyz", port=port).content)["code"] == "server.not-ready"
             assert running.get("/livez", port=port).status == 200
         finally:
             os.kill(worker, signal.SIGCONT)
-        while running.get("/readyz", port=port).status != 200:
-            assert time.monotonic() - started < 25
-            time.sleep(0.1)
+        until(lambda: ready() == 200, "the heartbeat heard again")
 
 
 def test_it_needs_no_home_and_leaves_no_counters_behind(tmp_path: Path) -> None:
@@ -285,6 +290,6 @@ def test_a_port_that_is_taken_ends_the_start(tmp_path: Path) -> None:
             "--bind",
             f"127.0.0.1:{taken.getsockname()[1]}",
         ]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=30, check=False, cwd=Path.cwd())
+        done = subprocess.run(command, capture_output=True, text=True, timeout=PATIENCE, check=False)
         assert done.returncode != 0
         assert "Traceback" not in done.stdout + done.stderr

@@ -56,11 +56,25 @@ def change(copy, name, old, new):
     commit(copy)
 
 
+class Today(date):
+    """A day on which no rule waits to be read again; the real one moves on."""
+
+    @classmethod
+    def today(cls):
+        return cls(2026, 11, 28)
+
+
+@pytest.fixture(autouse=True)
+def day(monkeypatch):
+    """The day of the release."""
+    monkeypatch.setattr(releasing, "date", Today)
+
+
 def test_one_command_sets_version_changelog_contract_commit_and_tag(copy, capsys):
     assert releasing.main(["1.2.0"], copy) == 0
     assert copy.version() == "1.2.0"
     assert copy.text("openapi/openapi.json") == copy.text(COUNTS) == "1.2.0"
-    assert f"## 1.2.0, {date.today().isoformat()}\n\nNew: one.\n\n## 1.1.0\n" in copy.text(CHANGELOG)
+    assert "## 1.2.0, 2026-11-28\n\nNew: one.\n\n## 1.1.0\n" in copy.text(CHANGELOG)
     assert 'newTag: "1.2.0"' in copy.text(IMAGE_TAG)
     assert copy.git("status", "--porcelain") == ""
     assert copy.git("log", "-1", "--format=%s").strip() == "Release 1.2.0"
