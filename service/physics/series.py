@@ -76,17 +76,12 @@ def find_step(minutes: Array, readings: Array, deviations: Array) -> Step | None
     count = len(minutes)
     if count < FEWEST_FOR_STEP:
         return None
-    line = np.stack([np.ones(count), minutes - minutes[0]], axis=1)
-    straight = _squares(line, readings, deviations)[0]
+    line = _line(minutes)
     tried = [_stepped(line, readings, deviations, index) for index in range(2, count)]
     squares, index, size, slope = min(tried)
-    scatter = max(1.0, squares / (count - 3))
     between = float(minutes[index] - minutes[index - 1])
-    clear = straight - squares > _STEP_GAIN * (1.0 + 10.0 / (count - 3)) * scatter
     sudden = abs(size) > _STEP_OVER_SLOPE * abs(slope) * between
-    if not (clear and sudden) or squares > _STEP_OVER_CURVE * _curved(line, readings, deviations):
-        return None
-    return Step(index, size)
+    return Step(index, size) if sudden and _explains(squares, line, readings, deviations) else None
 
 
 def find_stray(minutes: Array, readings: Array, deviations: Array) -> int | None:
@@ -109,13 +104,22 @@ def find_stray(minutes: Array, readings: Array, deviations: Array) -> int | None
     count = len(minutes)
     if count < FEWEST_FOR_STEP:
         return None
-    line = np.stack([np.ones(count), minutes - minutes[0]], axis=1)
-    straight = _squares(line, readings, deviations)[0]
+    line = _line(minutes)
     tried = [(_without(line, readings, deviations, index), index) for index in range(1, count - 1)]
     squares, index = min(tried)
-    scatter = max(1.0, squares / (count - 3))
-    clear = straight - squares > _STEP_GAIN * (1.0 + 10.0 / (count - 3)) * scatter
-    return index if clear and squares <= _STEP_OVER_CURVE * _curved(line, readings, deviations) else None
+    return index if _explains(squares, line, readings, deviations) else None
+
+
+def _line(minutes: Array) -> Array:
+    return np.stack([np.ones(len(minutes)), minutes - minutes[0]], axis=1)
+
+
+def _explains(squares: float, line: Array, readings: Array, deviations: Array) -> bool:
+    """Whether what leaves these squares explains far more than a line alone, and a smooth curve does not."""
+    free = len(readings) - 3
+    gain = _squares(line, readings, deviations)[0] - squares
+    clear = gain > _STEP_GAIN * (1.0 + 10.0 / free) * max(1.0, squares / free)
+    return bool(clear) and squares <= _STEP_OVER_CURVE * _curved(line, readings, deviations)
 
 
 def steady_rate(

@@ -12,6 +12,7 @@ from service.workshop.build.population_draw import Population, simulate
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
 from service.workshop.cycle.fluid import RefrigerantFit
+from tests.reasoning.cycle.questions import CORE
 
 # Sound units four times over: false alarms are counted on them alone.
 SINGLE = (SOUND,) * 4 + FAULTS
@@ -124,13 +125,6 @@ STRUCTURES = {
     "leaked heat kept": (_only(remix_share=_VARIANTS[0]["remix_share"]), METERING),
     "leaked heat lost": (_only(remix_share=_VARIANTS[1]["remix_share"]), METERING),
 }
-CORE = (
-    "suction_saturation_temperature",
-    "liquid_saturation_temperature",
-    "suction_line_temperature",
-    "liquid_line_temperature",
-    "supply_dry_bulb",
-)
 ALL = (
     *CORE,
     "discharge_line_temperature",
