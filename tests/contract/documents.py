@@ -58,6 +58,12 @@ def _closed_components() -> dict[str, Any]:
 
 def faults(instance: Any, schema: dict[str, Any]) -> list[str]:
     """What an instance has otherwise than a schema of the document says."""
-    whole = {**schema, "components": _closed_components()}
-    validator = jsonschema.Draft202012Validator(whole)
-    return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(instance)]
+    return [
+        f"{error.json_path}: {error.message}" for error in _validator(json.dumps(schema)).iter_errors(instance)
+    ]
+
+
+@cache
+def _validator(schema: str) -> jsonschema.Draft202012Validator:
+    """Made once for a schema: to look up every reference anew takes longer than the answer itself."""
+    return jsonschema.Draft202012Validator({**json.loads(schema), "components": _closed_components()})
