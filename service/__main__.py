@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import gc
 import os
+import signal
 import sys
 from pathlib import Path
 
@@ -72,6 +73,8 @@ def _serve(bind: str | None) -> int:
     if messages:
         print("\n".join(messages), file=sys.stderr)
         return WRONG_USAGE
+    for number in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(number, _leave)
     gc.disable()  # all that is made now stays; `warm_up` collects once and lets the collector go on
     from service.knowledge import rule_book
     from service.knowledge.rows import KnowledgeError
@@ -93,6 +96,13 @@ def _serve(bind: str | None) -> int:
 
         Server(bind or settings.default_bind(chosen.keys_asked_for), chosen, create_app).run()
     return 0
+
+
+def _leave(_number: int, _frame: object) -> None:
+    """Told to stop before anything is served. The first process of a container would not hear of it otherwise:
+    for that one the kernel holds back every signal without a handler. The server sets its own when it is loaded.
+    """
+    sys.exit(0)
 
 
 def _can_be_used(learnt_file: Path) -> bool:

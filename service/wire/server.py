@@ -17,7 +17,7 @@ from service.wire import metrics, readiness
 from service.wire.body import ArrivingBody
 from service.wire.log_lines import take_over, take_over_exceptions, write_line
 from service.wire.warm import warm_up
-from service.wire.worker import Worker
+from service.wire.worker import STOPS, Worker
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -49,15 +49,20 @@ class Master(Arbiter):  # type: ignore[misc]
 
         That one never computes, so it answers whatever the others are doing. All of them together would answer
         probes when their turn comes.
+
+        A worker is born with the handlers of its parent, in which a signal to stop would be lost. So these wait
+        until it has its own (`Worker.init_signals`).
         """
         every: list[Any] = self.LISTENERS  # type: ignore[has-type]
         alone = len(every) > 1 and self._probed not in self.WORKERS
         self.LISTENERS = every[1:] if alone else every[:1]
         self.app.next_serves = not alone
+        signal.pthread_sigmask(signal.SIG_BLOCK, STOPS)
         try:
             pid: int = super().spawn_worker()
         finally:
             self.LISTENERS = every
+            signal.pthread_sigmask(signal.SIG_UNBLOCK, STOPS)
         if alone:
             self._probed = pid
         return pid

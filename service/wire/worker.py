@@ -8,6 +8,7 @@ one under as many as it has threads.
 from __future__ import annotations
 
 import os
+import signal
 import socket
 import time
 from contextlib import suppress
@@ -36,6 +37,8 @@ from service.wire.whole_response import WholeResponse
 
 BEAT = 0.2
 """Seconds between heartbeats, and the longest time until a stop is noticed."""
+STOPS = (signal.SIGTERM, signal.SIGQUIT, signal.SIGINT)
+"""What the master tells a worker to stop with. They wait while it is born: see `Master.spawn_worker`."""
 LAST_WORDS = 0.5
 """Seconds that a stopping worker gives to requests that are on their way on kept connections."""
 
@@ -90,6 +93,11 @@ class Worker(GeventWorker):  # type: ignore[misc]
         hub.reinit()
         hub.get_hub().handle_error = _nobody_caught
         BaseWorker.init_process(self)
+
+    def init_signals(self) -> None:
+        """From now on signals are heard here; one to stop that came before is heard at once."""
+        super().init_signals()
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, STOPS)
 
     def timeout_ctx(self) -> _Waiting:
         """The time in which the headers of the next request must arrive."""

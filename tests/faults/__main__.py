@@ -14,13 +14,14 @@ from pathlib import Path
 
 from tests.faults.one_bad_client import ONE_BAD_CLIENT
 from tests.faults.rows import ROWS, Form
+from tests.faults.starting import STARTING
 
 
 def main() -> int:
     """Run the rows and print one line for each."""
     parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
     parser.add_argument("--long", action="store_true", help="the full form, about a quarter of an hour")
-    rows = {row.__name__: row for row in (*ROWS, *ONE_BAD_CLIENT)}
+    rows = {row.__name__: row for row in (*ROWS, *STARTING, *ONE_BAD_CLIENT)}
     parser.add_argument("rows", nargs="*", metavar="ROW", help=f"all when none is given: {', '.join(rows)}")
     given = parser.parse_args()
     if unknown := set(given.rows) - set(rows):

@@ -1,0 +1,50 @@
+"""A stop is heard whenever it comes: before the server listens, and while a worker is being born."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from service.wire.server import STOP_SECONDS
+from tests.wire.serving import served
+
+SLOW_BIRTH = "tests.wire.slow_birth"
+
+
+@pytest.mark.parametrize("told", [(signal.SIGTERM,), (signal.SIGINT,), (signal.SIGTERM, signal.SIGTERM)])
+def test_a_worker_told_to_stop_while_it_is_born_stops(tmp_path: Path, told: tuple[signal.Signals, ...]) -> None:
+    """SIGTERM, with no drain, ends it gracefully; SIGINT, and a second SIGTERM during a drain, at once."""
+    born = tmp_path / "born"
+    drain = "60" if len(told) > 1 else "0"
+    with served(tmp_path, SLOW_BIRTH, WEB_CONCURRENCY="2", DRAIN_SECONDS=drain, BORN=str(born)) as running:
+        while not born.exists():
+            time.sleep(0.01)
+        started = time.monotonic()
+        for number in told:
+            running.process.send_signal(number)
+            time.sleep(0.5)  # two at the same instant would be one
+        assert running.process.wait(STOP_SECONDS) == 0
+        assert time.monotonic() - started < STOP_SECONDS / 3
+        assert '"level":"error"' not in running.log.read_text()
+
+
+@pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGINT])
+def test_a_stop_before_the_server_listens_ends_the_start(tmp_path: Path, told: signal.Signals) -> None:
+    folder = tmp_path / "memory"
+    folder.mkdir()
+    command = [sys.executable, "-m", "service", "serve", "--bind", "127.0.0.1:0"]
+    settings = {"PATH": os.environ["PATH"], "DRAIN_SECONDS": "0", "METRICS_DIRECTORY": str(folder)}
+    with subprocess.Popen(command, env=settings, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as process:
+        assert process.stdout is not None
+        assert json.loads(process.stdout.readline())["message"] == "starting"
+        process.send_signal(told)
+        said = process.stdout.read().decode()
+        assert process.wait(20) == 0
+    assert all(json.loads(line)["level"] == "info" for line in said.splitlines())
