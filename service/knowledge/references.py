@@ -14,8 +14,9 @@ from service.knowledge.limits import require_known_codes
 from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
-from service.knowledge.row_files import KnowledgeError, file_of
+from service.knowledge.row_files import file_of
 from service.knowledge.rule_book import book
+from service.knowledge.yaml_files import KnowledgeError
 from service.results.declare import declared_members
 from service.results.visit import Visit
 from service.results.visit.observations import PEOPLE

@@ -13,15 +13,11 @@ from importlib import resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
-import yaml
+from service.knowledge.yaml_files import KnowledgeError, read_yaml
 
 PLACE = "service/knowledge"
 SECTIONS = ("limits", "findings", "missing", "assumptions", "claims")
 """What a topic may hold, each a list of rows."""
-
-
-class KnowledgeError(Exception):
-    """A data file breaks a rule of the house; raised at start-up, never during a request."""
 
 
 @cache
@@ -63,21 +59,21 @@ def _of_folder(kind: str) -> list[tuple[str, Any]]:
     folder = _data() / kind
     if not folder.is_dir():
         return []
-    return [(f"data/{kind}/{file.name}", _content(file)) for file in _yaml_files(folder)]
+    return [(f"data/{kind}/{file.name}", _content(file, f"data/{kind}")) for file in _yaml_files(folder)]
 
 
 @cache
 def _topics() -> dict[str, dict[str, Any]]:
     """Every topic's sections by its file's name. Raises: KnowledgeError for a section that there is not."""
-    found = {f"topics/{file.name}": _content(file) for file in _yaml_files(_topics_folder())}
+    found = {f"topics/{file.name}": _content(file, "topics") for file in _yaml_files(_topics_folder())}
     for name, content in found.items():
         if not isinstance(content, dict) or set(content) - set(SECTIONS):
             raise KnowledgeError(f"{PLACE}/{name}: a topic has the sections {', '.join(SECTIONS)} and no other")
     return found
 
 
-def _content(file: Traversable) -> Any:
-    return yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader)
+def _content(file: Traversable, name: str) -> Any:
+    return read_yaml(file.read_bytes(), f"{PLACE}/{name}/{file.name}")
 
 
 def _data() -> Traversable:

@@ -10,7 +10,8 @@ from functools import cache
 from typing import Any
 
 from service.knowledge.languages import ENGLISH, LANGUAGES
-from service.knowledge.row_files import KnowledgeError, file_of, kinds, rows_as_written
+from service.knowledge.row_files import file_of, kinds, rows_as_written
+from service.knowledge.yaml_files import KnowledgeError
 
 
 def without_texts(row: dict[str, Any]) -> dict[str, Any]:

@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from service.knowledge.row_files import KnowledgeError, rows_as_written
+from service.knowledge.row_files import rows_as_written
 from service.knowledge.row_texts import without_texts
+from service.knowledge.yaml_files import KnowledgeError
 
 __all__ = ("BASES", "DECIDING", "KnowledgeError", "by_code", "check_basis", "rows")
 

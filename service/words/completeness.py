@@ -9,7 +9,8 @@ from service.knowledge import catalogues
 from service.knowledge.languages import ENGLISH
 from service.knowledge.readings import reading_rows
 from service.knowledge.references import load_all as load_knowledge
-from service.knowledge.row_files import KnowledgeError, file_of
+from service.knowledge.row_files import file_of
+from service.knowledge.yaml_files import KnowledgeError
 from service.words.locale import texts
 from service.words.placeholders import wrong_placeholders
 

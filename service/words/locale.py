@@ -7,11 +7,10 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-import yaml
-
 from service.knowledge.languages import ENGLISH, LANGUAGES
 from service.knowledge.row_files import file_of
 from service.knowledge.row_texts import row_texts, telling_kinds
+from service.knowledge.yaml_files import read_yaml
 
 __all__ = ("DEFAULT", "LANGUAGES", "folders", "place", "text", "texts")
 DEFAULT = ENGLISH
@@ -37,7 +36,8 @@ def _locale_files(language: str, folder: str) -> list[tuple[str, dict[str, Any]]
     if not root.is_dir():
         return []
     files = sorted((entry for entry in root.iterdir() if entry.name.endswith(".yaml")), key=lambda file: file.name)
-    return [(file.name, yaml.load(file.read_bytes(), Loader=yaml.CSafeLoader) or {}) for file in files]
+    where = f"{LOCALES}/{language}/{folder}"
+    return [(file.name, read_yaml(file.read_bytes(), f"{where}/{file.name}") or {}) for file in files]
 
 
 @cache

@@ -6,10 +6,12 @@ import pytest
 import yaml
 
 from service.knowledge import row_files, row_texts
-from service.knowledge.rows import KnowledgeError
+from service.knowledge.yaml_files import KnowledgeError, read_yaml
 from tests.guard import nothing_found
 
 TOPICS = Path(row_files.__file__).parent / "topics"
+ROOMS = (TOPICS, TOPICS.parent / "data", TOPICS.parents[1] / "words" / "locales")
+FILES = sorted(file for room in ROOMS for file in room.rglob("*.yaml"))
 SHARED = {"procedures": {"evacuation", "leak_rate", "pressure_test", "procedures", "recovery", "weighed_charge"}}
 """First words of codes whose rows stand in more than one topic."""
 
@@ -25,7 +27,7 @@ def test_a_row_stands_in_the_file_of_its_topic(file):
 
 @pytest.mark.parametrize("wrong", [{"findigs": []}, []])
 def test_a_topic_has_no_other_section(monkeypatch, wrong):
-    monkeypatch.setattr(row_files, "_content", lambda _file: wrong)
+    monkeypatch.setattr(row_files, "_content", lambda *_: wrong)
     with pytest.raises(
         KnowledgeError, match=r"service/knowledge/topics/\w+\.yaml: a topic has the sections limits, "
     ):
@@ -67,3 +69,22 @@ def test_a_text_given_twice_or_in_no_language_is_refused(monkeypatch, content, t
     as_written(monkeypatch, *content)
     with pytest.raises(KnowledgeError, match=told):
         row_texts.row_texts.__wrapped__("en", "x")
+
+
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("- {code: a, since: x}\n- code: b\n  steps: {}\n  steps: {}\n", "'steps' is given twice.*line 4"),
+        ("- {code: a", "expected"),
+        ("- *one\n", "nothing is named 'one'"),
+    ],
+)
+def test_a_broken_file_or_a_member_given_twice_is_refused_by_file_and_line(written, told):
+    with pytest.raises(KnowledgeError, match=f"(?s)^x.yaml: .*{told}"):
+        read_yaml(written.encode(), "x.yaml")
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.name)
+def test_a_file_is_read_as_the_library_reads_it(file):
+    content = file.read_bytes()
+    assert read_yaml(content, file.name) == yaml.load(content, Loader=yaml.CSafeLoader)
