@@ -13,12 +13,13 @@ class CyclePriors:
     """Version of the file, share of each class, and factors on single causes by code of what was said or seen.
 
     temper [0..1]: exponent on simulated likelihoods; unmodelled [0..1]: share of a posterior that stays at the
-    prior.
+    prior; fitted_on: the sets of visits that both were chosen on.
     """
 
     version: str
     shares: dict[str, float]
     factors: dict[str, dict[str, float]]
+    fitted_on: str
     temper: float
     unmodelled: float
 
@@ -36,7 +37,8 @@ def cycle_priors() -> CyclePriors:
     beliefs = [float(found[f"belief.{name}"]["share"]) for name in ("temper", "unmodelled")]
     if not all(0.0 <= value <= 1.0 for value in beliefs):
         raise KnowledgeError("cycle_priors: temper and unmodelled lie between 0 and 1")
-    return CyclePriors(str(found["version"]["text"]), shares, factors, *beliefs)
+    fitted_on = str(found["belief.fitted-on"]["text"])
+    return CyclePriors(str(found["version"]["text"]), shares, factors, fitted_on, *beliefs)
 
 
 def _factors(code: str, values: dict[str, float]) -> dict[str, float]:

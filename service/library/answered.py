@@ -29,7 +29,9 @@ class Assessed:
         """
         speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
         counts = read_counts(self.visit, self.answer.relied_on)
-        return sized(dump(self.answer, speaker, provenance_of(self.visit), self.visit.reference, counts), size)
+        return sized(
+            dump(self.answer, speaker, provenance_of(self.visit, self.answer), self.visit.reference, counts), size
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,8 +14,11 @@ from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 
+from service.knowledge.cycle_priors import cycle_priors
+from service.knowledge.limits import limit
 from service.knowledge.refrigerant_rows import refrigerant_data
 from service.knowledge.rule_book import book
+from service.results.answer import Answer, Simulated
 from service.results.contract import CONTRACT
 from service.results.visit import Visit
 
@@ -56,12 +59,37 @@ def _provenance(rules: str, default: str) -> dict[str, str]:
     }
 
 
-def provenance_of(visit: Visit) -> dict[str, str]:
-    """As `provenance`, with the learnt shares that the visit was reasoned with, where there were any."""
-    priors = visit.priors
-    if priors.labels is None:
-        return provenance()
-    return provenance() | {"priors": f"{priors.name}, {priors.labels} labels"}
+def provenance_of(visit: Visit, answer: Answer) -> dict[str, str]:
+    """As `provenance`, with what this visit was reasoned with besides.
+
+    Learnt shares; how far simulated units were believed, where they were; and what told how this very unit reads
+    when nothing is wrong with it.
+    """
+    found, priors, simulated = provenance(), visit.priors, answer.simulated
+    if priors.labels is not None:
+        found = found | {"priors": f"{priors.name}, {priors.labels} labels"}
+    if simulated is None:
+        return found
+    found = found | {"simulated_units": _belief()}
+    if simulated.known_by:
+        found = found | {simulated.known_by: _known_by(visit, simulated)}
+    return found
+
+
+def _known_by(visit: Visit, simulated: Simulated) -> str:
+    date = visit.baseline.visit_date if visit.baseline is not None and simulated.known_by == "baseline" else None
+    return ", ".join(([f"of {date}"] if date else []) + [f"{simulated.readings} readings used"])
+
+
+@cache
+def _belief() -> str:
+    """How far simulated likelihoods are believed, and the set that says so."""
+    table = cycle_priors()
+    most = limit("simulated.most-share").value
+    return (
+        f"temperature {1.0 / table.temper:.3g}, {table.unmodelled:g} left at the prior, at most {most:g}; "
+        f"fitted on {table.fitted_on}"
+    )
 
 
 @cache

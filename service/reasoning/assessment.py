@@ -15,6 +15,7 @@ from service.checks.refrigerant.start_up import check_start_up
 from service.checks.seen.complaint import check_complaint
 from service.reasoning.case import Case, Profile
 from service.reasoning.expected import expected_computed, loss_computed
+from service.reasoning.known_unit import check_known_unit
 from service.reasoning.pipeline import judge
 from service.results.answer import Answer
 from service.results.computed import Computed
@@ -40,7 +41,7 @@ def _expected(case: Case) -> object:
 
 
 EVERYTHING = (check_complaint, check_electrical, check_cooling)
-WHOLE_VISIT = Profile(EVERYTHING, _of_visit, asks_cycle=True, whole=True)
+WHOLE_VISIT = Profile((*EVERYTHING, check_known_unit), _of_visit, asks_cycle=True, whole=True)
 INTAKE = Profile(EVERYTHING, _of_visit, whole=True, prepares=True)
 ELECTRICAL = Profile((check_electrical,), lambda case: Computed(electrical=case.checked[0].computed))
 CHARGE = Profile(

@@ -8,10 +8,12 @@ from service.reasoning.assessment import assess
 from service.reasoning.comparison import compare
 from service.reasoning.cycle_weighing import ask_cycle
 from service.reasoning.expected import expected_computed
+from service.reasoning.keeping import owed_to_keep
 from service.results.answer import Answer
 from service.results.comparison import AgainstExpected, ComparisonRequest
 from service.results.expected import RangeOf
 from service.results.finding import Assumption, Finding, Missing
+from service.results.kept_baseline import KeptBaseline
 from service.results.quantity import Quantity
 from service.results.refusal import FieldError, Refusal
 from service.results.visit import Visit
@@ -30,15 +32,22 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
     before, after = assess(request.before), assess(without_complaint(request.after))
     compared = compare(before.findings, after.findings, request.after, after.holds)
     readings = tuple(_against_expected(request.before, request.after))
+    proven = compared.computed.repair == "proven"
+    owed = owed_to_keep(request.after, "/after") if proven else ()
     return replace(
         after,
         computed=replace(compared.computed, readings=readings),
         findings=(*compared.findings, *(_moved_finding(item) for item in after.findings)),
         next_readings=tuple(replace(item, pointer=f"/after{item.pointer}") for item in after.next_readings),
         assumptions=tuple(_moved_assumption(item) for item in after.assumptions),
-        missing=(*compared.missing, *(Missing(f"/after{item.pointer}", item.allows) for item in after.missing)),
+        missing=(
+            *compared.missing,
+            *owed,
+            *(Missing(f"/after{item.pointer}", item.allows) for item in after.missing),
+        ),
         outcome=None,
         load_list=None,
+        baseline_to_keep=KeptBaseline(after.could_keep) if proven and after.could_keep is not None else None,
     )
 
 

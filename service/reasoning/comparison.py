@@ -7,7 +7,7 @@ reported alone is a remark that no repair takes away, no part of the verdict. Un
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from service.reasoning.decision import rests_on_readings
+from service.reasoning.at_unit import rests_on_readings
 from service.results.answer import Hold
 from service.results.comparison import ComparisonComputed, FindingChange
 from service.results.finding import Finding, Missing, State, Value

@@ -19,6 +19,8 @@ REPLACED_BY = {
     "steady_operation_assumed": "/running/minutes_running",
     "voltage_unknown": "/electrical/supply/running_volts",
     "ordinary_instruments": "/instruments",
+    "baseline_not_used": "/baseline",
+    "printed_normals_not_used": "/printed_normals",
 }
 
 

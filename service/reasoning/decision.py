@@ -21,6 +21,7 @@ from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.complaint_checks import CheckGroup, checks_called_for
 from service.knowledge.limits import limit
 from service.knowledge.told import in_states
+from service.reasoning.at_unit import rests_on_readings
 from service.reasoning.case import Case, Decision
 from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, keeps_off
@@ -32,8 +33,6 @@ from service.results.finding import CONTRADICTED, Finding, Severity, State
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
 TOLD = (State.PASS, State.FAIL, State.REVIEW)
-# What is no reading of the unit: nameplate, place, instruments, what was reported, and how dead was proven.
-UNREAD = ("/equipment", "/site", "/instruments", "/complaint", "/isolation", "/baseline")
 PERMISSIONS = ("may_run", "may_run_watched", "unknown", "keep_off")
 
 
@@ -114,11 +113,6 @@ def _is_no_doubt(case: Case, item: Finding) -> bool:
     names_none = finding_rows()[item.code].together and cause_rows()[case.lead.code].sound
     agrees = is_disagreement(item) and not is_contradiction(item)
     return (review and (names_none or agrees)) or not rests_on_readings(item)
-
-
-def rests_on_readings(item: Finding) -> bool:
-    """Whether a finding rests on something that was read at the unit."""
-    return any(not pointer.startswith(UNREAD) for pointer in item.evidence)
 
 
 def tells(case: Case) -> bool:

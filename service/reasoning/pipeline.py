@@ -13,10 +13,11 @@ from service.reasoning.charge_withdrawn import withdraw_charge
 from service.reasoning.decision import decide
 from service.reasoning.findings import ask_cycle_model, find
 from service.reasoning.holds import raise_holds
+from service.reasoning.keeping import ask_for_baseline, could_keep, to_keep
 from service.reasoning.outcome import conclude
 from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
-from service.reasoning.resting import relied_on
+from service.reasoning.resting import relied_on, simulated_of
 from service.reasoning.set_aside import set_aside
 from service.results.answer import Answer
 from service.results.changed import changed
@@ -34,6 +35,7 @@ AFTER_THE_MODEL: tuple[Stage, ...] = (
     withdraw_charge,
     raise_opening_hold,
     decide,
+    ask_for_baseline,
     make_plan,
     conclude,
     prepare,
@@ -70,6 +72,7 @@ def _may_be_escaping(visit: Visit) -> bool:
 
 def answer_of(case: Case) -> Answer:
     """What of a case is handed out."""
+    baseline = could_keep(case)
     return Answer(
         computed=case.computed,
         findings=case.findings,
@@ -83,5 +86,8 @@ def answer_of(case: Case) -> Answer:
         outcome=case.outcome,
         questions=case.plan.questions,
         load_list=case.plan.load_list,
+        baseline_to_keep=to_keep(case, baseline),
         relied_on=relied_on(case),
+        simulated=simulated_of(case),
+        could_keep=baseline,
     )

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 
 from service.reasoning.case import Case
+from service.reasoning.cycle.question import used_of
+from service.results.answer import Simulated
 from service.results.finding import State
 
 RUNNING_VOLTS = "/electrical/supply/running_volts"
@@ -32,3 +34,12 @@ def _weighed(case: Case) -> Iterator[str]:
     yield from (pointer for pointer in weighing.pointers if stands or not pointer.startswith(STANDING))
     if inputs.readings.voltage_ratio is not None:
         yield RUNNING_VOLTS
+
+
+def simulated_of(case: Case) -> Simulated | None:
+    """The simulated units that weighed the running readings; None where they were not relied on."""
+    inputs, verdict = case.cycle.inputs, case.cycle.verdict
+    if inputs is None or verdict is None or case.cycle.weighing is None:
+        return None
+    baseline = inputs.baseline if verdict.known_by else None
+    return Simulated(verdict.known_by, 0 if baseline is None else len(used_of(baseline)))

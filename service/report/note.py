@@ -27,6 +27,7 @@ TOLD = ("fail", "review", "undecided")
 COMBINED = "cycle.like-a-sound-unit"  # its cause and share stand at the head of the note
 NO_CAUSE = "cause.none-found"
 CERTIFICATE = "caution.refrigerant-certificate"  # said by the outcome where it names the certificates
+PRINTED_PROVENANCE = ("service", "contract", "edition", "knowledge", "properties", "priors")  # what gives it again
 SOUND, CONFIRMS = "sound", "confirm"
 CUSTOMER_LABELS = ("watch", "danger", "emergency", "facts")
 SENTENCE = re.compile(r"(?<=[^0-9]\.) (?=\S)")
@@ -87,7 +88,10 @@ def job_note(
         },
         found=_found(body, speaker),
         reason=_reason(body),
-        provenance=", ".join(str(value) for value in body["provenance"].values()),
+        keeps="baseline_to_keep" in body,
+        provenance=", ".join(
+            body["provenance"][name] for name in PRINTED_PROVENANCE if name in body["provenance"]
+        ),
         told=told_to_customer(body["outcome"], speaker),
         **_outcome(body["outcome"], speaker),
         **_lists(body, " %" if speaker.language in SPACED_PERCENT else "%", waiting),

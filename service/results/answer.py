@@ -10,10 +10,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-from service.results.declare import listed, sent, words_of
+from service.results.declare import listed, sent, sent_if_known, words_of
 from service.results.finding import Assumption, Finding, Missing, Severity, Value
+from service.results.kept_baseline import KeptBaseline
 from service.results.outcome import Outcome
 from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
+from service.results.visit import Baseline
+
+RESTS_ON = ("history", "simulated_units", "tests", "simulated_units_and_tests")
+
+
+@dataclass(frozen=True, slots=True)
+class Simulated:
+    """The simulated units that a verdict rests on.
+
+    known_by: what told how this very unit reads when sound, baseline or printed_normals, empty where nothing did;
+    readings: how many of its readings or figures were used.
+    """
+
+    known_by: str = ""
+    readings: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +70,21 @@ class Cause:
     )
     confirm_by: tuple[str, ...] = field(
         default=(), metadata=sent("texts", "Codes of the steps that would confirm it.")
+    )
+    rests_on: str = field(
+        default="history",
+        metadata=sent("choice", "What its probability rests on.", choices=RESTS_ON),
+    )
+    simulated_probability: float | None = field(
+        default=None,
+        metadata=sent_if_known(
+            "number",
+            "What the simulated units alone make of it, before any check of its own; absent where they were not "
+            "asked or do not know it.",
+            low=0.0,
+            high=1.0,
+            decimals=4,
+        ),
     )
 
 
@@ -148,7 +179,10 @@ class Answer:
     """Verdicts on what was posted, holds first in importance. All lists are present; unknown members are absent.
 
     computed: a declared dataclass, another one by endpoint. outcome, questions and load_list: where the endpoint
-    has them. relied_on: pointers of the readings that it rests on, which are counted and not sent.
+    has them. relied_on: pointers of the readings that it rests on, which are counted and not sent. simulated: the
+    simulated units that weighed the running readings, where they were relied on; provenance names them.
+    could_keep: the readings as a baseline where the model finds no fault in them, with or without a reason to keep
+    it.
     """
 
     outcome: Outcome | None = field(
@@ -185,4 +219,15 @@ class Answer:
         default=None, metadata=sent("parts", "Questions worth asking.", part=Question)
     )
     load_list: LoadList | None = field(default=None, metadata=sent("object", "What to load.", part=LoadList))
+    baseline_to_keep: KeptBaseline | None = field(
+        default=None,
+        metadata=sent_if_known(
+            "object",
+            "How this unit reads when nothing is wrong with it: after a proven repair, and after a sound "
+            "commissioning or maintenance visit.",
+            part=KeptBaseline,
+        ),
+    )
     relied_on: frozenset[str] = frozenset()
+    simulated: Simulated | None = None
+    could_keep: Baseline | None = None

@@ -45,11 +45,13 @@ class CycleConditions:
 
 @dataclass(frozen=True, slots=True)
 class CycleBaseline:
-    """The same unit when it was sound."""
+    """The same unit when sound: what was read then, or what its own chart prints (kind printed_normals)."""
 
     readings: CycleReadings
     conditions: CycleConditions
     accuracies: Mapping[str, float] = field(default_factory=dict)
+    minutes_running: float | None = None
+    kind: str = "baseline"
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +154,7 @@ class CycleVerdict:
     once (also counted half and half in probabilities); log_likelihoods by class; expected: sound readings here
     and now; after_repair: the same for this unit by today's readings; assumptions: codes; model: tables used;
     left_out: readings that fit nothing together with the others, by the model's names; the rest was judged.
+    known_by: kind of the baseline that told how this unit reads when sound; empty where none did.
     """
 
     state: str
@@ -168,6 +171,7 @@ class CycleVerdict:
     model: tuple[str, ...] = ()
     prior_version: str = ""
     left_out: tuple[str, ...] = ()
+    known_by: str = ""
 
     @property
     def judged(self) -> bool:

@@ -22,7 +22,8 @@ class Member:
     nested object or list item; `length` the most characters or items.
 
     Of answers alone: kinds number (a plain number), texts, quantity, range, object (a part that may be absent),
-    coded (codes, each written as an object of `part`), inline (the members of `part` stand among these), computed.
+    coded (codes, each written as an object of `part`), posted (`part` as a request has it), inline (the members of
+    `part` stand among these), computed.
     `said` names what writes the member where it is not sent as it stands (`schemas/sayings.py`); `decimals` is how
     many a number keeps; `last` puts it behind the members that are not.
     """

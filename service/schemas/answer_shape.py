@@ -24,16 +24,27 @@ UnitsAnswer = make_dataclass(
 
 @cache
 def answer_of(
-    name: str, computed: type, outcome: bool = False, intake: bool = False, sizes: tuple[str, ...] = ()
+    name: str,
+    computed: type,
+    outcome: bool = False,
+    intake: bool = False,
+    sizes: tuple[str, ...] = (),
+    keeps: bool = False,
 ) -> type:
     """The answer shape of an endpoint.
 
     name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit;
     intake: whether it prepares one, with questions and what to load. sizes: that can be asked for; none for what
-    is about no single visit. Raises: ValueError for a computed member that cannot be written.
+    is about no single visit; keeps: whether it may hand out a baseline. Raises: ValueError for a computed member
+    that cannot be written.
     """
     writer_of(computed)  # what cannot be written stops the start
-    left_out = {"outcome": not outcome, "load_list": not outcome, "questions": not intake}
+    left_out = {
+        "outcome": not outcome,
+        "load_list": not outcome,
+        "questions": not intake,
+        "baseline_to_keep": not keeps,
+    }
     told = [
         (item, object, _field(replace(declared, kind="object", part=computed) if item == COMPUTED else declared))
         for item, declared in declared_members(Answer)

@@ -11,7 +11,7 @@ from service.schemas.item_shapes import ProvenanceShape, always
 from service.schemas.list_shapes import ProblemShape
 from service.schemas.sizes import SIZES
 
-AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True, sizes=SIZES)
+AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True, sizes=SIZES, keeps=True)
 
 
 @dataclass(frozen=True)

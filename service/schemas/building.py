@@ -12,6 +12,7 @@ from service.results.refusal import phrase
 from service.results.units import TABLE, Units
 from service.results.visit.electrical import InsulationReading
 from service.results.visit.site import Site
+from service.results.visit.unit_known import PrintedNormals
 from service.schemas import fields as wire
 from service.schemas.faults import NOT_AN_OBJECT, UNKNOWN, Fault, unknown_member
 from service.schemas.scale import CurrentScale, Scale, current_scale
@@ -60,9 +61,12 @@ def place_of(name: str, schema: Schema) -> str | None:
 
 
 def _places(name: str, schema: Schema) -> Iterator[str]:
+    """What repeats the names of readings, a baseline or a printed chart, is never the place that was meant."""
     for part, field in schema.fields.items():
         if isinstance(field, NestedPart) and not isinstance(field, OwnScale):
             inner = field.schema
+            if getattr(inner, "made", None) is PrintedNormals:
+                continue
             if name in inner.fields:
                 yield part
             yield from (f"{part}/{deeper}" for deeper in _places(name, inner))

@@ -28,6 +28,13 @@ class ProvenanceShape:
     knowledge: str = always("text", "Edition of the limits, codes and texts.")
     properties: str = always("text", "Property library and edition of the tables made from it.")
     priors: str = member("text", "A fleet's learnt shares of causes that were mixed in, and their labels.")
+    simulated_units: str = member(
+        "text",
+        "How far the likelihoods of simulated units were believed: temperature, share left at the prior, most "
+        "that they alone may say, and the set that this was fitted on. Absent where they were not relied on.",
+    )
+    baseline: str = member("text", "The baseline of this unit that was used.")
+    printed_normals: str = member("text", "The printed normals of this unit that were used.")
 
 
 @dataclass(frozen=True)

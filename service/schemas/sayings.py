@@ -12,6 +12,7 @@ from service.knowledge.catalogues import cautions
 from service.results.answer import Argument, Cause, Caution, Hold, LoadList, NextReading, Question, Step
 from service.results.expected import RangeOf
 from service.results.finding import Assumption, Bounds, Finding, Missing, State
+from service.results.kept_baseline import KeptBaseline
 from service.results.outcome import Found
 from service.results.planned import PartNeeded, RefrigerantLoad, Sentence, Tool
 from service.results.quantity import Quantity
@@ -132,6 +133,11 @@ def _carry(item: RefrigerantLoad, _: str, speaker: Speaker) -> Quantity | None: 
     return item.factory_charge if item.likely else None
 
 
+def _keep(item: KeptBaseline, _: str, speaker: Speaker) -> str:
+    said: str = speaker.text("sentences", item.code)
+    return said
+
+
 def _sentence(item: Any, name: str, speaker: Speaker) -> Any:
     return speaker.text("sentences", getattr(item, name))
 
@@ -172,6 +178,7 @@ SAYINGS: dict[str, Saying] = {
     "missing": _missing,
     "question": _question,
     "carry": _carry,
+    "keep": _keep,
     "sentence": _sentence,
     "sentences": _sentences,
     "sentence list": _sentence_list,

@@ -9,7 +9,9 @@ PASSED = ("pass",)
 TOLD = ("fail", "review", "undecided")
 LEAST_SHARE = 0.01
 """A cause with a smaller share is left out of a short answer; project choice."""
-KEPT = frozenset({"reference", "outcome", "holds", "questions", "load_list", "read", "units", "provenance"})
+KEPT = frozenset(
+    {"reference", "outcome", "holds", "questions", "load_list", "baseline_to_keep", "read", "units", "provenance"}
+)
 """What the smallest size keeps: holds stop the work, so they never go missing."""
 
 

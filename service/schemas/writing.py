@@ -15,6 +15,7 @@ from typing import Any
 from service.results.declare import Member, declared_members
 from service.results.expected import RangeOf
 from service.results.quantity import Quantity
+from service.schemas.posting import posted
 from service.schemas.sayings import SAYINGS
 from service.words.say import Speaker
 
@@ -32,6 +33,7 @@ SENT = {
     "computed": "written({value}, speaker)",
     "part": "part_{name}({value}, speaker)",
     "object": "part_{name}({value}, speaker)",
+    "posted": "posted({value})",
     "inline": "part_{name}({value}, speaker)",
     "parts": "[part_{name}(each, speaker) for each in {value}]",
     "coded": "[part_{name}(of_{name}(code), speaker) for code in {value}]",
@@ -54,7 +56,7 @@ def writer_of(of: type) -> Writer:
     """
     own = {Quantity: "quantity", RangeOf: "range_of"}
     known: dict[str, Any] = {name: writer_of(kind) for kind, name in own.items() if of not in own}
-    known["written"] = written
+    known |= {"written": written, "posted": posted}
     held = {item.name: item for item in fields(of)}
     lines = ["def write(item, speaker):", "    body = {}"]
     for name, declared in declared_members(of):
@@ -73,7 +75,7 @@ def _note(known: dict[str, Any], of: type, name: str, declared: Member) -> None:
         raise ValueError(f"{of.__name__}.{name}: no answer has the kind {declared.kind!r}")
     if declared.said:
         known[f"say_{name}"] = SAYINGS[declared.said]
-    if declared.part is not None:
+    if declared.part is not None and declared.kind != "posted":
         known[f"part_{name}"], known[f"of_{name}"] = writer_of(declared.part), declared.part
 
 

@@ -81,3 +81,12 @@ def test_python_client(address):
 def test_every_sample_visit_is_answered(address, file):
     answer = json.loads(curl("assessment", address, str(file)))
     assert answer["outcome"]["summary"]
+
+
+def test_a_baseline_is_kept_and_used(address):
+    said = run(sys.executable, str(SAMPLES / "keep_baseline.py"), address, address=address)
+    assert "used: of 2026-05-12, 8 readings used" in said
+    without, with_it = (line for line in said.splitlines() if " its baseline: " in line)
+    assert without.endswith("undecided")
+    assert with_it == with_it.replace("undecided", "fault")
+    assert "repair proven: " in said

@@ -6,7 +6,6 @@ refused where the document is read.)
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -16,7 +15,8 @@ from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Refusal, phrase
 from service.results.units import shown
-from service.results.visit import Baseline, Visit
+from service.results.visit import Visit
+from service.results.visit.document import visit_of_baseline
 from service.results.visit.kept import kept
 from service.verdicts.instruments import accuracy
 from service.verdicts.refrigerant_refusals import below_absolute_zero, known_refrigerant, range_error
@@ -47,23 +47,10 @@ def refuse_impossible(visit: Visit) -> None:
     errors = [*_pressures(visit, refrigerant, ""), *_design_pressures(visit), *_wet_bulbs(visit, "")]
     errors += prior_errors(visit.priors)
     if visit.baseline is not None:
-        base = _as_visit(visit, visit.baseline)
+        base = visit_of_baseline(visit, visit.baseline)
         errors += [*_pressures(base, refrigerant, "/baseline"), *_wet_bulbs(base, "/baseline")]
     if errors:
         raise Refusal(tuple(errors))
-
-
-def _as_visit(visit: Visit, base: Baseline) -> Visit:
-    return replace(
-        visit,
-        units=base.units,
-        site_pressure=base.site_pressure,
-        standing=base.standing,
-        start_up=base.start_up,
-        running=base.running,
-        air=base.air,
-        baseline=None,
-    )
 
 
 def _given_pressures(part: Any) -> Iterator[tuple[str, float]]:
@@ -79,7 +66,7 @@ def _pressure_names(part: type) -> tuple[str, ...]:
 
 
 def _pressures(visit: Visit, refrigerant: Refrigerant | None, prefix: str) -> Iterator[FieldError]:
-    for part in ("standing", "start_up", "running"):
+    for part in ("standing", "start_up", "running", "printed_normals"):
         for name, value in _given_pressures(getattr(visit, part)):
             known = None if name in ABOVE_ZERO_ONLY else refrigerant
             yield from _pressure(visit, known, f"{prefix}/{part}/{name}", value)
@@ -103,10 +90,10 @@ def _pressure(visit: Visit, refrigerant: Refrigerant | None, pointer: str, value
 
 def _wet_bulbs(visit: Visit, prefix: str) -> Iterator[FieldError]:
     both = 2.0 * accuracy(visit).temperature
-    for side in ("return", "supply"):
-        dry = getattr(visit.air, f"{side}_dry_bulb")
-        wet = getattr(visit.air, f"{side}_wet_bulb")
+    for part, side in (("air", "return"), ("air", "supply"), ("printed_normals", "return")):
+        dry = getattr(getattr(visit, part), f"{side}_dry_bulb")
+        wet = getattr(getattr(visit, part), f"{side}_wet_bulb")
         if dry is not None and wet is not None and wet - dry > both:
             dry_bulb = shown(dry, "temperature", visit.units, visit.site_pressure)
             detail, allowed = phrase("wet-bulb.above", dry_bulb=dry_bulb), phrase("range.at-most", high=dry_bulb)
-            yield FieldError(f"{prefix}/air/{side}_wet_bulb", "wet-bulb.above-dry-bulb", detail, (allowed,))
+            yield FieldError(f"{prefix}/{part}/{side}_wet_bulb", "wet-bulb.above-dry-bulb", detail, (allowed,))

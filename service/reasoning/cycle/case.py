@@ -29,7 +29,7 @@ class Cases:
     frame: sharpened by their baselines; index (o): readings taken; reference (v, h, g, 14); log_weight (v, c+1, g,
     k, h): before today's readings, its leading axis as the frame's; log_evidence (v, c+1, g, k, h): after, all of
     them taken at their word; posterior: of at most one of them plainly wrong; astray (v, o): chance of each that
-    it is.
+    it is; known (v): whether a baseline of the unit was used.
     """
 
     questions: Sequence[Question]
@@ -41,6 +41,7 @@ class Cases:
     log_evidence: Array
     posterior: Posterior
     astray: Array
+    known: NDArray[np.bool_]
 
     @property
     def distance(self) -> Array:
@@ -51,7 +52,7 @@ class Cases:
 def prepare(questions: Sequence[Question]) -> Cases:
     """Apply Bayes' rule to questions of one shape (see ``Question``)."""
     conditions, nodes = condition_nodes([one.inputs.conditions for one in questions])
-    frame, components = _components(questions, nodes.size)
+    frame, components, known = _components(questions, nodes.size)
     setting = setting_of(frame.reference, conditions)
     index = np.array(questions[0].read.index, dtype=np.int64)
     errors = noise(setting.slope, index, [one.read for one in questions])
@@ -65,7 +66,9 @@ def prepare(questions: Sequence[Question]) -> Cases:
     forgiving, chances = with_one_astray(log_evidence, fitted, index, values)
     posterior = weigh(forgiving, log_class, log_events, _temper(fitted, index.size))
     astray = np.einsum("vcgkh,vcgkho->vo", posterior.weights[:, :EXPECTED], chances)
-    return Cases(questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior, astray)
+    return Cases(
+        questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior, astray, known
+    )
 
 
 def _temper(fitted: gaussian.Fit, count: int) -> Array:
@@ -84,14 +87,14 @@ def _possible(values: Array, index: NDArray[np.int64]) -> Array:
     return np.asarray(np.clip(values, least, most))
 
 
-def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array]:
+def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array, NDArray[np.bool_]]:
     one = questions[0]
     frame = frame_of(*one.frame)
     baselines = [question.sound for question in questions if question.sound is not None]
     if not baselines:
-        return frame, taken_of(*one.frame, one.read.index, nodes)
-    frame = sharpened(frame, sound_columns(*one.frame), baselines)
-    return frame, frame.taken(one.read.index, nodes)
+        return frame, taken_of(*one.frame, one.read.index, nodes), np.zeros(len(questions), dtype=bool)
+    frame, known = sharpened(frame, sound_columns(*one.frame), baselines)
+    return frame, frame.taken(one.read.index, nodes), known
 
 
 def picked(array: Array, axes: int, visits: NDArray[np.int64], places: NDArray[np.int64]) -> Array:

@@ -2,7 +2,7 @@
 
 from service.knowledge.cycle_groups import METERING_GROUPS, refrigerant_groups
 from service.physics.moist_air import from_wet_bulb
-from service.results.cycle import CycleConditions, CycleInputs
+from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs
 from service.results.out_of_range import OutOfRange
 
 # Common practice: readings settle within a quarter of an hour.
@@ -27,6 +27,13 @@ def refusal(inputs: CycleInputs) -> str | None:
     return None if within_weather(inputs.conditions) else "out_of_conditions"
 
 
+def tells_of_the_unit(baseline: CycleBaseline) -> bool:
+    """Whether a baseline can be used: steady, in simulated weather, with the humidity of the air known."""
+    minutes = baseline.minutes_running
+    steady = minutes is None or minutes >= SETTLED_MINUTES
+    return steady and baseline.conditions.return_wet_bulb is not None and within_weather(baseline.conditions)
+
+
 def within_weather(conditions: CycleConditions) -> bool:
     """Whether the weather is one that was simulated."""
     inside = (
@@ -48,8 +55,8 @@ def _within_humidity(conditions: CycleConditions) -> bool:
     return HUMIDITY[0] <= humidity <= HUMIDITY[1]
 
 
-def assumptions(inputs: CycleInputs) -> tuple[str, ...]:
-    """Codes of what was assumed because it was not stated or not simulated."""
+def assumptions(inputs: CycleInputs, known: bool) -> tuple[str, ...]:
+    """Codes of what was assumed because it was not stated or not simulated; known: whether a baseline was used."""
     codes = ["figures_simulated"]
     if refrigerant_groups()[inputs.refrigerant] != inputs.refrigerant:
         codes.append("neighbouring_refrigerant")
@@ -65,6 +72,8 @@ def assumptions(inputs: CycleInputs) -> tuple[str, ...]:
         codes.append("steady_operation_assumed")
     if inputs.readings.compressor_amps_ratio is not None and inputs.readings.voltage_ratio is None:
         codes.append("voltage_unknown")
+    if inputs.baseline is not None and not known:
+        codes.append(f"{inputs.baseline.kind}_not_used")
     if not inputs.accuracies:
         codes.append("ordinary_instruments")
     return tuple(codes)

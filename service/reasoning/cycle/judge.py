@@ -104,13 +104,19 @@ def _judged(cases: Cases) -> list[CycleVerdict]:
                 severity=fault.severity,
                 loss=fault.loss,
                 next_readings=after[at],
-                assumptions=gate.assumptions(question.inputs),
+                assumptions=gate.assumptions(question.inputs, bool(cases.known[at])),
                 model=_model(question.group, question.kinds),
                 prior_version=cycle_priors().version,
                 left_out=question.astray,
+                known_by=_known_by(question, bool(cases.known[at])),
             )
         )
     return found
+
+
+def _known_by(question: Question, used: bool) -> str:
+    baseline = question.inputs.baseline
+    return baseline.kind if baseline is not None and used else ""
 
 
 def _known(found: Mapping[str, Range], question: Question) -> dict[str, Range]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from service.knowledge.cycle_groups import METERING_GROUPS, NEIGHBOUR_LEAVES_OUT, refrigerant_groups
 from service.knowledge.cycle_model import METERING
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
-from service.reasoning.cycle.gate import within_weather
+from service.reasoning.cycle.gate import tells_of_the_unit
 from service.reasoning.cycle.inputs import Read, read, values_of
 from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs
 
@@ -69,9 +69,16 @@ def without(question: Question, name: str) -> Question:
 
 
 def _sound(baseline: CycleBaseline | None, left_out: tuple[str, ...]) -> Sound | None:
-    if baseline is None or baseline.conditions.return_wet_bulb is None or not within_weather(baseline.conditions):
+    if baseline is None or not tells_of_the_unit(baseline):
         return None
-    found = values_of(baseline.readings)
-    known = {name: found[name] for name in READINGS[:BASELINE_COUNT] if name in found and name not in left_out}
+    known = {name: value for name, value in used_of(baseline).items() if name not in left_out}
+    if not known:
+        return None
     volts_known = baseline.readings.voltage_ratio is not None
     return Sound(baseline.conditions, read(known, baseline.accuracies, True, volts_known))
+
+
+def used_of(baseline: CycleBaseline) -> dict[str, float]:
+    """The readings of a baseline that are used, by the model's names."""
+    found = values_of(baseline.readings)
+    return {name: found[name] for name in READINGS[:BASELINE_COUNT] if name in found}

@@ -1,5 +1,6 @@
 """The visit document: one frozen dataclass a part, every member declared once."""
 
-from service.results.visit.document import Baseline, Visit
+from service.results.visit.document import Visit
+from service.results.visit.unit_known import Baseline, PrintedNormals
 
-__all__ = ["Baseline", "Visit"]
+__all__ = ["Baseline", "PrintedNormals", "Visit"]

@@ -1,9 +1,9 @@
 """The visit document as a whole."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from service.results.declare import member, moment, part
+from service.results.declare import choice, member, moment, part
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -11,20 +11,7 @@ from service.results.visit.equipment import Equipment
 from service.results.visit.observations import Complaint, Inspection, Isolation
 from service.results.visit.priors import Priors
 from service.results.visit.site import Instruments, Site
-
-
-@dataclass(frozen=True, slots=True)
-class Baseline:
-    """The same unit when it was sound; units and site default to the outer document's."""
-
-    units: Units = field(default_factory=Units)
-    site_pressure: float = STANDARD_ATMOSPHERE
-    site: Site = part(Site, "Where it was read.")
-    standing: Standing = part(Standing, "Unit off, equalised.")
-    start_up: StartUp = part(StartUp, "The gauges as the unit starts.")
-    running: Running = part(Running, "Running readings.")
-    air: Air = part(Air, "Air-side readings.")
-    electrical: Electrical = part(Electrical, "Electrical readings.")
+from service.results.visit.unit_known import Baseline, PrintedNormals
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +26,12 @@ class Visit:
     site_pressure: float = STANDARD_ATMOSPHERE
     reference: str | None = member("text", "Opaque text of the caller's, echoed.", length=64)
     visit_date: str | None = member("date", "Date of the visit, ISO 8601; ages, expiries and dated rules use it.")
+    visit_kind: str | None = choice(
+        "Why the visit is made; after a sound commissioning or maintenance visit the answer hands out a baseline.",
+        "call",
+        "maintenance",
+        "commissioning",
+    )
     repaired_at: str | None = moment(
         "When the last repair was finished; readings taken before it no longer tell of the unit."
     )
@@ -54,7 +47,25 @@ class Visit:
     air: Air = part(Air, "Air-side readings.")
     instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
     baseline: Baseline | None = member("baseline", "The same unit when it was sound.", part=Baseline)
+    printed_normals: PrintedNormals = part(PrintedNormals, "What this unit's own chart prints as normal.")
     priors: Priors = part(
         Priors, "Shares of causes learnt from a fleet's own records, mixed into the shipped ones."
     )
     kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+
+def visit_of_baseline(visit: Visit, base: Baseline) -> Visit:
+    """The earlier visit to the same unit, at which its baseline was read."""
+    return replace(
+        visit,
+        units=base.units,
+        site_pressure=base.site_pressure,
+        standing=base.standing,
+        start_up=base.start_up,
+        running=base.running,
+        air=base.air,
+        electrical=base.electrical,
+        instruments=base.instruments,
+        baseline=None,
+        printed_normals=PrintedNormals(),
+    )

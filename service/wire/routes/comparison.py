@@ -18,7 +18,7 @@ from service.wire.responding import respond
 from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("comparison", __name__)
-ComparisonAnswer = answer_of("ComparisonAnswer", ComparisonComputed)
+ComparisonAnswer = answer_of("ComparisonAnswer", ComparisonComputed, keeps=True)
 EXAMPLES = (
     Example("charge", "Charge weighed in after a repair", "comparison/charge-repaired.json"),
     Example("capacitor", "Run capacitor replaced", "comparison/capacitor-replaced.json"),
@@ -39,4 +39,4 @@ def post_comparison() -> Response:
     answer = judge_comparison(replace(posted, before=before, after=after))
     observe.judged(answer.findings)
     speaker = Speaker(after.units, after.site_pressure, spoken)
-    return respond(dump(answer, speaker, provenance_of(after), after.reference), language=spoken)
+    return respond(dump(answer, speaker, provenance_of(after, answer), after.reference), language=spoken)

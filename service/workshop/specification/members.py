@@ -68,6 +68,8 @@ class Components:
         said = {"description": description(name, declared)}
         if declared.kind in ("part", "object", "insulation", "baseline", "document"):
             return self.reference(_part(declared), closed) | said
+        if declared.kind == "posted":
+            return self.reference(_part(declared), closed=True) | said
         if declared.kind in ("parts", "coded"):
             items = self.reference(_part(declared), closed)
             return {"type": "array", "items": items, **_lengths(declared, closed), **said}

@@ -1,0 +1,12 @@
+"""Whether a finding rests on something that was read at the unit, or only on what was told."""
+
+from service.results.finding import Finding
+
+# What is no reading of the unit today: nameplate, place, instruments, what was reported, how dead was proven, and
+# how the unit or its chart reads when nothing is wrong.
+UNREAD = ("/equipment", "/site", "/instruments", "/complaint", "/isolation", "/baseline", "/printed_normals")
+
+
+def rests_on_readings(item: Finding) -> bool:
+    """Whether a finding rests on something that was read at the unit."""
+    return any(not pointer.startswith(UNREAD) for pointer in item.evidence)
