@@ -8,6 +8,7 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import cache, lru_cache
 
 from service.knowledge.catalogues import CauseRow, sound
@@ -15,6 +16,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
+from service.reasoning.cause_basis import DECIMALS, SMALLEST, basis_of, capped, simulated_share, tested
 from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.reasoning.motors import reported_standing
@@ -26,8 +28,6 @@ from service.results.finding import CONTRADICTED, Finding, Severity, State
 from service.results.visit.observations import Complaint
 
 LEAST_SHOWN = 2
-DECIMALS = 4  # of a share as it is written
-SMALLEST = 10.0**-DECIMALS
 
 
 def rank_causes(case: Case) -> Case:
@@ -51,9 +51,12 @@ def rank_causes(case: Case) -> Case:
     elif weighing is None and not case.profile.prepares and not speaks_for_fault(counted):
         others = max(score for code, score in scores.items() if code != none_found)
         scores[none_found] = max(scores[none_found], others + math.log(limit("reasoning.sound-lead").value))
+    tests = tested(findings, heard, weighing)
     shown = _posterior(scores)
+    shown = capped(shown, basis_of(shown[0][0], tests, weighing))
     said = _arguments([code for code, _ in shown], findings, heard, weighing)
-    return changed(case, causes=tuple(_cause(code, share, said[code]) for code, share in shown))
+    causes = (_cause(code, share, said[code]) for code, share in shown)
+    return changed(case, causes=tuple(_with_basis(cause, tests, weighing) for cause in causes))
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
@@ -229,4 +232,12 @@ def _cause(code: str, share: float, arguments: list[Argument]) -> Cause:
         tuple(item for item in ordered if item.weight > 0),
         tuple(item for item in ordered if item.weight < 0),
         cause_rows()[code].confirm_by,
+    )
+
+
+def _with_basis(cause: Cause, tests: frozenset[str], weighing: CycleWeighing | None) -> Cause:
+    return replace(
+        cause,
+        rests_on=basis_of(cause.code, tests, weighing),
+        simulated_probability=simulated_share(cause.code, weighing),
     )

@@ -9,6 +9,7 @@ import yaml
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
+from service.knowledge.limits import limit
 from tests.golden_visits import PERMISSIONS, covers, needed_parts, readings, sold
 from tests.laws.answers import (
     MENDS,
@@ -170,6 +171,16 @@ def one_share_a_cause(document: Document, body: Body) -> list[str]:
     return lines + _other_shares(body)
 
 
+def simulated_units_alone_are_capped(document: Document, body: Body) -> list[str]:
+    """Law 5: no cause that rests on simulated units alone gets more than such answers were right at."""
+    most = limit("simulated.most-share").value
+    return [
+        f"{cause['code']} has {cause['probability']} by simulated units alone"
+        for cause in body["causes"]
+        if cause["rests_on"] == "simulated_units" and cause["probability"] > most + 1e-4
+    ]
+
+
 def _other_shares(body: Body) -> list[str]:
     texts = [item["detail"] for item in body["findings"]]
     texts += [body["outcome"]["summary"]] if "outcome" in body else []
@@ -270,6 +281,7 @@ LAWS: dict[str, Law] = {
     "3 proof comes before repair": proof_comes_before_repair,
     "4 stop is stop everywhere": stop_is_stop_everywhere,
     "5 one share a cause": one_share_a_cause,
+    "5 simulated units alone are capped": simulated_units_alone_are_capped,
     "6 contradicted readings carry nothing": contradicted_readings_carry_nothing,
     "7 no part without its proof": no_part_without_its_proof,
     "8 nothing is added under high head": nothing_is_added_under_high_head,

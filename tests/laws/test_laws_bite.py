@@ -63,6 +63,10 @@ def certain(body):
     body["causes"][0]["probability"] = 1.0
 
 
+def sure_by_simulated_units(body):
+    body["causes"][0] |= {"rests_on": "simulated_units", "probability": 0.99}
+
+
 def judged_all_the_same(body):
     body["findings"].append(failed("running.coil-freezing"))
 
@@ -87,6 +91,7 @@ BENT = [
     ("3 proof comes before repair", SHORT, repair_before_proof),
     ("4 stop is stop everywhere", SHORT, run_on),
     ("5 one share a cause", SHORT, certain),
+    ("5 simulated units alone are capped", SHORT, sure_by_simulated_units),
     ("6 contradicted readings carry nothing", SWAPPED, judged_all_the_same),
     ("7 no part without its proof", SHORT, sell_a_compressor),
     ("8 nothing is added under high head", SHORT, add_under_head),
