@@ -24,8 +24,8 @@ class FindingRow:
     that make the outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have
     passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn as withdrawn_as where
     all readings together speak for another. together: it is the verdict of all running readings. forbids_charge:
-    verdicts on charge that it forbids: `any`, or `add` or `remove` alone. instead: steps that give way to another
-    one while it stands.
+    verdicts on charge that it forbids: `any`, or `remove` alone. instead: steps that give way to another one
+    while it stands.
     safety: its pass is a permission where work can hurt, so it rests on a basis that may decide alone.
     """
 

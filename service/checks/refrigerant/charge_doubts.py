@@ -6,7 +6,7 @@ from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.row_types import of_state
 from service.results.finding import Finding
 
-EVERY = "any"
+EVERY, REMOVE = "any", "remove"
 
 
 def speaking_against(findings: Iterable[Finding], direction: str) -> tuple[Finding, ...]:
@@ -17,4 +17,4 @@ def speaking_against(findings: Iterable[Finding], direction: str) -> tuple[Findi
 def _forbids(finding: Finding, direction: str) -> bool:
     row = finding_rows()[finding.code]
     word = of_state(row.forbids_charge, finding, "")
-    return word in (EVERY, direction) or str(finding.state) in row.contradicts
+    return word == EVERY or (word == REMOVE and direction == REMOVE) or str(finding.state) in row.contradicts
