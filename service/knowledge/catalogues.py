@@ -22,10 +22,10 @@ class FindingRow:
     taken again. stands: stays as it is though its readings are contradicted, because it explains the
     contradiction or protects the unit meanwhile. disagreement: it is about readings, not the unit. unsafe: states
     that make the outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have
-    passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn as withdrawn_as where
-    all readings together speak for another. together: it is the verdict of all running readings. forbids_charge:
-    verdicts on charge that it forbids: `any`, or `remove` alone. instead: steps that give way to another one
-    while it stands.
+    passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn where all readings
+    together speak for another; withdrawn_as: the finding that then stands in its place. together: it is the
+    verdict of all running readings. forbids_charge: verdicts on charge that it forbids: `any`, or those that
+    `move` it, `add` or `remove` alone. instead: steps that give way to another one while it stands.
     safety: its pass is a permission where work can hurt, so it rests on a basis that may decide alone.
     """
 

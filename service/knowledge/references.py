@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge import catalogues
+from service.knowledge.charge_moves import DIRECTIONS
 from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.crew import crew_rows
 from service.knowledge.limits import require_known_codes
@@ -76,6 +77,7 @@ def _of_findings() -> Iterator[Reference]:
         yield from _many(row.code, "motors", _flat(row.motors.values()), catalogues.motors())
         yield from _many(row.code, "motors", _flat(said.values() for said in row.motors.values()), TURNING)
         yield from _many(row.code, "cleared_by", _flat(row.cleared_by), findings)
+        yield from _many(row.code, "forbids_charge", row.forbids_charge.values(), DIRECTIONS)
         yield from _many(row.code, "stands_for", [row.stands_for] if row.stands_for else [], causes)
         yield from _many(row.code, "withdrawn_as", [row.withdrawn_as] if row.withdrawn_as else [], findings)
         yield from _many(row.code, "doubts", _flat(row.doubts.values()), visit_pointers())

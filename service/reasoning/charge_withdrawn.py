@@ -1,15 +1,17 @@
-"""A charge status that the readings together speak against is withdrawn, and no charge is added on it.
+"""A charge status that the readings together speak against is withdrawn, and no charge is moved on it.
 
 Superheat or subcooling alone reads a blocked outdoor coil, foreign gas, low airflow or a weak pump as a wrong
-charge. The status stands only while nothing else leads, and nothing is added while the head pressure is high.
+charge, and an ordinary unit that differs from its target as well. The status and its direction stand only while
+the cause of that very direction leads.
 """
 
 from dataclasses import replace
 
+from service.knowledge.catalogues import FindingRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case
-from service.reasoning.proof import is_likely
+from service.reasoning.proof import is_read
 from service.results.changed import changed
 from service.results.computed import ChargeComputed, Computed
 from service.results.finding import State
@@ -19,21 +21,23 @@ UNDECIDED = "undecided"
 
 
 def withdraw_charge(case: Case) -> Case:
-    """The case without the charge status that another leading cause explains."""
-    accused = [item for item in case.findings if finding_rows()[item.code].stands_for and item.state is State.FAIL]
-    if not accused or not _another_leads(case):
+    """The case without a charge status of another direction than the leading cause's."""
+    accused = [
+        item for item in case.findings if finding_rows()[item.code].withdrawn_as and item.state is State.FAIL
+    ]
+    if not accused or not _another_leads(case, finding_rows()[accused[0].code]):
         return case
     first = accused[0]
     kept = tuple(item for item in case.findings if not finding_rows()[item.code].stands_for)
-    instead = report(
-        finding_rows()[first.code].withdrawn_as, State.UNDECIDED, first.evidence, variant="other-cause"
-    )
+    variant = "none-leads" if cause_rows()[case.lead.code].sound else "other-cause"
+    instead = report(finding_rows()[first.code].withdrawn_as, State.UNDECIDED, first.evidence, variant=variant)
     computed = case.computed
     if isinstance(computed, Computed):
         computed = replace(computed, charge=ChargeComputed(UNDECIDED))
     return changed(case, findings=(*kept, instead), computed=computed)
 
 
-def _another_leads(case: Case) -> bool:
-    """Whether a cause that asks for no charge is likely enough to explain the readings instead."""
-    return is_likely(case.lead) and not cause_rows()[case.lead.code].charge
+def _another_leads(case: Case, accused: FindingRow) -> bool:
+    """Whether readings speak for a leading cause that asks for another direction, or for none."""
+    lead = cause_rows()[case.lead.code]
+    return lead.charge != cause_rows()[accused.stands_for].charge and (lead.sound or is_read(case.lead))

@@ -37,10 +37,11 @@ SENTENCES: dict[str, str] = yaml.safe_load(
     resources.files("service.words").joinpath("locales/en/sentences/sentences.yaml").read_text("utf-8")
 )
 SURE = 0.9
-LIKELY = 0.5
 SAFETY_STAGES = 2
 DANGERS = {"burnt_smell", "breaker_trips", "refrigerant_smell_or_hiss"}
-NO_ADDING = {"cause.outdoor-coil-blocked", "cause.non-condensables", "cause.low-indoor-airflow"}
+MOVED_BY = {"charge.undercharged": "add", "charge.overcharged": "remove"}
+# What only adds; a charge that is recovered whole and weighed in anew is another matter.
+ADDING = {"step.repair-leak-and-weigh-in", "step.weigh-in-line-charge"}
 
 
 def nothing_posted_is_asked_again(document: Document, body: Body) -> list[str]:
@@ -230,17 +231,23 @@ def no_part_without_its_proof(document: Document, body: Body) -> list[str]:
     return unproven(document, body, needed_parts(body), sold(body))
 
 
-def nothing_is_added_under_high_head(document: Document, body: Body) -> list[str]:
-    """Law 8: no `add` and no `undercharged` while the head is high or air, gas or a coil leads."""
-    charge = body["computed"].get("charge", {})
-    if charge.get("direction") != "add" and charge.get("status") != "undercharged":
-        return []
-    lines = []
+def no_charge_is_moved_while_something_else_leads(document: Document, body: Body) -> list[str]:
+    """Law 8: no direction of charge but the leading cause's, and nothing is added while the head is high.
+
+    It holds in every object: the charge, its findings and the steps. A cause that nothing read speaks for leads by
+    its prior alone and gives way to a published tolerance.
+    """
+    charge, lead = body["computed"].get("charge", {}), body["causes"][0]
+    asked = cause_rows()[lead["code"]].charge
+    read = bool(lead["supported_by"]) or cause_rows()[lead["code"]].sound
+    moved = {charge.get("direction", "none")} - {"none"}
+    moved |= {MOVED_BY[item["code"]] for item in failing(body) if item["code"] in MOVED_BY}
+    lines = [
+        f"{word}, and {lead['code']} leads with {lead['probability']}" for word in moved if read and word != asked
+    ]
     if "running.condensing-high" in codes(failing(body)):
-        lines.append("adds while the head is high")
-    lead = body["causes"][0]
-    if lead["code"] in NO_ADDING and lead["probability"] >= LIKELY:
-        lines.append(f"adds while {lead['code']} leads with {lead['probability']}")
+        adding = [*ADDING.intersection(codes(body["next_steps"])), *moved.intersection({"add"})]
+        lines += [f"{word} while the head is high" for word in adding]
     return lines
 
 
@@ -284,6 +291,6 @@ LAWS: dict[str, Law] = {
     "5 simulated units alone are capped": simulated_units_alone_are_capped,
     "6 contradicted readings carry nothing": contradicted_readings_carry_nothing,
     "7 no part without its proof": no_part_without_its_proof,
-    "8 nothing is added under high head": nothing_is_added_under_high_head,
+    "8 no charge is moved while something else leads": no_charge_is_moved_while_something_else_leads,
     "9 a sound set is sound": a_sound_set_is_sound,
 }

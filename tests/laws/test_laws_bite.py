@@ -80,6 +80,15 @@ def add_under_head(body):
     body["findings"].append(failed("running.condensing-high"))
 
 
+def weigh_in_under_head(body):
+    body["next_steps"].append({"code": "step.weigh-in-line-charge"})
+    body["findings"].append(failed("running.condensing-high"))
+
+
+def remove_what_does_not_lead(body):
+    body["computed"]["charge"] = {"status": "overcharged", "direction": "remove"}
+
+
 def ask_a_sound_unit(body):
     body["next_readings"] = [{"pointer": "/inspection/oil_colour"}]
 
@@ -94,7 +103,9 @@ BENT = [
     ("5 simulated units alone are capped", SHORT, sure_by_simulated_units),
     ("6 contradicted readings carry nothing", SWAPPED, judged_all_the_same),
     ("7 no part without its proof", SHORT, sell_a_compressor),
-    ("8 nothing is added under high head", SHORT, add_under_head),
+    ("8 no charge is moved while something else leads", SHORT, add_under_head),
+    ("8 no charge is moved while something else leads", SHORT, weigh_in_under_head),
+    ("8 no charge is moved while something else leads", SHORT, remove_what_does_not_lead),
     ("9 a sound set is sound", SOUND, ask_a_sound_unit),
 ]
 

@@ -1,7 +1,8 @@
-"""A charge status gives way where another cause leads: no charge is moved for a fault that is none of the charge.
+"""A charge status gives way where another cause leads: no charge is moved for a fault that is none of the charge,
+and none is moved that the leading cause does not ask for.
 
 Subcooling rises with foreign gas (the gauge reads its pressure as well) and with restrictions that back liquid up:
-trade fact, symptom tables from memory (Rossi and Braun 1997). Which share convinces is a choice of this project.
+trade fact, symptom tables from memory (Rossi and Braun 1997).
 """
 
 from dataclasses import replace
@@ -25,8 +26,17 @@ def judged(cause, subcooling=20.0):
     return found, {item.code: item.state for item in found.findings}
 
 
-def test_another_leading_cause_leaves_the_charge_undecided():
-    found, states = judged(FOREIGN)
+@pytest.mark.parametrize(
+    "cause",
+    [
+        FOREIGN,
+        replace(FOREIGN, probability=0.45),
+        replace(FOREIGN, code="cause.undercharge"),
+        replace(FOREIGN, code="cause.none-found", supported_by=()),
+    ],
+)
+def test_another_leading_cause_leaves_the_charge_undecided(cause):
+    found, states = judged(cause)
     assert found.computed.charge.status == "undecided"
     assert found.computed.charge.direction is None
     assert states["charge.correct"] is State.UNDECIDED
@@ -37,17 +47,20 @@ def test_another_leading_cause_leaves_the_charge_undecided():
 @pytest.mark.parametrize(
     "cause",
     [
-        replace(FOREIGN, probability=0.55),
         replace(FOREIGN, supported_by=()),
         replace(FOREIGN, code="cause.overcharge"),
-        replace(FOREIGN, code="cause.none-found"),
     ],
 )
-def test_anything_less_leaves_the_published_status(cause):
+def test_a_cause_that_nothing_speaks_for_or_its_own_leaves_the_published_status(cause):
     found, states = judged(cause)
     assert found.computed.charge.status == "overcharged"
     assert found.computed.charge.direction == "remove"
     assert states["charge.overcharged"] is State.FAIL
+
+
+def test_what_the_status_says_is_told_by_what_leads():
+    found, _ = judged(replace(FOREIGN, code="cause.none-found"))
+    assert [item.variant for item in found.findings if item.code == "charge.correct"] == ["none-leads"]
 
 
 def test_a_correct_charge_stays_correct():

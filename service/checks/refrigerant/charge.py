@@ -19,6 +19,7 @@ from service.checks.refrigerant.charge_readings import (
 )
 from service.checks.refrigerant.cooling_parts import CoolingParts, cooling_parts, unique
 from service.checks.refrigerant.running_state import FIXED, VALVES, RunningState
+from service.knowledge.charge_moves import MOVES
 from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
 from service.results.computed import ChargeComputed
@@ -51,7 +52,8 @@ def check_charge(visit: Visit) -> Checked:
     charge = charge_of(visit, parts)
     if not charge.findings:
         return replace(charge, findings=parts.loose, missing=tuple(missing_for_charge(visit, parts.state)))
-    against = speaking_against(parts.findings, charge.computed.direction or "remove")
+    told = charge.computed.direction
+    against = speaking_against(parts.findings, *((told,) if told else MOVES))
     return replace(charge, findings=unique((*parts.loose, *against, *charge.findings)))
 
 

@@ -3,18 +3,18 @@
 from collections.abc import Iterable
 
 from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.charge_moves import DIRECTIONS
 from service.knowledge.row_types import of_state
 from service.results.finding import Finding
 
-EVERY, REMOVE = "any", "remove"
+
+def speaking_against(findings: Iterable[Finding], *directions: str) -> tuple[Finding, ...]:
+    """Those of the findings that forbid a verdict in one of the directions (add, remove, none)."""
+    return tuple(finding for finding in findings if _forbids(finding, directions))
 
 
-def speaking_against(findings: Iterable[Finding], direction: str) -> tuple[Finding, ...]:
-    """Those of the findings that forbid a verdict in that direction (add, remove, none)."""
-    return tuple(finding for finding in findings if _forbids(finding, direction))
-
-
-def _forbids(finding: Finding, direction: str) -> bool:
+def _forbids(finding: Finding, directions: tuple[str, ...]) -> bool:
     row = finding_rows()[finding.code]
     word = of_state(row.forbids_charge, finding, "")
-    return word == EVERY or (word == REMOVE and direction == REMOVE) or str(finding.state) in row.contradicts
+    forbidden = not set(DIRECTIONS.get(word, ())).isdisjoint(directions)
+    return forbidden or str(finding.state) in row.contradicts
