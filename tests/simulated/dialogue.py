@@ -5,13 +5,14 @@ A reading of the cycle comes from the simulated visit. The outdoor coil looks di
 (``OTHERWISE``); what is not listed there is not read and costs its minutes.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from service.results.answer import Answer
 
 ASKED = 4
+DECIDED = ("sound", "fault")
 FIRST = (
     "suction_saturation_temperature",
     "liquid_saturation_temperature",
@@ -49,45 +50,56 @@ FIXED = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass
 class Talk:
-    """Outcome state, leading cause and minutes after 0, 1 .. 4 readings; what was asked for."""
+    """State of the outcome, leading cause, its share and minutes after 0, 1 .. 4 readings; what was asked for."""
 
-    states: tuple[str, ...]
-    causes: tuple[str, ...]
-    minutes: tuple[float, ...]
-    asked: tuple[str, ...]
+    states: list[str] = field(default_factory=list)
+    causes: list[str] = field(default_factory=list)
+    shares: list[float] = field(default_factory=list)
+    minutes: list[float] = field(default_factory=list)
+    asked: list[str] = field(default_factory=list)
+    taken: tuple[str, ...] = FIRST
+    others: dict[tuple[str, ...], Any] = field(default_factory=dict)
+    spent: float = 0.0
+
+    @property
+    def first_decided(self) -> int:
+        """The first turn after which the outcome is sound or fault; the last one where none is."""
+        return next((at for at, state in enumerate(self.states) if state in DECIDED), len(self.states) - 1)
 
 
-Judge = Callable[[dict[str, Any]], Answer]
+Judge = Callable[[Iterable[dict[str, Any]]], list[Answer]]
 Write = Callable[[tuple[str, ...]], dict[str, Any]]
 
 
-def talk(judge: Judge, write: Write, cause: str, *, fixed: bool = False) -> Talk:
-    """Follow one visit. write: the document with some readings taken; judge: its answer; cause: the truth."""
-    taken, others = FIRST, {}
-    states, causes, minutes, asked, spent = [], [], [], [], 0.0
+def talks(judge: Judge, visits: Sequence[tuple[Write, str]], *, fixed: bool = False) -> list[Talk]:
+    """Follow visits turn by turn. visits: writer of the document with some readings taken, and the true cause."""
+    found = [Talk() for _ in visits]
     for turn in range(ASKED + 1):
-        answer = judge(_with(write(taken), others))
-        states.append(answer.outcome.state if answer.outcome is not None else "")
-        causes.append(answer.causes[0].code)
-        minutes.append(spent)
-        if turn == ASKED:
-            break
-        wanted = FIXED[turn : turn + 1] if fixed else _first_open(answer, asked)
-        if not wanted:
-            continue
-        pointer, cost = wanted[0]
-        asked.append(pointer)
-        spent += cost
-        taken = (*taken, *(name for name in BRINGS.get(pointer, ()) if name not in taken))
-        if pointer in OTHERWISE:
-            path, value = OTHERWISE[pointer]
-            others[path] = value
-        if pointer in SEEN:
-            path, shown_by = SEEN[pointer]
-            others[path] = cause == shown_by
-    return Talk(tuple(states), tuple(causes), tuple(minutes), tuple(asked))
+        pairs = list(zip(found, visits, strict=True))
+        answers = judge([_with(write(one.taken), one.others) for one, (write, _) in pairs])
+        for (one, (_, cause)), answer in zip(pairs, answers, strict=True):
+            one.states.append(answer.outcome.state if answer.outcome is not None else "")
+            one.causes.append(answer.causes[0].code)
+            one.shares.append(answer.causes[0].probability)
+            one.minutes.append(one.spent)
+            wanted = FIXED[turn : turn + 1] if fixed else _first_open(answer, one.asked)
+            if wanted and turn < ASKED:
+                _read(one, *wanted[0], cause)
+    return found
+
+
+def _read(one: Talk, pointer: str, minutes: float, cause: str) -> None:
+    one.asked.append(pointer)
+    one.spent += minutes
+    one.taken = (*one.taken, *(name for name in BRINGS.get(pointer, ()) if name not in one.taken))
+    if pointer in OTHERWISE:
+        path, value = OTHERWISE[pointer]
+        one.others[path] = value
+    if pointer in SEEN:
+        path, shown_by = SEEN[pointer]
+        one.others[path] = cause == shown_by
 
 
 def _first_open(answer: Answer, asked: list[str]) -> list[tuple[str, float]]:

@@ -1,7 +1,9 @@
-"""The sets that answers are measured on. Frozen by their seeds before anything was tuned; every set was looked at.
+"""The sets that answers are measured on, frozen by their seeds before anything was tuned.
 
 Made of the same code as the shipped tables ('our own model, new draws') or of another ('second model, same
-hands').
+hands'). Every set of ``frozen_sets`` was looked at while tuning. Those of ``fresh_sets`` are of other seeds and
+are kept for one look at the end of a round; RESULTS.md says when that was. After that look they are no longer
+fresh: the next round takes another ``FRESH`` seed.
 """
 
 from collections.abc import Callable
@@ -15,7 +17,7 @@ from tests.outside.second import second_visits
 from tests.simulated.populations import ALL, TIE_BREAKERS, HeldOut, held_out
 
 REFRIGERANTS = ("R-410A", "R-22")
-SEED = 515_000
+SEED, FRESH = 515_000, 902_000
 # One bad reading: a clamp without contact, a gauge that was not zeroed, an anemometer held aside. K, or share.
 BAD = {
     "suction_saturation_temperature": 5.0,
@@ -36,26 +38,36 @@ SECOND = "second model, same hands"
 
 @dataclass(frozen=True)
 class FrozenSet:
-    """A named set of visits; ours: made by the code that made the shipped tables."""
+    """A named set of visits; ours: made by the code that made the shipped tables, every cause as often."""
 
     name: str
     visits: tuple[HeldOut, ...]
+    ours: bool = False
 
 
 def frozen_sets(scale: int) -> list[FrozenSet]:
-    """Every set. scale: visits of each cause (our own), and a tenth of the hundreds (second model)."""
+    """Every set. scale: visits of each cause (our own), and eighths of a hundred (second model)."""
+    return _sets(scale, SEED, "")
+
+
+def fresh_sets(scale: int) -> list[FrozenSet]:
+    """The same of other draws, not looked at while tuning."""
+    return _sets(scale, FRESH, "fresh draws, ")
+
+
+def _sets(scale: int, seed: int, prefix: str) -> list[FrozenSet]:
     sets = [
-        FrozenSet(f"our own model, new draws: {name}", _drawn(_own(name, scale)))
+        FrozenSet(f"{prefix}our own model, new draws: {name}", _drawn(_own(name, scale), seed), ours=True)
         for name in ("nominal", "perturbed", "high_efficiency")
     ]
     second = _drawn(
-        lambda refrigerant, metering, seed: second_visits(refrigerant, metering, max(scale // 8, 1), seed)
+        lambda refrigerant, metering, at: second_visits(refrigerant, metering, max(scale // 8, 1), at), seed
     )
-    rng = np.random.default_rng(SEED)
+    rng = np.random.default_rng(seed)
     return [
         *sets,
-        FrozenSet(SECOND, second),
-        FrozenSet(f"{SECOND}: one bad reading", tuple(_spoilt(group, rng) for group in second)),
+        FrozenSet(f"{prefix}{SECOND}", second),
+        FrozenSet(f"{prefix}{SECOND}: one bad reading", tuple(_spoilt(group, rng) for group in second)),
     ]
 
 
@@ -63,9 +75,9 @@ def _own(name: str, scale: int) -> Callable[[str, str, int], HeldOut]:
     return lambda refrigerant, metering, seed: held_out(refrigerant, metering, name, scale, seed)
 
 
-def _drawn(draw: Callable[[str, str, int], HeldOut]) -> tuple[HeldOut, ...]:
+def _drawn(draw: Callable[[str, str, int], HeldOut], seed: int) -> tuple[HeldOut, ...]:
     pairs = [(refrigerant, metering) for refrigerant in REFRIGERANTS for metering in METERING]
-    return tuple(draw(refrigerant, metering, SEED + at) for at, (refrigerant, metering) in enumerate(pairs))
+    return tuple(draw(refrigerant, metering, seed + at) for at, (refrigerant, metering) in enumerate(pairs))
 
 
 def _spoilt(group: HeldOut, rng: np.random.Generator) -> HeldOut:

@@ -51,7 +51,7 @@ def by_information(case: Cases, taken: tuple[str, ...]) -> tuple[str, ...]:
     """The reading (or those that come together) with most expected information for each reading taken."""
     missing = tuple(name for name in READINGS if name in FIXED_ORDER and name not in taken)
     offered = offer(missing)
-    bits = gains(predict(case, offered, alike(case)[0]), offered)[0]
+    bits = gains(predict(case, offered, alike(case)[0]), offered).bits[0]
     found = zip(bits, (candidate.names for candidate in offered.candidates), strict=True)
     return max(found, key=lambda pair: pair[0] / len(pair[1]))[1]
 

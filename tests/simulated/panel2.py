@@ -8,7 +8,7 @@ printed, none from the field.
 import argparse
 import json
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import redirect_stdout
 from io import StringIO
 from pathlib import Path
@@ -20,19 +20,15 @@ from service.app import create_app
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.cycle_model import SOUND
-from service.library import Assessed, assess_all
 from service.reasoning.cycle.posterior import CAUSES
 from service.results.answer import Answer
-from service.workshop.build.population_fluids import fit_refrigerant
 from tests.outside.printed import printed_visits
-from tests.simulated.dialogue import ASKED, Talk, talk
-from tests.simulated.frozen import FrozenSet, frozen_sets
-from tests.simulated.panel import ASSESSMENT, document
-from tests.simulated.populations import ALL, TIE_BREAKERS, HeldOut
-from tests.simulated.scoring import FIELD, calibration_error
+from tests.simulated.dialogues import dialogues
+from tests.simulated.frozen import SECOND, fresh_sets, frozen_sets
+from tests.simulated.judging import MIDDLE, NONE, answers_of, code_of, judge, state_of, truth_of
+from tests.simulated.panel import ASSESSMENT
+from tests.simulated.scoring import calibration_error
 
-NONE = "cause.none-found"
-MIDDLE = 1.0 / 3.0
 Post = Callable[[dict[str, Any]], dict[str, Any]]
 
 
@@ -49,42 +45,6 @@ def poster() -> Post:
         return answer
 
     return post
-
-
-def judge(visits: Iterable[dict[str, Any]]) -> list[Answer]:
-    """The answers to documents, judged in lots. Raises: AssertionError for a document that was refused."""
-    found = []
-    for line in assess_all(visits, most_seconds=1.0):
-        if not isinstance(line, Assessed):
-            raise AssertionError(line)
-        found.append(line.answer)
-    return found
-
-
-def answers_of(one: FrozenSet) -> list[Answer]:
-    """Answers to the visits of a set with all readings."""
-    fluids = {group.refrigerant: fit_refrigerant(group.refrigerant) for group in one.visits}
-    names = ALL + TIE_BREAKERS
-    return judge(document(group, row, fluids[group.refrigerant], names) for group, row in _rows(one))
-
-
-def truth_of(one: FrozenSet) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Label, share of the range of fault size and weight of a set's visits, weighed by the field prior where
-    causes were drawn alike."""
-    label = np.array([group.label[row] for group, row in _rows(one)])
-    share = np.array([group.share[row] for group, row in _rows(one)])
-    return label, share, _weights(one, label)
-
-
-def _rows(one: FrozenSet) -> list[tuple[HeldOut, int]]:
-    return [(group, row) for group in one.visits for row in range(group.label.size)]
-
-
-def _weights(one: FrozenSet, label: np.ndarray) -> np.ndarray:
-    if not one.name.startswith("our own"):
-        return np.ones(label.size)
-    counts = np.bincount(label, minlength=len(CAUSES))
-    return np.array([FIELD[CAUSES[at]] / counts[at] for at in label])
 
 
 def marks_of(answers: list[Answer], label: np.ndarray, share: np.ndarray, weight: np.ndarray) -> dict[str, float]:
@@ -125,18 +85,6 @@ def marks_of(answers: list[Answer], label: np.ndarray, share: np.ndarray, weight
     }
 
 
-def code_of(name: str) -> str:
-    """The contract's code of one of ``CAUSES``."""
-    return f"cause.{name.replace('_', '-')}"
-
-
-def state_of(answer: Answer) -> str:
-    """State of the outcome; every visit has one."""
-    if answer.outcome is None:
-        raise AssertionError(answer)
-    return answer.outcome.state
-
-
 def _parts(answer: Answer) -> set[str]:
     return {part.code for part in answer.outcome.parts} if answer.outcome is not None else set()
 
@@ -156,63 +104,21 @@ def printed() -> dict[str, float]:
     return {"visits": float(len(answers)), "ranked faulty": float(named)} | found
 
 
-def dialogues(one: FrozenSet, count: int) -> dict[str, float]:
-    """Dialogues of a set's first visits in a fixed shuffle, as its field shares have them."""
-    rng = np.random.default_rng(3)
-    rows = [(group, int(row)) for group in one.visits for row in rng.permutation(group.label.size)[: count // 4]]
-    found: dict[str, float] = {"visits": float(len(rows))}
-    for title, fixed in (("asked", False), ("fixed order", True)):
-        truth = [CAUSES[group.label[row]] for group, row in rows]
-        talks = [
-            talk(lambda visit: judge((visit,))[0], _writer(group, row), cause, fixed=fixed)
-            for (group, row), cause in zip(rows, truth, strict=True)
-        ]
-        for turn in range(ASKED + 1):
-            found |= _settled(talks, truth, turn, title)
-        if not fixed:
-            first = Counter(one.asked[0] for one in talks if one.asked).most_common(4)
-            print("   asked first:", dict(first))
-    return found
-
-
-def _writer(group: HeldOut, row: int) -> Callable[[tuple[str, ...]], dict[str, Any]]:
-    fluid = fit_refrigerant(group.refrigerant)
-    return lambda names: document(group, row, fluid, names)
-
-
-def _settled(talks: list[Talk], truth: list[str], turn: int, title: str) -> dict[str, float]:
-    decided = np.array([one.states[turn] in ("sound", "fault") for one in talks])
-    right = np.array([_right(one, cause, turn) for one, cause in zip(talks, truth, strict=True)])
-    minutes = np.array([one.minutes[turn] for one in talks])
-    key = f"{title} {turn}"
-    return {
-        f"{key}: decided": float(decided.mean()),
-        f"{key}: rightly": float((decided & right).mean()),
-        f"{key}: wrong": float((decided & ~right).mean()),
-        f"{key}: minutes": float(minutes.mean()),
-    }
-
-
-def _right(one: Talk, truth: str, turn: int) -> bool:
-    if one.states[turn] == "sound":
-        return truth == SOUND
-    return truth != SOUND and one.causes[turn] == code_of(truth)
-
-
 def main(argv: Sequence[str] | None = None) -> int:
-    """Print every mark. Options: ``--scale``, ``--dialogues``, ``--save`` and ``--beside`` (files of earlier
-    marks)."""
+    """Print every mark. Options: ``--scale``, ``--dialogues``, ``--fresh`` (the sets kept for the end), ``--save``
+    and ``--beside`` (files of earlier marks)."""
     parser = argparse.ArgumentParser(prog="python -m tests.simulated.panel2", description=__doc__)
     parser.add_argument("--scale", type=int, default=16)
-    parser.add_argument("--dialogues", type=int, default=120)
+    parser.add_argument("--dialogues", type=int, default=160)
+    parser.add_argument("--fresh", action="store_true")
     parser.add_argument("--save", type=Path)
     parser.add_argument("--beside", type=Path)
     options = parser.parse_args(argv)
-    sets = frozen_sets(options.scale)
+    sets = (fresh_sets if options.fresh else frozen_sets)(options.scale)
     marks = {one.name: marks_of(answers_of(one), *truth_of(one)) for one in sets}
     marks["sound units by printed pressures"] = printed()
-    second = next(one for one in sets if one.name == "second model, same hands")
-    marks["dialogue: second model, same hands"] = dialogues(second, options.dialogues)
+    for one in (sets[0], next(one for one in sets if one.name.endswith(SECOND))):
+        marks[f"dialogue: {one.name}"] = dialogues(one, options.dialogues)
     earlier = json.loads(options.beside.read_text()) if options.beside else {}
     _print(marks, earlier)
     if options.save:

@@ -16,7 +16,7 @@ from service.knowledge.cycle_model import SOUND
 from service.knowledge.limits import all_limits
 from service.reasoning.cycle.posterior import CAUSES
 from tests.simulated.frozen import FrozenSet, frozen_sets
-from tests.simulated.panel2 import MIDDLE, answers_of, state_of, truth_of
+from tests.simulated.judging import MIDDLE, answers_of, state_of, truth_of
 
 CODE = "reasoning.sound-share"
 SHARES = (0.4, 0.5, 0.6, 0.65, 0.7, 0.75, 0.8, 0.85, 0.9)
