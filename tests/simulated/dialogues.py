@@ -17,6 +17,7 @@ import numpy as np
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.posterior import CAUSES
 from service.workshop.build.population_fluids import fit_refrigerant
+from service.workshop.cycle.fluid import RefrigerantFit
 from tests.simulated.dialogue import ASKED, DECIDED, Talk, talks
 from tests.simulated.frozen import FrozenSet, fresh_sets, frozen_sets
 from tests.simulated.judging import MIDDLE, code_of, judge, rows_of, weights_of
@@ -76,7 +77,9 @@ def follow(one: FrozenSet, count: int, *, fixed: bool) -> Followed:
     rows = rows_of(one)
     rows = [rows[at] for at in rng.permutation(len(rows))[:count]]
     truth = [CAUSES[group.label[row]] for group, row in rows]
-    visits = [(_writer(group, row), cause) for (group, row), cause in zip(rows, truth, strict=True)]
+    fluids = {group.refrigerant: fit_refrigerant(group.refrigerant) for group in one.visits}
+    writers = [_writer(group, row, fluids[group.refrigerant]) for group, row in rows]
+    visits = list(zip(writers, truth, strict=True))
     weights = weights_of(one, np.array([group.label[row] for group, row in rows]))
     sizes = np.array([group.share[row] for group, row in rows])
     return Followed(talks(judge, visits, fixed=fixed), truth, sizes, weights)
@@ -90,8 +93,7 @@ def dialogues(one: FrozenSet, count: int) -> dict[str, float]:
     return {"visits": float(count)} | found
 
 
-def _writer(group: HeldOut, row: int) -> Callable[[tuple[str, ...]], dict[str, Any]]:
-    fluid = fit_refrigerant(group.refrigerant)
+def _writer(group: HeldOut, row: int, fluid: RefrigerantFit) -> Callable[[tuple[str, ...]], dict[str, Any]]:
     return lambda names: document(group, row, fluid, names)
 
 
