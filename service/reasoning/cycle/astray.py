@@ -5,6 +5,7 @@ lie anywhere within a wide span. The chances and the span stand in data/cycle_re
 """
 
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +13,7 @@ from numpy.typing import NDArray
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
-from service.reasoning.cycle.gaussian import Fit, diagonal, log_sum, without_each
+from service.reasoning.cycle.gaussian import Fit, log_sum, squares, without_each
 from service.reasoning.cycle.joint import EXPECTED, NAMEPLATE
 
 # With fewer readings than these nothing tells which of them is wrong.
@@ -31,9 +32,9 @@ def with_one_astray(
     judged = log_evidence[:, :EXPECTED]
     if index.size < FEWEST:
         return log_evidence, np.zeros((*judged.shape, index.size))
-    precision: Array = np.asarray(np.linalg.inv(fitted.total[:, :EXPECTED]), dtype=np.float64)
-    pull = fitted.difference[:, :EXPECTED] @ precision
-    left = without_each(judged, diagonal(precision), pull)
+    whitening = fitted.whitening[:, :EXPECTED]
+    pull = fitted.white[:, :EXPECTED] @ whitening.swapaxes(-1, -2)
+    left = without_each(judged, squares(whitening), pull)
     left = left + _log_odds(index, values)[:, None, None, None, None]
     every = np.concatenate([judged[..., None], left], axis=-1)
     total = log_sum(every, -1)
@@ -45,16 +46,22 @@ def with_one_astray(
 
 def _log_odds(index: NDArray[np.int64], values: Array) -> Array:
     """Logarithm (v, o) of the chance that a reading is wrong, spread over its span, less that it is not."""
-    table = cycle_readings()
-    rows = [table.rows[READINGS[at]] for at in index]
-    spans = np.array([row.half_width for row in rows]) * table.astray.span
-    relative = np.array([row.relative for row in rows])
+    odds, spans, relative = (every.take(index) for every in _of_every_reading())
     width = np.where(relative, spans * np.maximum(np.abs(values), 0.05), spans)
+    return np.asarray(odds - np.log(width))
+
+
+@cache
+def _of_every_reading() -> tuple[Array, Array, NDArray[np.bool_]]:
+    """Of all 14 readings: logarithm of the odds that it is wrong, its span, and whether that is relative."""
+    table = cycle_readings()
+    rows = [table.rows[name] for name in READINGS]
     chances = np.array([table.astray.chance if row.astray is None else row.astray for row in rows])
-    odds = np.log(chances / (1.0 - chances)) - np.log(width)
+    odds = np.log(chances / (1.0 - chances))
     # The nameplate is printed: where it does not fit, the unit is not what it says.
-    odds[:, np.isin(index, NAMEPLATE)] = -np.inf
-    return np.asarray(odds)
+    odds[list(NAMEPLATE)] = -np.inf
+    spans = np.array([row.half_width for row in rows]) * table.astray.span
+    return odds, spans, np.array([row.relative for row in rows])
 
 
 def to_leave_out(chances: Sequence[float], names: Sequence[str], already: int) -> str | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from math import prod
 
 import numpy as np
@@ -81,10 +82,16 @@ def _temper(fitted: gaussian.Fit, count: int) -> Array:
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:
     """Readings (v, o) no smaller than what they measure can be, no larger than the largest simulated fault makes
     them: below only instruments err, above it is more of the same fault."""
-    rows = [cycle_readings().rows[READINGS[at]] for at in index]
+    least, most = (every.take(index) for every in _possible_of_every_reading())
+    return np.minimum(np.maximum(values, least), most)
+
+
+@cache
+def _possible_of_every_reading() -> tuple[Array, Array]:
+    """Least and most of all 14 readings."""
+    rows = [cycle_readings().rows[name] for name in READINGS]
     least = np.array([-np.inf if row.least is None else row.least for row in rows])
-    most = np.array([np.inf if row.most is None else row.most for row in rows])
-    return np.asarray(np.clip(values, least, most))
+    return least, np.array([np.inf if row.most is None else row.most for row in rows])
 
 
 def _components(questions: Sequence[Question], nodes: int) -> tuple[Frame, Array, NDArray[np.bool_]]:

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from service.knowledge.cycle_model import CLASSES, SOUND
 from service.physics.arrays import Array
 from service.reasoning.cycle.case import Cases, picked
-from service.reasoning.cycle.gaussian import whitened
 from service.reasoning.cycle.joint import EXPECTED
 
 Ranked = Sequence[tuple[str, float]]
@@ -39,13 +38,12 @@ def look_closely(cases: Cases, ranked: Sequence[Ranked]) -> Close:
         classes = classes[:, :OTHER]
     visits, count = np.arange(len(classes)), cases.index.size
     both = picked(cases.fitted.bordered, 2, visits, classes)
-    total = both[..., :count, :count]
     return Close(
         classes=classes,
-        total=total,
-        difference=both[..., count:, :count],
+        total=both[..., :count, :count],
+        difference=both[..., count:-count, :count],
         white=picked(cases.fitted.white, 2, visits, classes),
-        whitening=whitened(total, np.eye(count)),
+        whitening=picked(cases.fitted.whitening, 2, visits, classes),
     )
 
 

@@ -15,12 +15,14 @@ _ROOM = 1e300
 class Fit:
     """Readings weighed under every component: log-likelihood and squared Mahalanobis distance (..., h).
 
-    bordered (..., o + h, o + h): see ``total`` and ``difference``; white (..., h, o): differences as independent
-    unit normals.
+    bordered (..., o + h + o, o + h + o): see ``total`` and ``difference``; white (..., h, o): differences as
+    independent unit normals; whitening (..., o, o): what makes rows so, the transposed inverse of the Cholesky
+    factor of total.
     """
 
     bordered: Array
     white: Array
+    whitening: Array
     log_likelihood: Array
     distance: Array
 
@@ -32,7 +34,8 @@ class Fit:
     @property
     def difference(self) -> Array:
         """Readings less what the component expects (..., h, o)."""
-        return self.bordered[..., self.white.shape[-1] :, : self.white.shape[-1]]
+        nodes, count = self.white.shape[-2:]
+        return self.bordered[..., count : count + nodes, :count]
 
 
 def bordered(total: Array, difference: Array, room: float = 0.0) -> Array:
@@ -55,24 +58,21 @@ def fit(components: Array, visits: Array, count: int) -> Fit:
     """Weigh readings (``count`` of them).
 
     Parameters: components: see ``components_of``; visits: ``bordered`` errors of the instruments and readings less
-    the healthy reference. One Cholesky factor of their sum yields everything: the differences stand as further
-    rows below the covariance, and factoring turns them into independent unit normals.
+    the healthy reference. One Cholesky factor of their sum yields everything: the differences and the unit vectors
+    stand as further rows below the covariance, and factoring turns them into independent unit normals, quicker
+    than any inverse.
     """
-    both = components + visits
+    size = components.shape[-1]
+    both = np.zeros((*np.broadcast_shapes(components.shape, visits.shape)[:-2], size + count, size + count))
+    np.add(components, visits, out=both[..., :size, :size])
+    both[..., size:, :count] = np.eye(count)
+    diagonal(both)[..., size:] = _ROOM
     factor: Array = np.asarray(np.linalg.cholesky(both), dtype=np.float64)
-    white = factor[..., count:, :count]
+    white, whitening = factor[..., count:size, :count], factor[..., size:, :count]
     distance = squares(white)
     scale = np.log(diagonal(factor)[..., :count]).sum(axis=-1, keepdims=True)
     log_likelihood = -0.5 * distance - (scale + 0.5 * count * LOG_TWO_PI)
-    return Fit(both, white, log_likelihood, distance)
-
-
-def whitened(total: Array, rows: Array) -> Array:
-    """Rows (..., n, o) in the coordinates that make readings of covariance total (..., o, o) independent: rows
-    times the transposed inverse of the Cholesky factor. Quicker than any inverse: see ``fit``.
-    """
-    count = rows.shape[-1]
-    return np.asarray(np.linalg.cholesky(bordered(total, rows, _ROOM))[..., count:, :count])
+    return Fit(both, white, whitening, log_likelihood, distance)
 
 
 def squares(rows: Array) -> Array:

@@ -81,8 +81,7 @@ def predict(cases: Cases, offered: gain.Offer, visits: Alike) -> gain.Predicted:
     hypotheses, components, nodes = cases.posterior.weights.shape[2:]
     at, chosen, wanted = np.array(visits.at), visits.leading.index, offered.wanted
     covariance = picked(cases.frame.covariance, 4, at, chosen).take(wanted, axis=-2)
-    total = picked(cases.fitted.total, 4, at, chosen)
-    across = gaussian.whitened(total, covariance.take(cases.index, axis=-1))
+    across = covariance.take(cases.index, axis=-1) @ picked(cases.fitted.whitening, 4, at, chosen)
     white = picked(cases.fitted.white, 5, at, chosen * nodes + visits.node)
     mean = picked(cases.frame.residual, 4, at, chosen)
     mean += picked(cases.reference, 3, at, visits.node * hypotheses + chosen // components % hypotheses)

@@ -119,7 +119,7 @@ def test_single_readings_are_weighed_alone_exactly() -> None:
 def test_whitening_makes_readings_independent() -> None:
     case = prepare(ask(CORE))
     across = case.frame.across[..., case.index]
-    white = gaussian.whitened(case.fitted.total, across)
+    white = across @ case.fitted.whitening
     explained = across @ np.linalg.inv(case.fitted.total) @ across.swapaxes(-1, -2)
     assert white @ white.swapaxes(-1, -2) == pytest.approx(explained, rel=1e-8, abs=1e-10)
 
