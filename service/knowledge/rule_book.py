@@ -5,7 +5,7 @@ number of files of rows (`rule_rows` says what a row holds). A jurisdiction has 
 """
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -38,10 +38,14 @@ class Jurisdiction:
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """Every jurisdiction, every rule by code, and a digest of what was read. default: where no place is named."""
+    """Every jurisdiction, every rule by code and by place and topic, and a digest of what was read.
+
+    default: where no place is named.
+    """
 
     jurisdictions: Mapping[str, Jurisdiction]
     rules: Mapping[str, Rule]
+    by_topic: Mapping[tuple[str, str], tuple[Rule, ...]]
     default: str | None
     digest: str
 
@@ -84,8 +88,8 @@ class Place:
         return tuple(
             rule
             for code in self.line
-            for rule in book().rules.values()
-            if rule.jurisdiction == code and rule.topic == topic and (day is None or rule.in_force(day))
+            for rule in book().by_topic.get((code, topic), ())
+            if day is None or rule.in_force(day)
         )
 
 
@@ -135,7 +139,14 @@ def read_book(folder: Path | None, default: str | None = SHIPPED_DEFAULT) -> Boo
                 raise KnowledgeError(f"{where}: {rule.code} is given twice")
             rules[rule.code] = rule
     _check_parents(jurisdictions)
-    return Book(jurisdictions, rules, default, digest.hexdigest())
+    return Book(jurisdictions, rules, _by_topic(rules.values()), default, digest.hexdigest())
+
+
+def _by_topic(rules: Iterable[Rule]) -> dict[tuple[str, str], tuple[Rule, ...]]:
+    found: dict[tuple[str, str], list[Rule]] = {}
+    for rule in rules:
+        found.setdefault((rule.jurisdiction, rule.topic), []).append(rule)
+    return {key: tuple(listed) for key, listed in found.items()}
 
 
 def _sorted(folder: Traversable) -> list[Traversable]:

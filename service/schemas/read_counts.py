@@ -24,7 +24,7 @@ def read_counts(visit: Visit, relied_on: Collection[str]) -> dict[str, Any]:
     posted = _readings(visit)
     used = {pointer for pointer in posted if _within(pointer, relied_on)}
     parts = {_part(pointer) for pointer in used}
-    used |= {pointer for pointer in posted if any(_tells_of(pointer, part) for part in parts)}
+    used |= {pointer for pointer in posted if pointer not in used and _tells_of_any(pointer, parts)}
     return {"posted": len(posted), "used": len(used), "ignored": [item for item in posted if item not in used]}
 
 
@@ -75,11 +75,12 @@ def _part(pointer: str) -> str:
     return pointer.rpartition("/")[0]
 
 
-def _tells_of(pointer: str, part: str) -> bool:
-    """Whether a member only tells how the readings of a part were taken."""
-    return any(part == place or part.startswith(f"{place}/") for place in _told(pointer))
+def _tells_of_any(pointer: str, parts: Collection[str]) -> bool:
+    """Whether a member only tells how the readings of one of the parts were taken."""
+    return any(part == place or part.startswith(f"{place}/") for place in _told(pointer) for part in parts)
 
 
+@lru_cache(maxsize=4096)
 def _told(pointer: str) -> tuple[str, ...]:
     """Parts that a member tells of; none where it is a reading itself."""
     row = taking_of(_first_place(pointer))

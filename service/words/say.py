@@ -116,10 +116,7 @@ class Speaker:
 
     def headline(self, code: str, state: str) -> str:
         """What was found, in a state; a label that needs no verdict beside it."""
-        said: dict[str, str] = self.text("findings", code)["headlines"]
-        if state == str(State.PASS):
-            return self.fill(self.text("sentences", "finding.passed"), {"check": said["check"]})
-        return said.get(state, said["check"])
+        return headline_text(self.language, code, state)
 
     def value_title(self, code: str) -> str:
         """What a finding measures; its title where that names the value and no verdict."""
@@ -171,6 +168,16 @@ class Speaker:
     def assumption(self, assumption: Assumption) -> str:
         """What was taken for granted."""
         return self.fill(self.text("assumptions", assumption.code), assumption.values)
+
+
+@cache
+def headline_text(language: str, code: str, state: str) -> str:
+    """What a finding in a state is called; made once, for nothing of it comes from the visit."""
+    said: dict[str, str] = text(language, "findings", code)["headlines"]
+    if state != str(State.PASS):
+        return said.get(state, said["check"])
+    passed = pieces(text(language, "sentences", "finding.passed"))
+    return "".join(written + (said[name] if name is not None else "") for written, name in passed)
 
 
 @cache
