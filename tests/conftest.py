@@ -6,8 +6,14 @@ Tests marked `long` simulate populations or repeat what a shorter test guards in
 
 from __future__ import annotations
 
+import os
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import HealthCheck, settings
+
+if TYPE_CHECKING:
+    from tests.golden import GoldenAnswers
 
 # How long an example takes says more of the machine than of the code: a busy one must not fail arithmetic.
 settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -16,6 +22,17 @@ settings.register_profile("repeatable", settings.get_profile("untimed"), derando
 settings.load_profile("untimed")
 
 MARK = "long"
+
+
+@pytest.fixture(scope="session")
+def golden_answer(tmp_path_factory: pytest.TempPathFactory) -> GoldenAnswers:
+    """Status and body of a golden case by its identifier, asked for once in a run."""
+    from tests.golden import GoldenAnswers
+
+    base = tmp_path_factory.getbasetemp()
+    folder = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "golden-answers"
+    folder.mkdir(exist_ok=True)
+    return GoldenAnswers(folder)
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -1,16 +1,21 @@
 """Golden cases: data files that are posted in-process and over HTTP and compared with what they expect."""
 
 import json
+import os
 import pickle
 from collections.abc import Iterator
 from functools import cache
+from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 import yaml
 
 from tests.golden_visits import CHECKS, visit_differences
+
+if TYPE_CHECKING:
+    from flask.testing import FlaskClient
 
 CASES = Path(__file__).parent / "cases"
 SAMPLES = Path(__file__).parents[1] / "samples"
@@ -46,6 +51,40 @@ def _parsed() -> bytes:
                 case["request"] = json.loads((SAMPLES / case["sample"]).read_text(encoding="utf-8"))
             found.append((f"{file.relative_to(CASES).with_suffix('')}:{case['name']}", case))
     return pickle.dumps(found)
+
+
+class GoldenAnswers:
+    """Answers to golden cases, by identifier: each is asked for once in a run of the tests, whoever looks at it.
+
+    A file for each lies in a folder that the processes of one run share. Every look gives an answer of its own.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def __call__(self, identifier: str) -> tuple[int, dict[str, Any]]:
+        """Status and body."""
+        file = self._folder / f"{sha256(identifier.encode()).hexdigest()}.json"
+        if not file.exists():
+            case = _cases()[identifier]
+            response = _client().post(case["endpoint"], json=case["request"])
+            written = file.with_suffix(f".{os.getpid()}")
+            written.write_bytes(b"%d\n%s" % (response.status_code, response.get_data()))
+            written.replace(file)
+        status, _, body = file.read_bytes().partition(b"\n")
+        return int(status), json.loads(body)
+
+
+@cache
+def _cases() -> dict[str, dict[str, Any]]:
+    return dict(golden_cases())
+
+
+@cache
+def _client() -> "FlaskClient":
+    from service.app import create_app  # here, since most tests of an area need neither it nor its second
+
+    return create_app().test_client()
 
 
 def to_run(cases: dict[str, dict[str, Any]]) -> list[Any]:
