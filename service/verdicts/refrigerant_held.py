@@ -1,5 +1,8 @@
 """Which refrigerant is in the unit, as far as the document says, and whether it can burn."""
 
+from collections.abc import Iterator
+from contextlib import suppress
+
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerants import UnknownRefrigerant, find
 from service.results.visit import Visit
@@ -15,12 +18,18 @@ def refrigerant_held(visit: Visit) -> Refrigerant | None:
 
 
 def is_flammable(visit: Visit) -> bool:
-    """True where what is in the unit is known and burns."""
-    held = refrigerant_held(visit)
-    return held is not None and held.is_flammable
+    """True where the refrigerant stated or the nameplate's burns: while they differ, either may be in it."""
+    equipment = visit.equipment
+    return any(known.is_flammable for known in _known(equipment.refrigerant, equipment.nameplate_refrigerant))
+
+
+def _known(*names: str | None) -> Iterator[Refrigerant]:
+    for name in names:
+        with suppress(UnknownRefrigerant):
+            if name is not None:
+                yield find(name)
 
 
 def may_be_flammable(visit: Visit) -> bool:
     """True unless what is in the unit is known and does not burn: nobody has read the nameplate yet."""
-    held = refrigerant_held(visit)
-    return held is None or held.is_flammable
+    return refrigerant_held(visit) is None or is_flammable(visit)

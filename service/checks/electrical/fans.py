@@ -13,6 +13,7 @@ from service.verdicts.asked import asked_of
 from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above, confidence
 from service.verdicts.report import Checked, report
+from service.verdicts.resting_fan import fan_rests
 
 BASE = "/electrical/outdoor_fan"
 CODES = {"open": "fans.outdoor-winding-open", "grounded": "fans.outdoor-motor-grounded"}
@@ -33,12 +34,17 @@ def _turning(visit: Visit) -> tuple[Finding, ...]:
     fan, found = visit.electrical.outdoor_fan, []
     if fan.turns is not None:
         evidence = given(fan, BASE, ("turns", "spins_free"))
-        asked = asked_of(visit)
-        if fan.turns or not asked.outdoor_may_stand:
-            found.append(report("fans.outdoor-runs", State.PASS if fan.turns else State.FAIL, evidence))
-        else:
+        asked, (stopped_by, said_by) = asked_of(visit), fan_rests(visit)
+        if fan.turns:
+            found.append(report("fans.outdoor-runs", State.PASS, evidence))
+        elif asked.outdoor_may_stand:
             by = (*evidence, *asked.outdoor_by)
             found.append(report("fans.outdoor-runs", State.UNDECIDED, by, variant="not-asked"))
+        elif stopped_by:
+            by = (*evidence, *said_by)
+            found.append(report("fans.outdoor-runs", State.UNDECIDED, by, variant=stopped_by))
+        else:
+            found.append(report("fans.outdoor-runs", State.FAIL, evidence))
     elif visit.running.outdoor_fan_on:
         found.append(report("fans.outdoor-runs", State.PASS, ("/running/outdoor_fan_on",)))
     if fan.turns_backwards is not None:

@@ -139,9 +139,10 @@ def _frost(visit: Visit) -> Iterator[Finding]:
     cooling = visit.equipment.mode != "heating"
     frozen = cooling and line is not None and line < ZERO_CELSIUS
     ice_on_line = cooling and visit.inspection.ice_on_suction_line and (line is None or frozen)
-    if visit.inspection.ice_on_coil or ice_on_line or frozen:
+    ice_on_coil = cooling and visit.inspection.ice_on_coil
+    if ice_on_coil or ice_on_line or frozen:
         pointers = (
-            *(("/inspection/ice_on_coil",) if visit.inspection.ice_on_coil else ()),
+            *(("/inspection/ice_on_coil",) if ice_on_coil else ()),
             *(("/inspection/ice_on_suction_line",) if ice_on_line else ()),
             *(("/running/suction_line_temperature",) if frozen else ()),
         )

@@ -41,8 +41,9 @@ def is_doubted(visit: Visit, state: RunningState) -> bool:
 def _nameplate(visit: Visit, refrigerant: Refrigerant) -> Iterator[Finding]:
     """A retrofit: nameplate targets and charge were made for another refrigerant.
 
-    No unit is converted from a refrigerant without ozone depletion back to one with it, so one of the two names is
-    a slip; and no flammable refrigerant goes into a unit that was not made for one.
+    No unit is converted from a refrigerant without ozone depletion back to one with it, nor one made for a
+    flammable refrigerant to one that does not burn, so one of the two names is a slip; and no flammable one goes
+    into a unit that was not made for it.
     """
     if visit.equipment.refrigerant is None or visit.equipment.nameplate_refrigerant is None:
         return
@@ -51,8 +52,8 @@ def _nameplate(visit: Visit, refrigerant: Refrigerant) -> Iterator[Finding]:
         return
     pointers = ("/equipment/refrigerant", "/equipment/nameplate_refrigerant")
     values = {"stated": refrigerant.designation, "nameplate": nameplate.designation}
-    backwards = refrigerant.ozone_depleting and not nameplate.ozone_depleting
-    if backwards:
+    back_to_ozone = refrigerant.ozone_depleting and not nameplate.ozone_depleting
+    if back_to_ozone or (nameplate.is_flammable and not refrigerant.is_flammable):
         judged = (*pointers, *present(visit, *PRESSURES))
         yield report("refrigerant.retrofit", State.UNDECIDED, judged, values=values, variant="backwards")
     else:

@@ -13,6 +13,7 @@ from service.verdicts.bounded import evidence, fixed_bounds, judged
 from service.verdicts.judge import above, below
 from service.verdicts.measured import measured
 from service.verdicts.report import report
+from service.verdicts.resting_fan import fan_rests, is_held_up
 
 HIGH_SIDE = (
     "/running/discharge_pressure",
@@ -22,7 +23,6 @@ HIGH_SIDE = (
 )
 CLASS_SPREAD = "spread of the efficiency class"
 HOT_LIQUID = "hot-liquid"  # variant of high condensing that too much charge does not explain
-STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
 # Each row holds from the seasonal efficiency (SEER) that is its key.
 BY_SEER: Final = "running.condensing-over-outdoor-seer"
 STANDARD, HIGH = "10", "16"  # rows of that table for a unit whose efficiency class alone is stated
@@ -149,22 +149,13 @@ def _outdoor_fan(visit: Visit) -> Iterator[Finding]:
     if visit.running.outdoor_fan_on is None:
         return
     pointer = "/running/outdoor_fan_on"
+    stopped_by, said_by = fan_rests(visit)
     if visit.running.outdoor_fan_on:
         yield report("running.outdoor-fan-off", State.PASS, (pointer,))
-    elif visit.equipment.mode == "heating":
-        yield report("running.outdoor-fan-off", State.UNDECIDED, (pointer, "/equipment/mode"), variant="defrost")
-    elif visit.equipment.head_pressure_control in STOPS_THE_FAN and _held_up(visit):
-        pointers = (pointer, "/equipment/head_pressure_control", "/air/outdoor_dry_bulb")
-        yield report("running.outdoor-fan-off", State.UNDECIDED, pointers, variant="control")
+    elif stopped_by:
+        yield report("running.outdoor-fan-off", State.UNDECIDED, (pointer, *said_by), variant=stopped_by)
     else:
         yield report("running.outdoor-fan-off", State.FAIL, (pointer,))
-
-
-def _held_up(visit: Visit) -> bool:
-    """Whether head pressure control acts in this weather."""
-    outdoor = visit.air.outdoor_dry_bulb
-    controlled = visit.equipment.head_pressure_control not in (None, "none")
-    return controlled and outdoor is not None and below(outdoor, limit("running.low-ambient").value)
 
 
 def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
@@ -176,7 +167,7 @@ def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
     if approach is None:
         return
     bounds, also = condensing_limit(visit)
-    if _held_up(visit):
+    if is_held_up(visit):
         pointers = (*evidence(approach), "/equipment/head_pressure_control")
         yield report("running.condensing-high", State.NOT_APPLICABLE, pointers)
         return

@@ -15,7 +15,8 @@ TAKEN_THERE = ("/electrical", "/isolation", "/inspection", "/standing", "/start_
 def check_complaint(visit: Visit) -> Checked:
     """Findings about the symptoms that call for care, gravest first.
 
-    Before anybody is there a reported danger is a hazard of its own; on site the readings say what it is.
+    Before anybody is there a reported danger is a hazard of its own; on site the readings say what it is. What is
+    a fault in cooling may be ordinary in heating.
     """
     there = any(pointer.startswith(TAKEN_THERE) for pointer in present_pointers(visit))
     rows = [row for row in symptom_rows().values() if row.finding and row.code in visit.complaint.symptoms]
@@ -25,5 +26,11 @@ def check_complaint(visit: Visit) -> Checked:
 def _finding(code: str, visit: Visit, there: bool) -> Finding:
     if code == symptom_rows()["refrigerant_smell_or_hiss"].finding and may_be_flammable(visit):
         return report(code, State.REVIEW, (SYMPTOMS,), variant="flammable")
-    differs = any(key.endswith("/on-site") for key in finding_rows()[code].run)
-    return report(code, State.REVIEW, (SYMPTOMS,), variant="on-site" if there and differs else "")
+    holding = (("on-site", there), ("heating", visit.equipment.mode == "heating"))
+    differs = {key.partition("/")[2] for key in finding_rows()[code].run}
+    return report(
+        code,
+        State.REVIEW,
+        (SYMPTOMS,),
+        variant=next((name for name, holds in holding if holds and name in differs), ""),
+    )
