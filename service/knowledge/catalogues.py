@@ -15,17 +15,19 @@ from service.results.finding import Finding, Severity, State
 class FindingRow:
     """What a finding means: its severity, what it rests on, and what follows from each state.
 
-    raises, steps, cautions: codes of holds, steps, cautions. speaks: natural-log likelihood ratio by cause. run:
-    `no` or `watch`, where running on does harm. motors: `turns`, `stands` or `may_stand` (until it was read
-    turning), by motor. contradicts: states in which its readings cannot all be true. doubts: readings of its
-    evidence that cannot be judged while it stands. unsettles: beginnings of pointers whose readings are to be
-    taken again. stands: stays as it is though its readings are contradicted, because it explains the
-    contradiction or protects the unit meanwhile. disagreement: it is about readings, not the unit. unsafe: states
-    that make the outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have
-    passed to clear what was reported. stands_for: the cause it is a verdict of, withdrawn where all readings
-    together speak for another; withdrawn_as: the finding that then stands in its place. together: it is the
-    verdict of all running readings. forbids_charge: verdicts on charge that it forbids: `any`, or those that
-    `move` it, `add` or `remove` alone. instead: steps that give way to another one while it stands.
+    raises, steps, cautions: codes of holds, steps, cautions. speaks: natural-log likelihood ratio by cause.
+    run: `no`, `test` (off but for a test) or `watch`, where running on does harm. motors: `turns`, `stands` or
+    `may_stand` (until it was read turning), by motor. contradicts: states in which its readings cannot all be
+    true. doubts: readings of its evidence that cannot be judged while it stands. unsettles: beginnings of
+    pointers whose readings are to be taken again. voids: those of them that tell nothing of the unit until
+    then. stands: stays as it is though its readings are contradicted, because it explains the contradiction or
+    protects the unit meanwhile. disagreement: it is about readings, not the unit. unsafe: states that make the
+    outcome unsafe. leak_sign: states that speak of a leak. cleared_by: of each group one must have passed to
+    clear what was reported; with some of the groups it is `partly-cleared`. stands_for: the cause it is a
+    verdict of, withdrawn where all readings together speak for another; withdrawn_as: the finding that then
+    stands in its place. together: it is the verdict of all running readings. forbids_charge: verdicts on
+    charge that it forbids: `any`, or those that `move` it, `add` or `remove` alone. instead: steps that give
+    way to another one while it stands.
     safety: its pass is a permission where work can hurt, so it rests on a basis that may decide alone.
     """
 
@@ -44,6 +46,7 @@ class FindingRow:
     contradicts: States = ()
     doubts: PerState[tuple[str, ...]] = field(default_factory=dict)
     unsettles: PerState[tuple[str, ...]] = field(default_factory=dict)
+    voids: PerState[tuple[str, ...]] = field(default_factory=dict)
     stands: bool = False
     disagreement: bool = False
     unsafe: States = ()

@@ -21,7 +21,7 @@ from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.reasoning.motors import reported_standing
 from service.reasoning.priors import reweighed
-from service.reasoning.set_aside import rests_on_doubtful
+from service.reasoning.set_aside import is_void, rests_on_doubtful
 from service.results.answer import Argument, Cause
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
@@ -33,7 +33,7 @@ LEAST_SHOWN = 2
 def rank_causes(case: Case) -> Case:
     """The case with its causes by falling probability; they sum to 1 and the list is never empty."""
     weighing = case.cycle.weighing
-    findings = [finding for finding in case.findings if not rests_on_doubtful(case, finding)]
+    findings = [item for item in case.findings if not (rests_on_doubtful(case, item) or is_void(case, item))]
     weighed = [is_weighed(finding, weighing) for finding in findings]
     counted = [finding for finding, is_in in zip(findings, weighed, strict=True) if not is_in]
     heard = _heard(findings, weighed, weighing)

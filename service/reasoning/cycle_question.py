@@ -26,7 +26,8 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
     """The question, or None where the visit cannot ask it.
 
     Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known. No
-    simulated unit is throttled ahead of its liquid gauge port, or holds another refrigerant than it is said to.
+    simulated unit is throttled ahead of its liquid gauge port, holds another refrigerant than it is said to, or
+    runs with a coil that ice has closed.
     """
     refrigerant = refrigerant_held(visit)
     conditions = conditions_of(visit.air, visit.site_pressure)
@@ -54,7 +55,8 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
 
 
 def _is_none_of_the_simulated(visit: Visit) -> bool:
-    return is_throttled(visit) or is_doubted(visit, running_state(visit))
+    iced = visit.inspection.ice_on_coil is True
+    return iced or is_throttled(visit) or is_doubted(visit, running_state(visit))
 
 
 def _efficiency_class(visit: Visit) -> str | None:

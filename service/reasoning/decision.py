@@ -41,13 +41,16 @@ def decide(case: Case) -> Case:
     state = _state(case)
     stopped = keeps_off(case.holds) or state == "unsafe"
     stands = bool(standing(case)) and state != "sound"
-    harmed = _harm(case) == "keep_off" or _advised_off(case)
+    harm = _harm(case)
+    off = stopped or "no" in harm or _advised_off(case)
+    brief = stands or "test" in harm
     permission = max(
-        (_of_state(case, state), _harm(case), "keep_off" if stopped or stands or harmed else "may_run"),
+        _of_state(case, state),
+        "may_run_watched" if "watch" in harm else "may_run",
+        "keep_off" if off or brief else "may_run",
         key=PERMISSIONS.index,
     )
-    off = stopped or harmed or case.profile.works
-    return changed(case, decision=Decision(state, permission, off, stands))
+    return changed(case, decision=Decision(state, permission, off or case.profile.works, brief))
 
 
 def _state(case: Case) -> str:
@@ -126,12 +129,10 @@ def _of_state(case: Case, state: str) -> str:
     return "may_run_watched" if tells(case) else "unknown"
 
 
-def _harm(case: Case) -> str:
+def _harm(case: Case) -> frozenset[str]:
     """What the findings say of running on; what rests on contradicted readings says nothing of the unit."""
-    words = {finding_rows()[item.code].running_on(item) for item in case.findings if item.variant != CONTRADICTED}
-    if "no" in words:
-        return "keep_off"
-    return "may_run_watched" if "watch" in words else "may_run"
+    told = (item for item in case.findings if item.variant != CONTRADICTED)
+    return frozenset(finding_rows()[item.code].running_on(item) for item in told)
 
 
 def _advised_off(case: Case) -> bool:

@@ -19,6 +19,8 @@ from service.results.pointers import without
 from service.results.visit import Visit
 from service.verdicts.report import Checked, softened
 
+PARTLY = "partly-cleared"
+
 
 def find(case: Case) -> Case:
     """The case with what its checks find; what was reported is cleared by the checks made for it."""
@@ -32,8 +34,10 @@ def _cleared(item: Finding, findings: Sequence[Finding]) -> Finding:
     if not groups or item.state is not State.REVIEW:
         return item
     passed = {finding.code for finding in findings if finding.state is State.PASS}
-    if any(passed.isdisjoint(group) for group in groups):
-        return item
+    open_groups = [group for group in groups if passed.isdisjoint(group)]
+    if open_groups:
+        partly = len(open_groups) < len(groups) and f"{State.REVIEW}/{PARTLY}" in finding_rows()[item.code].run
+        return replace(item, variant=PARTLY) if partly else item
     return replace(item, state=State.PASS, severity=softened(item.severity, State.PASS), variant="")
 
 

@@ -42,5 +42,10 @@ def owes(holds: Sequence[Hold]) -> bool:
 
 
 def ends_call(holds: Sequence[Hold]) -> bool:
-    """Whether whoever calls has to get out: nothing more is asked, guessed or loaded."""
-    return any(hold_rows()[hold.code].ends_call for hold in holds)
+    """Whether everybody has to get out: nothing more is asked, guessed, measured, repaired or loaded."""
+    return bool(ending_holds(holds))
+
+
+def ending_holds(holds: Sequence[Hold]) -> tuple[Hold, ...]:
+    """The holds that everybody has to get out for."""
+    return tuple(hold for hold in holds if hold_rows()[hold.code].ends_call)

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
+from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case
 from service.reasoning.circumstances import does_not_start
+from service.reasoning.holds import ending_holds, ends_call
 from service.reasoning.proof import faults, is_established, is_likely, is_proven
 from service.reasoning.set_aside import failures
 from service.reasoning.shares import band, percent
@@ -31,6 +33,8 @@ class Notes:
 
 def write_notes(case: Case, disposition: str) -> Notes:
     """The notes of an outcome; no jargon, blame, promise or price towards the customer."""
+    if ends_call(case.holds):
+        return _out_of_the_building(case)
     found = _found(case)
     head = (*hold_sentences(case.holds), *_cause_sentence(case, found))
     parts = tuple(Sentence("note.part", {"part": part.code}) for part in case.plan.needed)
@@ -45,6 +49,24 @@ def write_notes(case: Case, disposition: str) -> Notes:
         customer=_customer(case, disposition),
         watch_for=_watch_for(case),
     )
+
+
+def _out_of_the_building(case: Case) -> Notes:
+    """Everybody has to get out: no cause, no part and no other advice beside the way out."""
+    holds = hold_sentences(case.holds)
+    return Notes(
+        summary=(*holds, Sentence(f"summary.{case.decision.permission}")),
+        technician=(*holds, *_step_sentences(case.plan.steps)),
+        customer=advice_of(case),
+        watch_for=(),
+    )
+
+
+def advice_of(case: Case) -> tuple[Sentence, ...]:
+    """What the customer is to do about what was reported, gravest first; only the way out where all get out."""
+    symptoms = [row for row in symptom_rows().values() if row.advice and row.code in case.visit.complaint.symptoms]
+    ending = {finding for hold in ending_holds(case.holds) for finding in hold.raised_by}
+    return tuple(Sentence(row.advice) for row in symptoms if not ending or row.finding in ending)
 
 
 def hold_sentences(holds: Sequence[Hold]) -> tuple[Sentence, ...]:
@@ -108,7 +130,8 @@ def _what_is_wrong(case: Case, said: str) -> tuple[Sentence, ...]:
     """
     lead, plainly = case.lead, {"plain": case.lead.code}
     bare = Sentence(f"customer.{said}")
-    if said == "sound" or cause_rows()[lead.code].sound or not (is_likely(lead) and is_established(case, lead)):
+    known = is_likely(lead) and (is_established(case, lead) or not case.holds)
+    if said == "sound" or not known:
         return (bare,)
     word = "found" if is_proven(case, lead) else "looks"
     return (*((bare,) if said == "unsafe" else ()), Sentence(f"customer.{word}", plainly))

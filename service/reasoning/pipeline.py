@@ -15,6 +15,7 @@ from service.reasoning.findings import ask_cycle_model, find
 from service.reasoning.holds import raise_holds
 from service.reasoning.keeping import ask_for_baseline, could_keep, to_keep
 from service.reasoning.outcome import conclude
+from service.reasoning.outvoted import tell_outvoted
 from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
 from service.reasoning.resting import relied_on, simulated_of
@@ -31,6 +32,7 @@ Stage = Callable[[Case], Case]
 BEFORE_THE_MODEL: tuple[Stage, ...] = (find, raise_holds, set_aside)
 AFTER_THE_MODEL: tuple[Stage, ...] = (
     rank_causes,
+    tell_outvoted,
     lambda case: changed(case, computed=case.profile.computed(case)),
     withdraw_charge,
     raise_opening_hold,

@@ -19,6 +19,7 @@ from service.reasoning.cautions import of_place
 from service.reasoning.certificates import certificates_of
 from service.reasoning.done import is_done
 from service.reasoning.flammable import with_opening_hold
+from service.reasoning.holds import ends_call
 from service.reasoning.next_readings import next_readings
 from service.reasoning.part_state import fits, may_be_sold
 from service.reasoning.parts import needed_of, taken_along
@@ -47,8 +48,9 @@ def make_plan(case: Case) -> Case:
     rows = _ordered(case, wanted)
     steps = tuple(_step(case, row, order, wanted[row.code].why) for order, row in enumerate(rows, 1))
     needed = tuple({part.code: part for step in steps for part in step.parts}.values())
-    along = taken_along(case, needed, rows) if not case.profile.works else ()
-    readings = () if case.profile.works else next_readings(case)
+    asks = not (case.profile.works or ends_call(case.holds))
+    along = taken_along(case, needed, rows) if asks else ()
+    readings = next_readings(case) if asks else ()
     return changed(case, plan=Plan(steps, readings, needed, along))
 
 

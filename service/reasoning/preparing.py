@@ -8,12 +8,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from service.knowledge.catalogues import causes as cause_rows
-from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.people import people_rows
 from service.reasoning.case import Case
 from service.reasoning.holds import ends_call
 from service.reasoning.loading import load_for, load_of
-from service.reasoning.notes import hold_sentences
+from service.reasoning.notes import advice_of, hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
 from service.results.answer import Cause
@@ -86,9 +85,9 @@ def _likely(cause: Cause) -> Sentence:
 def _customer_note(case: Case) -> tuple[Sentence, ...]:
     """For the customer: what to do until somebody comes; no cause is named, because none has been read."""
     complaint = case.visit.complaint
-    reported = [row for row in symptom_rows().values() if row.advice and row.code in complaint.symptoms]
-    advice = [Sentence(row.advice) for row in reported]
-    said = [Sentence("customer.intake")]
+    advice, said = advice_of(case), [Sentence("customer.intake")]
+    if ends_call(case.holds):
+        return advice
     if not advice:
         said.append(Sentence(f"customer.{case.decision.permission}"))
     there = [row for row in people_rows().values() if row.code in complaint.people_at_risk]

@@ -12,7 +12,7 @@ from service.knowledge.row_types import of_state
 from service.knowledge.told import in_states, told
 from service.reasoning.case import Case
 from service.results.changed import changed
-from service.results.finding import CONTRADICTED, Confidence, Finding, State
+from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
 from service.verdicts.report import softened
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
@@ -54,6 +54,14 @@ def rests_on_doubtful(case: Case, finding: Finding) -> bool:
     return not (row.stands or row.disagreement or is_contradiction(finding))
 
 
+def is_void(case: Case, finding: Finding) -> bool:
+    """True for what rests on readings that tell nothing of the unit, as on an iced coil; a hazard stands all the
+    same."""
+    beginnings = _beginnings(case, "voids")
+    void = bool(beginnings) and any(pointer.startswith(beginnings) for pointer in finding.evidence)
+    return void and finding.severity is not Severity.CRITICAL
+
+
 def failures(case: Case) -> tuple[Finding, ...]:
     """Failed findings that say something of the unit: no contradiction, and none that rests on one."""
     failed = (item for item in case.findings if item.state is State.FAIL and not is_disagreement(item))
@@ -62,10 +70,15 @@ def failures(case: Case) -> tuple[Finding, ...]:
 
 def _unsettled(case: Case) -> frozenset[str]:
     """Readings that have not settled: they are taken again, so what yields them is not done."""
-    beginnings = tuple(start for _, starts in told(case.raw, "unsettles") for start in starts)
+    beginnings = _beginnings(case, "unsettles")
     if not beginnings:
         return frozenset()
     return frozenset(pointer for pointer in case.read if pointer.startswith(beginnings))
+
+
+def _beginnings(case: Case, member: str) -> tuple[str, ...]:
+    """Beginnings of pointers that the findings name in a member of their rows."""
+    return tuple(start for _, starts in told(case.raw, member) for start in starts)
 
 
 def _goes(finding: Finding, doubtful: frozenset[str]) -> bool:

@@ -12,7 +12,7 @@ from service.knowledge.limits import limit
 from service.knowledge.row_types import matching
 from service.knowledge.told import told
 from service.reasoning.case import Case
-from service.reasoning.holds import contradicts
+from service.reasoning.holds import contradicts, ending_holds
 from service.reasoning.leak_signs import leak_signs
 from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read
 from service.reasoning.repair import is_to_be_repaired
@@ -38,14 +38,23 @@ class Wanted:
 
 
 def wanted_steps(case: Case) -> dict[str, Wanted]:
-    """Step codes with what calls for them."""
+    """Step codes with what calls for them; where everybody has to get out, only the way out."""
     wanted: dict[str, Wanted] = {}
-    for hold in case.holds:
+    ending = ending_holds(case.holds)
+    for hold in ending or case.holds:
         _want(wanted, hold_rows()[hold.code].steps, hold.code, HAZARD)
+    if ending:
+        return wanted
+    leaking = frozenset(leak_signs(case))
+    voiding = {item.code for item, _ in told(case.findings, "voids")}
     for finding, steps in told(case.findings, "steps"):
         if finding.variant not in NOT_JUDGED and not rests_on_doubtful(case, finding):
             fault = finding.state is State.FAIL and establishes(case, finding)
-            _want(wanted, steps, finding.code, REPAIR if fault else REST)
+            # A leak is looked for before the circuit is opened and charged, whatever is repaired in it.
+            first = fault or (not leaking.isdisjoint(finding.evidence) and is_to_be_repaired(case))
+            # What makes the readings void comes before any of them is used as a proof.
+            rank = REPAIR if first else PROOF if finding.code in voiding else REST
+            _want(wanted, steps, finding.code, rank)
     if case.profile.works:
         return wanted
     for cause in case.causes:

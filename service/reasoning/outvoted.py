@@ -1,0 +1,28 @@
+"""All running readings together speak of one cause and the case is led by another: the answer names one only."""
+
+from dataclasses import replace
+
+from service.knowledge.catalogues import findings as finding_rows
+from service.reasoning.case import Case
+from service.reasoning.proof import is_likely
+from service.results.changed import changed
+from service.results.finding import Finding, State
+from service.verdicts.report import softened
+
+OUTVOTED = "outvoted"
+
+
+def tell_outvoted(case: Case) -> Case:
+    """The case with the verdict of all running readings told as what it is beside the cause that leads."""
+    if not is_likely(case.lead):
+        return case
+    return changed(case, findings=tuple(_beside(case, item) for item in case.findings))
+
+
+def _beside(case: Case, item: Finding) -> Finding:
+    named = item.values.get("cause")
+    row = finding_rows()[item.code]
+    if not row.together or item.state not in (State.FAIL, State.REVIEW) or named in (None, case.lead.code):
+        return item
+    state = State.UNDECIDED if item.state is State.FAIL else State.REVIEW
+    return replace(item, state=state, severity=softened(row.severity, state), variant=OUTVOTED)
