@@ -82,8 +82,7 @@ def create_app(settings: Settings | None = None) -> Flask:
     failures.install(app)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
-    versions = provenance()
-    metrics.describe_build(settings.service_commit, versions)
+    metrics.describe_build(settings.service_commit, provenance())
     admission = Admission(app.wsgi_app, settings.in_flight_limit, settings.queue_milliseconds)
     negotiated = Negotiated(admission, settings.cors_origins)
     app.wsgi_app = Observed(  # type: ignore[method-assign]

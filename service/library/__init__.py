@@ -13,7 +13,7 @@ from service.knowledge.learnt import Learnt, UnusableLearntFile, read_learnt
 from service.library.answered import Answered, Assessed, Failed, Refused
 from service.library.loading import load_visit, with_learnt
 from service.library.lots import assess_all, assess_beside, assess_one
-from service.library.provenance import digest_of_package, provenance, provenance_of
+from service.library.provenance import digest_of_package, provenance, provenance_of, written_provenance
 
 __all__ = [
     "Answered",
@@ -31,4 +31,5 @@ __all__ = [
     "provenance_of",
     "read_learnt",
     "with_learnt",
+    "written_provenance",
 ]

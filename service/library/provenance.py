@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
+from typing import Any
 
 from service.knowledge.cycle_priors import cycle_priors
 from service.knowledge.limits import limit
@@ -20,7 +22,11 @@ from service.knowledge.refrigerant_rows import refrigerant_data
 from service.knowledge.rule_book import book
 from service.results.answer import Answer, Simulated
 from service.results.contract import CONTRACT
+from service.results.provenance import Provenance
+from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit import Visit
+from service.schemas.writing import written
+from service.words.say import Speaker
 
 SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
 """What a package holds that can change an answer; what an interpreter leaves beside it cannot."""
@@ -29,11 +35,17 @@ OFFLINE = frozenset({"__pycache__", "workshop"})
 LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "werkzeug")
 """Whose other version may write another digit, another header or another line of a drawing."""
 DIGITS = 16
+_PLAIN = Speaker(Units(), STANDARD_ATMOSPHERE)
 
 
-def provenance() -> dict[str, str]:
+def provenance() -> Provenance:
     """The versions that every answer carries, so that it can be given again."""
     return _provenance(*_chosen())
+
+
+def written_provenance() -> dict[str, Any]:
+    """As every answer has it."""
+    return written(provenance(), _PLAIN)
 
 
 def edition() -> str:
@@ -47,19 +59,19 @@ def _chosen() -> tuple[str, str]:
 
 
 @cache
-def _provenance(rules: str, default: str) -> dict[str, str]:
+def _provenance(rules: str, default: str) -> Provenance:
     knowledge = resources.files("service.knowledge")
     tables = _digest(_files(knowledge / "tables", ""))[:12]
-    return {
-        "service": metadata.version("air-conditioner-diagnosis"),
-        "contract": CONTRACT,
-        "edition": _edition(rules, default),
-        "knowledge": _digest([*_rows_and_texts(), ("rules", rules.encode())])[:12],
-        "properties": f"{refrigerant_data().property_library}, tables {tables}",
-    }
+    return Provenance(
+        service=metadata.version("air-conditioner-diagnosis"),
+        contract=CONTRACT,
+        edition=_edition(rules, default),
+        knowledge=_digest([*_rows_and_texts(), ("rules", rules.encode())])[:12],
+        properties=f"{refrigerant_data().property_library}, tables {tables}",
+    )
 
 
-def provenance_of(visit: Visit, answer: Answer) -> dict[str, str]:
+def provenance_of(visit: Visit, answer: Answer) -> Provenance:
     """As `provenance`, with what this visit was reasoned with besides.
 
     Learnt shares; how far simulated units were believed, where they were; and what told how this very unit reads
@@ -67,12 +79,14 @@ def provenance_of(visit: Visit, answer: Answer) -> dict[str, str]:
     """
     found, priors, simulated = provenance(), visit.priors, answer.simulated
     if priors.labels is not None:
-        found = found | {"priors": f"{priors.name}, {priors.labels} labels"}
+        found = replace(found, priors=f"{priors.name}, {priors.labels} labels")
     if simulated is None:
         return found
-    found = found | {"simulated_units": _belief()}
+    found = replace(found, simulated_units=_belief())
+    if simulated.known_by == "baseline":
+        return replace(found, baseline=_known_by(visit, simulated))
     if simulated.known_by:
-        found = found | {simulated.known_by: _known_by(visit, simulated)}
+        return replace(found, printed_normals=_known_by(visit, simulated))
     return found
 
 

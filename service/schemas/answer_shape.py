@@ -6,8 +6,9 @@ from typing import Any
 
 from service.results.answer import Answer
 from service.results.declare import Member, declared_members, member
+from service.results.provenance import Provenance, Read
 from service.results.units import TABLE
-from service.schemas.item_shapes import ProvenanceShape, ReadShape, always
+from service.schemas.item_shapes import always
 from service.schemas.writing import writer_of
 
 COMPUTED = "computed"
@@ -53,7 +54,7 @@ def answer_of(
     size = [("size", str, always("choice", "How much of the answer this is.", choices=sizes))] if sizes else []
     counted = [
         ("passed", tuple, member("texts", "Codes of what passed, in a short answer.")),
-        ("read", object, always("object", "How much of what was posted was used.", part=ReadShape)),
+        ("read", object, always("object", "How much of what was posted was used.", part=Read)),
     ]
     made = [
         *size,
@@ -61,7 +62,7 @@ def answer_of(
         *told,
         *(counted if sizes else []),
         ("units", object, always("object", "The units of the answer.", part=UnitsAnswer)),
-        ("provenance", object, always("object", "What gave the answer.", part=ProvenanceShape)),
+        ("provenance", object, always("object", "What gave the answer.", part=Provenance)),
     ]
     purpose = " ".join((Answer.__doc__ or "").split("\n\n")[0].split())
     return make_dataclass(name, made, frozen=True, namespace={"__doc__": purpose})

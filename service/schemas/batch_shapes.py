@@ -5,10 +5,11 @@ from typing import Any
 
 from service.results.computed import Computed
 from service.results.declare import member
+from service.results.provenance import Provenance
 from service.results.visit import Visit
 from service.schemas.answer_shape import answer_of
-from service.schemas.item_shapes import ProvenanceShape, always
-from service.schemas.list_shapes import ProblemShape
+from service.schemas.item_shapes import always
+from service.schemas.lists.problems import Problem
 from service.schemas.sizes import SIZES
 
 AssessmentAnswer = answer_of("AssessmentAnswer", Computed, outcome=True, sizes=SIZES, keeps=True)
@@ -29,7 +30,7 @@ class BatchLineShape:
     reference: str | None = member("text", "The caller's `reference`, echoed.")
     status: int = always("integer", "The HTTP status that it would have had alone.", low=200, high=599)
     assessment: Any = member("object", "The answer.", part=AssessmentAnswer)
-    problem: Any = member("object", "Why it was refused.", part=ProblemShape)
+    problem: Any = member("object", "Why it was refused.", part=Problem)
 
 
 @dataclass(frozen=True)
@@ -37,4 +38,4 @@ class BatchAnswerShape:
     """The answers of a batch, in order."""
 
     answers: tuple[BatchLineShape, ...] = always("parts", "One for each visit.", part=BatchLineShape)
-    provenance: Any = always("object", "What gave the answers.", part=ProvenanceShape)
+    provenance: Any = always("object", "What gave the answers.", part=Provenance)

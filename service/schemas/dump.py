@@ -9,8 +9,9 @@ from functools import lru_cache
 from typing import Any
 
 from service.results.answer import Answer
+from service.results.provenance import Provenance, Read
 from service.results.units import TABLE, Units
-from service.schemas.writing import writer_of
+from service.schemas.writing import writer_of, written
 from service.words.say import Speaker
 
 _write = writer_of(Answer)
@@ -19,9 +20,9 @@ _write = writer_of(Answer)
 def dump(
     answer: Answer,
     speaker: Speaker,
-    provenance: dict[str, str],
+    provenance: Provenance,
     reference: str | None = None,
-    read: dict[str, Any] | None = None,
+    read: Read | None = None,
 ) -> dict[str, Any]:
     """The answer as the contract writes it. All lists are present; unknown members are absent, never null.
 
@@ -30,9 +31,9 @@ def dump(
     body: dict[str, Any] = {} if reference is None else {"reference": reference}
     body |= _write(answer, speaker)
     if read is not None:
-        body["read"] = read
+        body["read"] = written(read, speaker)
     body["units"] = dump_units(speaker.units)
-    body["provenance"] = provenance
+    body["provenance"] = written(provenance, speaker)
     return body
 
 

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
-from service.schemas.item_shapes import EDITION, ProvenanceShape, always
+from service.results.provenance import Provenance
+from service.schemas.item_shapes import always
 
 
 @dataclass(frozen=True)
@@ -21,18 +22,6 @@ class ReadyShape:
 
 
 @dataclass(frozen=True)
-class VersionShape:
-    """Version and build."""
-
-    service: str = always("text", "Version of the service.")
-    contract: str = always("text", "Version of the contract.")
-    edition: str = always("text", EDITION)
-    knowledge: str = always("text", "Edition of the limits, codes and texts.")
-    properties: str = always("text", "Property library and edition of the tables made from it.")
-    commit: str = always("text", "Commit that the image was built from.")
-
-
-@dataclass(frozen=True)
 class RootShape:
     """Where everything is: paths of this service."""
 
@@ -42,4 +31,4 @@ class RootShape:
     readings: str = always("text", "The catalogue of readings.")
     assessment: str = always("text", "Where a visit is posted.")
     version: str = always("text", "Version and build.")
-    provenance: Any = always("object", "What gave the answer.", part=ProvenanceShape)
+    provenance: Any = always("object", "What gave the answer.", part=Provenance)

@@ -1,33 +1,46 @@
 """The list of questions as a call script needs it: where each answer goes, its kind, and its patches."""
 
-from typing import Any
+from __future__ import annotations
 
 from service.knowledge.questions import QuestionRow, question_rows
+from service.schemas.lists import readings as declared
 from service.schemas.reading_list import reading_list
+from service.words.locale import text
 
 YES_NO = "yes_no"
-Body = dict[str, Any]
 
 
-def question_answers(language: str) -> dict[str, Body]:
-    """pointer, answer (kind) and answers of every question, by its code."""
-    rows = {row["pointer"]: row for row in reading_list(language)}
-    return {code: _of(row, rows[row.pointer]) for code, row in question_rows().items()}
+def question_list(language: str) -> tuple[declared.QuestionRow, ...]:
+    """The rows of GET /v1/questions."""
+    readings = {row.pointer: row for row in reading_list(language)}
+    return tuple(_row(row, readings[row.pointer], language) for row in question_rows().values())
 
 
-def _of(row: QuestionRow, reading: Body) -> Body:
-    kind = YES_NO if row.symptoms else reading["answer"]
-    return {"pointer": row.pointer, "answer": kind, "answers": _answers(row, kind, reading)}
+def _row(row: QuestionRow, reading: declared.ReadingRow, language: str) -> declared.QuestionRow:
+    kind, said = YES_NO if row.symptoms else reading.answer, text(language, "questions", row.code)
+    return declared.QuestionRow(
+        code=row.code,
+        title=said["text"],
+        since="1.0.0",
+        why=said["why"],
+        safety=row.safety,
+        pointer=row.pointer,
+        answer=kind,
+        answers=_answers(row, kind, reading),
+    )
 
 
-def _answers(row: QuestionRow, kind: str, reading: Body) -> list[Body]:
+def _answers(row: QuestionRow, kind: str, reading: declared.ReadingRow) -> tuple[declared.QuestionAnswer, ...]:
     if kind == YES_NO:
-        return [{"said": word, "patches": list(row.patch(word == "yes"))} for word in ("yes", "no")]
-    return [
-        {
-            "said": word["word"],
-            "title": word["title"],
-            "patches": list(row.patch((word["word"],) if kind == "choices" else word["word"])),
-        }
-        for word in reading.get("words", ())
-    ]
+        words = (("yes", None, True), ("no", None, False))
+        return tuple(declared.QuestionAnswer(word, title, _patches(row, said)) for word, title, said in words)
+    return tuple(
+        declared.QuestionAnswer(
+            each.word, each.title, _patches(row, (each.word,) if kind == "choices" else each.word)
+        )
+        for each in reading.words
+    )
+
+
+def _patches(row: QuestionRow, said: object) -> tuple[declared.QuestionPatch, ...]:
+    return tuple(declared.QuestionPatch("add", str(patch["path"]), patch["value"]) for patch in row.patch(said))

@@ -2,10 +2,10 @@
 
 from collections.abc import Collection
 from functools import cache, lru_cache
-from typing import Any
 
 from service.knowledge.taking import taking_of
 from service.results.pointers import present_pointers
+from service.results.provenance import Read
 from service.results.visit import Visit
 from service.schemas.reading_list import places
 
@@ -14,7 +14,7 @@ READ = frozenset({"inspection", "isolation", "electrical", "standing", "start_up
 READ_AT = "read_at"
 
 
-def read_counts(visit: Visit, relied_on: Collection[str]) -> dict[str, Any]:
+def read_counts(visit: Visit, relied_on: Collection[str]) -> Read:
     """`posted`: readings in the document; `used`: those that the answer rests on; `ignored`: pointers of the rest.
 
     relied_on: pointers of readings, or of the objects and items that hold them. What only tells how a reading was
@@ -25,7 +25,7 @@ def read_counts(visit: Visit, relied_on: Collection[str]) -> dict[str, Any]:
     used = {pointer for pointer in posted if _within(pointer, relied_on)}
     parts = {_part(pointer) for pointer in used}
     used |= {pointer for pointer in posted if pointer not in used and _tells_of_any(pointer, parts)}
-    return {"posted": len(posted), "used": len(used), "ignored": [item for item in posted if item not in used]}
+    return Read(len(posted), len(used), tuple(item for item in posted if item not in used))
 
 
 def _readings(visit: Visit) -> tuple[str, ...]:

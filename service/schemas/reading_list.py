@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
 from service.knowledge.reading_uses import findings_of
 from service.knowledge.taking import taking_of
@@ -22,27 +21,10 @@ from service.results.units import (
 )
 from service.results.visit import Visit
 from service.results.visit.priors import Priors
+from service.schemas.lists.readings import ANSWERS, NUMBER, ReadingRange, ReadingRow, ReadingWord
 from service.words.locale import text, texts
 from service.words.members import member_label
 
-ANSWERS = {
-    "boolean": "yes_no",
-    "integer": "whole_number",
-    "choice": "choice",
-    "choices": "choices",
-    "text": "text",
-    "label": "choice",
-    "place": "text",
-    "date": "date",
-    "date_time": "date_time",
-    "resistance": "resistance",
-    "resistance_or_number": "resistance",
-    "insulation": "insulation",
-    "numbers": "numbers",
-    "parts": "list",
-}
-NUMBER = "number"
-KINDS_OF_ANSWER = (NUMBER, *dict.fromkeys(ANSWERS.values()))
 QUANTITIES = {"resistance": "ohms", "resistance_or_number": "ohms", "insulation": "megohms"}
 """The kind of quantity of an answer that is an object."""
 RANGE_DIGITS = 4
@@ -83,74 +65,73 @@ def _part(declared: Member) -> type:
 
 
 @cache
-def reading_list(language: str) -> tuple[dict[str, Any], ...]:
-    """The rows of GET /v1/readings; not to be changed, they are shared."""
+def reading_list(language: str) -> tuple[ReadingRow, ...]:
+    """The rows of GET /v1/readings."""
     return tuple(_row(place, language) for place in places())
 
 
-def _row(place: Place, language: str) -> dict[str, Any]:
+def _row(place: Place, language: str) -> ReadingRow:
     declared, taking = place.declared, taking_of(place.pointer)
-    body: dict[str, Any] = {
-        "pointer": place.pointer,
-        "part": place.pointer.split("/")[1],
-        "label": member_label(language, place.of, place.name, declared),
-        "instruction": text(language, "taking", taking.code),
-        "answer": "text" if _is_open_label(declared) else ANSWERS.get(declared.kind, NUMBER),
-    }
-    body |= _quantity(declared)
-    if declared.choices:
-        body["words"] = [_word(language, place.name, word) for word in declared.choices]
-    if declared.length is not None:
-        body["most"] = declared.length
-    body |= {"power": taking.power, "minutes": taking.minutes, "asked": taking.ask}
-    if taking.instrument is not None:
-        body["instrument"] = taking.instrument
-    body["findings"] = list(findings_of(place.pointer))
-    return body
+    quantity = QUANTITIES.get(declared.kind, declared.kind)
+    chosen_by = _chosen_by(quantity)
+    return ReadingRow(
+        pointer=place.pointer,
+        part=place.pointer.split("/")[1],
+        label=member_label(language, place.of, place.name, declared),
+        instruction=text(language, "taking", taking.code),
+        answer="text" if _is_open_label(declared) else ANSWERS.get(declared.kind, NUMBER),
+        quantity=quantity if quantity in KINDS else None,
+        unit_chosen_by=chosen_by,
+        ranges=_ranges(declared, quantity, chosen_by),
+        words=tuple(_word(language, place.name, word) for word in declared.choices),
+        most=declared.length,
+        power=taking.power,
+        minutes=taking.minutes,
+        asked=taking.ask,
+        instrument=taking.instrument,
+        findings=findings_of(place.pointer),
+    )
 
 
 def _is_open_label(declared: Member) -> bool:
     return declared.kind == "label" and not declared.choices
 
 
-def _word(language: str, name: str, word: str | int) -> dict[str, str]:
+def _word(language: str, name: str, word: str | int) -> ReadingWord:
     """A word with what it means; a number says it itself."""
     found = texts(language, "list_words").get(name, {})
-    return {"word": str(word), "title": found.get(word, str(word))}
+    return ReadingWord(str(word), found.get(word, str(word)))
 
 
-def _quantity(declared: Member) -> dict[str, Any]:
-    """Kind of quantity, the member of `units` that chooses its unit, and its range in every unit there is."""
+def _ranges(declared: Member, quantity: str, chosen_by: str | None) -> tuple[ReadingRange, ...]:
+    """The range of an answer, of a quantity in every unit there is; none for what is no number."""
     if declared.kind == "integer":
-        return {"ranges": [{"unit": "1", "low": declared.low, "high": declared.high}]}
-    kind = QUANTITIES.get(declared.kind, declared.kind)
-    if kind not in KINDS:
-        return {}
-    chosen_by = _chosen_by(kind)
+        return (ReadingRange("1", declared.low, declared.high),)
+    if quantity not in KINDS:
+        return ()
     choices = [Units(**{chosen_by: code}) for code in TABLE[chosen_by]] if chosen_by else [Units()]
-    body: dict[str, Any] = {"quantity": kind}
-    if chosen_by:
-        body["unit_chosen_by"] = chosen_by
-    return body | {"ranges": [_range(declared, kind, units) for units in choices]}
+    return tuple(_range(declared, quantity, units) for units in choices)
 
 
 def _chosen_by(kind: str) -> str | None:
-    if kind in FIXED:
+    """The member of `units` that chooses the unit of a kind; None where nothing does, or it is no quantity."""
+    if kind in FIXED or kind not in KINDS:
         return None
     if kind in PER_TIME:
         return PER_TIME[kind][0]
     return BORROWED.get(PER_LENGTH.get(kind, kind), PER_LENGTH.get(kind, kind))
 
 
-def _range(declared: Member, kind: str, units: Units) -> dict[str, Any]:
+def _range(declared: Member, kind: str, units: Units) -> ReadingRange:
     """The range in one unit, rounded inward; gauge units at sea level. A pressure is above absolute zero."""
-    body: dict[str, Any] = {"unit": units.code(kind)}
     low = 0.0 if declared.low is None and kind == "pressure" else declared.low
-    for name, limit, inward in (("low", low, 1.0), ("high", declared.high, -1.0)):
-        if limit is not None:
-            exact = from_si(limit, kind, units, STANDARD_ATMOSPHERE)
-            body[name] = _rounded_inward(exact, inward)
-    return body
+    return ReadingRange(units.code(kind), _end(low, kind, units, 1.0), _end(declared.high, kind, units, -1.0))
+
+
+def _end(limit: float | None, kind: str, units: Units, inward: float) -> float | None:
+    if limit is None:
+        return None
+    return _rounded_inward(from_si(limit, kind, units, STANDARD_ATMOSPHERE), inward)
 
 
 def _rounded_inward(exact: float, inward: float) -> float:

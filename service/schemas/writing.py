@@ -25,6 +25,8 @@ SENT = {
     "number": "{value}",
     "integer": "{value}",
     "boolean": "{value}",
+    "said": "{value}",
+    "date": "{value}.isoformat()",
     "choice": "{value}",
     "texts": "list({value})",
     "capacitances": "list({value})",

@@ -7,7 +7,7 @@ PROMETHEUS_MULTIPROC_DIR names before this module is imported; a scrape adds the
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 from functools import cache
 
@@ -23,6 +23,7 @@ from prometheus_client.metrics_core import GaugeMetricFamily
 from prometheus_client.multiprocess import MultiProcessCollector, mark_process_dead
 
 from service.knowledge.rule_book import book, overdue
+from service.results.provenance import Provenance
 from service.wire import readiness
 from service.wire.load import requests_at_work
 from service.wire.metrics_folder import VARIABLE
@@ -152,10 +153,9 @@ def worker_ended(pid: int) -> None:
     mark_process_dead(pid)  # type: ignore[no-untyped-call]
 
 
-def describe_build(commit: str, versions: Mapping[str, str]) -> None:
+def describe_build(commit: str, versions: Provenance) -> None:
     """State what is running; versions: as every answer carries them."""
-    told = (versions[name] for name in ("contract", "edition", "knowledge"))
-    _BUILD.labels(versions["service"], commit, *told).set(1)
+    _BUILD.labels(versions.service, commit, versions.contract, versions.edition, versions.knowledge).set(1)
 
 
 class _Rules:

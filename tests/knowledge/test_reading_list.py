@@ -14,12 +14,20 @@ from service.results.units import TABLE
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.reading_list import places, reading_list
+from service.schemas.writing import written
+from service.wire.listing import speaker_of
 from service.words.locale import LANGUAGES, texts
 from service.words.members import member_label
 from tests.golden import golden_cases
 from tests.wire.test_problem_language import REQUESTS
 
-ROWS = {row["pointer"]: row for row in reading_list("en")}
+
+def rows_in(language):
+    """The rows as they are sent, by pointer."""
+    return {row.pointer: written(row, speaker_of(language)) for row in reading_list(language)}
+
+
+ROWS = rows_in("en")
 NUMBERS = [row for row in ROWS.values() if row["answer"] == "number" and row["pointer"] != "/equipment/circuit"]
 ONE_VISIT = ("assessment", "electrical", "charge", "air", "compressor", "intake")
 
@@ -86,7 +94,7 @@ def _is_number(row):
 
 
 def test_spanish_says_everything_of_its_own():
-    spanish = {row["pointer"]: row for row in reading_list("es")}
+    spanish = rows_in("es")
     assert list(spanish) == list(ROWS)
     same = [p for p, row in spanish.items() if row["label"] == ROWS[p]["label"]]
     assert same == []

@@ -7,7 +7,7 @@ from itertools import product
 import pytest
 from flask.testing import FlaskClient
 
-from service.library.provenance import provenance
+from service.library.provenance import written_provenance
 from service.wire.routes import saturation
 
 CHOICES = list(product(("degF", "degC"), ("psig", "kPa", "bar")))
@@ -25,5 +25,5 @@ def test_units_and_provenance_are_of_this_request(
         answer = client.post("/v1/saturation", json=posted).json
         assert list(answer) == ["refrigerant", "points", "units", "provenance"]
         assert units.items() <= answer["units"].items()
-        assert answer["provenance"] == provenance()
+        assert answer["provenance"] == written_provenance()
         assert len(saturation._RESTS) <= most

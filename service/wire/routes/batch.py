@@ -10,7 +10,7 @@ from itertools import chain
 
 from flask import Blueprint, Response, request
 
-from service.library import provenance
+from service.library import written_provenance
 from service.results.refusal import phrase
 from service.schemas.batch_shapes import BatchAnswerShape, BatchRequest
 from service.wire import observe
@@ -87,7 +87,7 @@ def _as_document(pieces: Iterable[bytes]) -> Iterator[bytes]:
     for piece in pieces:
         yield before + piece.rstrip(b"\n").replace(b"\n", b",")
         before = b","
-    yield b'],"provenance":' + encode(provenance()) + b"}"
+    yield b'],"provenance":' + encode(written_provenance()) + b"}"
 
 
 def _require_accepted(media: str) -> None:

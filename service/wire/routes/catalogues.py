@@ -1,219 +1,229 @@
 """GET /v1/findings, causes, steps, readings, parts ...: the code lists, in the caller's language."""
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, TypeVar
 
 from flask import Blueprint, Response
 
 from service.knowledge import catalogues
 from service.knowledge.limits import all_limits
-from service.knowledge.questions import question_rows
 from service.knowledge.rule_book import book
 from service.library.provenance import provenance
-from service.results.units import STANDARD_ATMOSPHERE, Units
-from service.schemas import list_shapes
-from service.schemas.question_list import question_answers
+from service.results.planned import Minutes
+from service.schemas.lists import codes
+from service.schemas.lists.readings import QuestionList, ReadingList
+from service.schemas.question_list import question_list
 from service.schemas.reading_list import reading_list
-from service.wire.described import Example, View, described
+from service.wire.listing import code_list, listed, speaker_of
 from service.wire.reading import language
-from service.wire.responding import catalogue
 from service.words.locale import texts
 from service.words.say import Speaker
 
 BLUEPRINT = Blueprint("catalogues", __name__)
 CERTIFICATE = "certificate."
-
-
-def code_list(operation_id: str, answer: type, *, spoken: bool = True) -> Callable[[View], View]:
-    """Describe a code list; one in words is shown in Spanish, too."""
-    spanish = (Example("spanish", "The list in Spanish", language="es"),) if spoken else ()
-    examples = (Example("all", "The list"), *spanish)
-    return described(operation_id, "Code lists", answer=answer, spoken=spoken, examples=examples)
-
-
-def _answer(name: str, rows: list[dict[str, Any]], spoken: str) -> Response:
-    return catalogue({name: rows, "provenance": provenance()}, language=spoken)
-
-
-def _speaker() -> Speaker:
-    return Speaker(Units(), STANDARD_ATMOSPHERE, language())
+FIRST = "1.0.0"
+"""The contract that brought what has no row of its own."""
+Judged = TypeVar("Judged", bound=codes.CodeRow)
 
 
 def _cited(basis: str, source: str) -> str:
     return f"{source} ({basis})" if source and basis not in ("published", "restated") else source or basis
 
 
-def _judged(say: Speaker, folder: str, row: catalogues.FindingRow | catalogues.CautionRow) -> dict[str, Any]:
+def _judged(
+    of: type[Judged], say: Speaker, kind: str, row: catalogues.FindingRow | catalogues.CautionRow
+) -> Judged:
     """A row whose severity and source stand in its own file."""
-    return {
-        "code": row.code,
-        "title": say.title(folder, row.code),
-        "severity": str(row.severity),
-        "source": _cited(row.basis, row.source),
-        "since": row.since,
-    }
+    title = say.title(kind, row.code)
+    return of(row.code, title, str(row.severity), _cited(row.basis, row.source), row.since)
 
 
 @BLUEPRINT.get("/v1/findings")
-@code_list("listFindings", list_shapes.FINDINGS)
+@code_list("listFindings", codes.FindingList)
 def list_findings() -> Response:
     """The list of findings.
 
     Every finding code with what it rests on.
     """
-    say = _speaker()
-    rows = [_judged(say, "findings", row) for row in catalogues.findings().values()]
-    return _answer("findings", rows, say.language)
+    return listed(_findings, language())
+
+
+def _findings(spoken: str) -> codes.FindingList:
+    say = speaker_of(spoken)
+    rows = (_judged(codes.FindingRow, say, "findings", row) for row in catalogues.findings().values())
+    return codes.FindingList(tuple(rows), provenance())
 
 
 @BLUEPRINT.get("/v1/causes")
-@code_list("listCauses", list_shapes.CAUSES)
+@code_list("listCauses", codes.CauseList)
 def list_causes() -> Response:
     """The list of causes.
 
     Every cause code, how often it is met and how it is confirmed.
     """
-    say = _speaker()
-    rows = [
-        {
-            "code": row.code,
-            "title": say.title("causes", row.code),
-            "severity": "critical" if row.condemns else "warning",
-            "prior": row.prior,
-            "confirm_by": list(row.confirm_by),
-            "source": row.basis,
-            "since": row.since,
-        }
+    return listed(_causes, language())
+
+
+def _causes(spoken: str) -> codes.CauseList:
+    say = speaker_of(spoken)
+    rows = (
+        codes.CauseRow(
+            code=row.code,
+            title=say.title("causes", row.code),
+            severity="critical" if row.condemns else "warning",
+            source=row.basis,
+            since=row.since,
+            prior=row.prior,
+            confirm_by=row.confirm_by,
+        )
         for row in catalogues.causes().values()
-    ]
-    return _answer("causes", rows, say.language)
+    )
+    return codes.CauseList(tuple(rows), provenance())
 
 
 @BLUEPRINT.get("/v1/steps")
-@code_list("listSteps", list_shapes.STEPS)
+@code_list("listSteps", codes.StepList)
 def list_steps() -> Response:
     """The list of steps.
 
     Every step code with its hazards, certificates and minutes.
     """
-    say = _speaker()
-    rows = [
-        {
-            "code": row.code,
-            "title": say.title("steps", row.code),
-            "severity": "info",
-            "power": row.power,
-            "certificates": list(row.certificates),
-            "hazards": list(row.hazards),
-            "minutes": {"low": row.low, "high": row.high},
-            "source": "common practice",
-            "since": row.since,
-        }
+    return listed(_steps, language())
+
+
+def _steps(spoken: str) -> codes.StepList:
+    say = speaker_of(spoken)
+    rows = (
+        codes.StepRow(
+            code=row.code,
+            title=say.title("steps", row.code),
+            severity="info",
+            source="common practice",
+            since=row.since,
+            power=row.power,
+            certificates=row.certificates,
+            hazards=row.hazards,
+            minutes=Minutes(row.low, row.high),
+        )
         for row in catalogues.steps().values()
-    ]
-    return _answer("steps", rows, say.language)
+    )
+    return codes.StepList(tuple(rows), provenance())
 
 
 @BLUEPRINT.get("/v1/hazards")
-@code_list("listHazards", list_shapes.HAZARDS)
+@code_list("listHazards", codes.HazardList)
 def list_hazards() -> Response:
     """The list of hazards.
 
     Every hold, gravest first, then every caution.
     """
-    say = _speaker()
-    cautions = [_judged(say, "cautions", row) for row in catalogues.cautions().values()]
-    holds = [
-        {
-            "code": row.code,
-            "title": say.title("holds", row.code),
-            "severity": "critical" if row.unsafe else "warning",
-            "source": "common practice",
-            "since": row.since,
-        }
+    return listed(_hazards, language())
+
+
+def _hazards(spoken: str) -> codes.HazardList:
+    say = speaker_of(spoken)
+    holds = (
+        codes.HazardRow(
+            code=row.code,
+            title=say.title("holds", row.code),
+            severity="critical" if row.unsafe else "warning",
+            source="common practice",
+            since=row.since,
+        )
         for row in catalogues.holds().values()
-    ]
-    return _answer("hazards", holds + cautions, say.language)
+    )
+    cautions = (_judged(codes.HazardRow, say, "cautions", row) for row in catalogues.cautions().values())
+    return codes.HazardList((*holds, *cautions), provenance())
 
 
 @BLUEPRINT.get("/v1/sources")
-@code_list("listSources", list_shapes.SOURCES, spoken=False)
+@code_list("listSources", codes.SourceList, spoken=False)
 def list_sources() -> Response:
     """The list of sources.
 
     Every limit with its value in SI and who says so.
     """
-    rows = [
-        {
-            "code": row.code,
-            "title": row.code.replace(".", ": ").replace("-", " "),
-            "severity": "info",
-            "value": row.value,
-            "kind": row.kind,
-            "source": row.cited,
-            "since": "1.0.0",
-        }
+    return listed(_sources)
+
+
+def _sources(_: str) -> codes.SourceList:
+    rows = (
+        codes.SourceRow(
+            code=row.code,
+            title=row.code.replace(".", ": ").replace("-", " "),
+            severity="info",
+            source=row.cited,
+            since=FIRST,
+            value=row.value,
+            kind=row.kind,
+        )
         for row in all_limits().values()
-    ]
-    return _answer("sources", rows, "en")
+    )
+    return codes.SourceList(tuple(rows), provenance())
 
 
-def _users(rows: Mapping[str, Any], member: str) -> dict[str, list[str]]:
+def _users(rows: Mapping[str, Any], member: str) -> dict[str, tuple[str, ...]]:
     """Code of a part, tool or certificate -> codes of the rows that name it in a member."""
     found: dict[str, list[str]] = {}
     for code, row in rows.items():
         for used in getattr(row, member):
             found.setdefault(used, []).append(code)
-    return found
+    return {used: tuple(naming) for used, naming in found.items()}
 
 
 @BLUEPRINT.get("/v1/readings")
-@code_list("listReadings", list_shapes.READINGS)
+@code_list("listReadings", ReadingList)
 def list_readings() -> Response:
     """The list of readings.
 
     Every member of the visit document: what it is, how it is taken, what is accepted in each unit, power and
     instrument, and which findings rest on it. A form can be built from this list alone.
     """
-    spoken = language()
-    return _answer("readings", list(reading_list(spoken)), spoken)
+    return listed(_readings, language())
+
+
+def _readings(spoken: str) -> ReadingList:
+    return ReadingList(reading_list(spoken), provenance())
 
 
 @BLUEPRINT.get("/v1/parts")
-@code_list("listParts", list_shapes.PARTS)
+@code_list("listParts", codes.PartList)
 def list_parts() -> Response:
     """The list of parts.
 
     Every part that an answer may name.
     """
-    say = _speaker()
+    return listed(_parts, language())
+
+
+def _parts(spoken: str) -> codes.PartList:
+    say = speaker_of(spoken)
     steps, causes = _users(catalogues.steps(), "parts"), _users(catalogues.causes(), "parts")
-    rows = [
-        {
-            "code": code,
-            "title": say.title("parts", code),
-            "steps": steps.get(code, []),
-            "causes": causes.get(code, []),
-            "since": "1.0.0",
-        }
-        for code in texts("en", "parts")
-    ]
-    return _answer("parts", rows, say.language)
+    rows = (
+        codes.PartRow(
+            row.code, say.title("parts", row.code), row.since, steps.get(row.code, ()), causes.get(row.code, ())
+        )
+        for row in catalogues.parts().values()
+    )
+    return codes.PartList(tuple(rows), provenance())
 
 
 @BLUEPRINT.get("/v1/tools")
-@code_list("listTools", list_shapes.TOOLS)
+@code_list("listTools", codes.ToolList)
 def list_tools() -> Response:
     """The list of tools.
 
     Every tool and instrument that an answer may name.
     """
-    say, steps = _speaker(), _users(catalogues.steps(), "tools")
-    rows = [
-        {"code": code, "title": say.title("tools", code), "steps": steps.get(code, []), "since": "1.0.0"}
-        for code in texts("en", "tools")
-    ]
-    return _answer("tools", rows, say.language)
+    return listed(_tools, language())
+
+
+def _tools(spoken: str) -> codes.ToolList:
+    say, steps = speaker_of(spoken), _users(catalogues.steps(), "tools")
+    rows = (
+        codes.ToolRow(code, say.title("tools", code), FIRST, steps.get(code, ())) for code in texts("en", "tools")
+    )
+    return codes.ToolList(tuple(rows), provenance())
 
 
 def _roles() -> list[str]:
@@ -227,55 +237,48 @@ def _named_certificates() -> list[str]:
 
 
 @BLUEPRINT.get("/v1/certificates")
-@code_list("listCertificates", list_shapes.CERTIFICATES)
+@code_list("listCertificates", codes.CertificateList)
 def list_certificates() -> Response:
     """The list of certificates.
 
     Every certificate that a step may ask for.
     """
-    say, steps = _speaker(), _users(catalogues.steps(), "certificates")
-    rows = [
-        {
-            "code": code,
-            "title": say.title("report", f"{CERTIFICATE}{code}"),
-            "steps": steps.get(code, []),
-            "since": "1.0.0",
-        }
+    return listed(_certificates, language())
+
+
+def _certificates(spoken: str) -> codes.CertificateList:
+    say, steps = speaker_of(spoken), _users(catalogues.steps(), "certificates")
+    rows = (
+        codes.CertificateRow(code, say.title("report", f"{CERTIFICATE}{code}"), FIRST, steps.get(code, ()))
         for code in (*_roles(), *_named_certificates())
-    ]
-    return _answer("certificates", rows, say.language)
+    )
+    return codes.CertificateList(tuple(rows), provenance())
 
 
 @BLUEPRINT.get("/v1/questions")
-@code_list("listQuestions", list_shapes.QUESTIONS)
+@code_list("listQuestions", QuestionList)
 def list_questions() -> Response:
     """The list of questions.
 
     Every question that the intake may ask.
     """
-    say = _speaker()
-    answers = question_answers(say.language)
-    rows = [
-        {
-            "code": row.code,
-            "title": say.text("questions", row.code)["text"],
-            "why": say.text("questions", row.code)["why"],
-            "safety": row.safety,
-            **answers[row.code],
-            "since": "1.0.0",
-        }
-        for row in question_rows().values()
-    ]
-    return _answer("questions", rows, say.language)
+    return listed(_questions, language())
+
+
+def _questions(spoken: str) -> QuestionList:
+    return QuestionList(question_list(spoken), provenance())
 
 
 @BLUEPRINT.get("/v1/assumptions")
-@code_list("listAssumptions", list_shapes.ASSUMPTIONS)
+@code_list("listAssumptions", codes.AssumptionList)
 def list_assumptions() -> Response:
     """The list of assumptions.
 
     Every assumption that an answer may make.
     """
-    spoken = language()
-    rows = [{"code": code, "title": say, "since": "1.0.0"} for code, say in texts(spoken, "assumptions").items()]
-    return _answer("assumptions", rows, spoken)
+    return listed(_assumptions, language())
+
+
+def _assumptions(spoken: str) -> codes.AssumptionList:
+    rows = (codes.AssumptionRow(code, said, FIRST) for code, said in texts(spoken, "assumptions").items())
+    return codes.AssumptionList(tuple(rows), provenance())

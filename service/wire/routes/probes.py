@@ -7,14 +7,18 @@ from collections.abc import Callable
 from flask import Blueprint, Response, current_app
 
 from service.library.provenance import provenance
+from service.results.provenance import Version
 from service.results.refusal import phrase
-from service.schemas.probe_shapes import AliveShape, ReadyShape, VersionShape
+from service.schemas.probe_shapes import AliveShape, ReadyShape
+from service.schemas.writing import written
 from service.wire import readiness
 from service.wire.described import Example, View, described
 from service.wire.gate import open_to_all, produces
+from service.wire.listing import speaker_of
 from service.wire.metrics import exposition
 from service.wire.problems import ProblemError
 from service.wire.responding import respond, send
+from service.words.locale import DEFAULT
 
 BLUEPRINT = Blueprint("probes", __name__)
 
@@ -53,14 +57,16 @@ def show_ready() -> Response:
 
 
 @BLUEPRINT.get("/version")
-@_probe("showVersion", VersionShape, Example("version", "Versions"))
+@_probe("showVersion", Version, Example("version", "Versions"))
 @open_to_all
 def show_version() -> Response:
     """Version and build.
 
     Service, commit, edition of the knowledge, origin of the property tables.
     """
-    return respond({**provenance(), "commit": current_app.config["SERVICE_COMMIT"]})
+    held, commit = provenance(), current_app.config["SERVICE_COMMIT"]
+    version = Version(held.service, held.contract, held.edition, held.knowledge, held.properties, commit)
+    return respond(written(version, speaker_of(DEFAULT)))
 
 
 @BLUEPRINT.get("/metrics")

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
-from typing import Any
-
 from flask import Blueprint, Response
 
-from service.knowledge.problem_types import ProblemType, error_codes, problem_types
+from service.knowledge import problem_types as held
+from service.knowledge.problem_types import error_codes, problem_types
 from service.results.refusal import phrase
-from service.schemas import list_shapes
+from service.schemas.lists.problems import ErrorCode, ProblemList, ProblemType
 from service.wire.described import Example, Parameter, described
+from service.wire.listing import code_list, listed, sent
 from service.wire.problems import ProblemError
 from service.wire.reading import language
-from service.wire.responding import catalogue
-from service.wire.routes.catalogues import code_list
 from service.words.refusing import error_title, problem_detail, problem_title
 
 BLUEPRINT = Blueprint("problem_list", __name__)
@@ -27,25 +24,29 @@ CODE = Parameter(
 
 
 @BLUEPRINT.get("/v1/problems")
-@code_list("listProblems", list_shapes.PROBLEMS)
+@code_list("listProblems", ProblemList)
 def list_problems() -> Response:
     """The list of problems.
 
     Every type of problem and every error code.
     """
-    spoken = language()
-    problems = [_described(kind, spoken) for kind in problem_types().values()]
-    errors = [
-        {"code": row.code, "title": error_title(row.code, spoken), **_rest(row)} for row in error_codes().values()
-    ]
-    return catalogue({"problems": problems, "errors": errors}, language=spoken)
+    return listed(_problems, language())
+
+
+def _problems(spoken: str) -> ProblemList:
+    problems = tuple(_described(kind, spoken) for kind in problem_types().values())
+    errors = (
+        ErrorCode(row.code, error_title(row.code, spoken), row.severity, row.source, row.since)
+        for row in error_codes().values()
+    )
+    return ProblemList(problems, tuple(errors))
 
 
 @BLUEPRINT.get("/v1/problems/<code>")
 @described(
     "getProblem",
     "Code lists",
-    answer=list_shapes.ProblemType,
+    answer=ProblemType,
     path=(CODE,),
     examples=(
         Example("not-json", "The body is not JSON", path=(("code", "request.not-json"),)),
@@ -60,14 +61,16 @@ def show_problem(code: str) -> Response:
     kind, spoken = problem_types().get(code), language()
     if kind is None:
         raise ProblemError("request.not-found", phrase("path.problem"))
-    return catalogue(_described(kind, spoken), language=spoken)
+    return sent(_described(kind, spoken), spoken)
 
 
-def _described(kind: ProblemType, spoken: str) -> dict[str, Any]:
-    words = {"title": problem_title(kind.code, spoken), "detail": problem_detail(kind.code, spoken)}
-    return {"code": kind.code, "status": kind.status, **words, **_rest(kind)}
-
-
-def _rest(row: Any) -> dict[str, Any]:
-    """What stands behind the words, as the table has it."""
-    return {name: value for name, value in asdict(row).items() if name not in ("code", "status")}
+def _described(kind: held.ProblemType, spoken: str) -> ProblemType:
+    return ProblemType(
+        code=kind.code,
+        title=problem_title(kind.code, spoken),
+        severity=kind.severity,
+        source=kind.source,
+        since=kind.since,
+        status=kind.status,
+        detail=problem_detail(kind.code, spoken),
+    )

@@ -2,8 +2,6 @@
 
 import csv
 import io
-from dataclasses import asdict
-from typing import Any
 
 from flask import Blueprint, Response, request
 
@@ -14,12 +12,14 @@ from service.knowledge.refrigerants import (
     find,
     known_but_not_computed,
 )
-from service.library.provenance import provenance
+from service.library.provenance import provenance, written_provenance
 from service.results.refusal import phrase
-from service.results.units import STANDARD_ATMOSPHERE, Units, written
-from service.schemas import refrigerant_shapes as shapes
+from service.schemas.lists import refrigerants as declared
+from service.schemas.refrigerant_list import refrigerant_alone, refrigerant_row
+from service.schemas.saturation_shapes import SaturationTableShape
 from service.wire.described import Example, Parameter, described
 from service.wire.gate import produces, query_parameters
+from service.wire.listing import listed, sent
 from service.wire.problems import ProblemError
 from service.wire.reading import language, representation
 from service.wire.responding import catalogue
@@ -53,14 +53,13 @@ TABLES = (
         ),
     ),
 )
-SI = Units(temperature="degC", pressure="kPa")
 
 
 @BLUEPRINT.get("/v1/refrigerants")
 @described(
     "listRefrigerants",
     "Properties",
-    answer=shapes.RefrigerantListShape,
+    answer=declared.RefrigerantList,
     examples=(Example("all", "The list"), Example("spanish", "The list in Spanish", language="es")),
 )
 def list_refrigerants() -> Response:
@@ -68,26 +67,22 @@ def list_refrigerants() -> Response:
 
     Every refrigerant that can be computed, and those that are refused by name with the reason.
     """
-    spoken = language()
-    refused = [
-        {"designation": row.designation, "reason": said(phrase(row.reason), spoken)}
-        for row in known_but_not_computed()
-    ]
-    return catalogue(
-        {
-            "refrigerants": [_described(item) for item in all_refrigerants()],
-            "not_computed": refused,
-            "provenance": provenance(),
-        },
-        language=spoken,
+    return listed(_refrigerants, language())
+
+
+def _refrigerants(spoken: str) -> declared.RefrigerantList:
+    refused = (
+        declared.NotComputed(row.designation, said(phrase(row.reason), spoken)) for row in known_but_not_computed()
     )
+    held = (refrigerant_row(item) for item in all_refrigerants())
+    return declared.RefrigerantList(tuple(held), tuple(refused), provenance())
 
 
 @BLUEPRINT.get("/v1/refrigerants/<designation>")
 @described(
     "getRefrigerant",
     "Properties",
-    answer=shapes.Refrigerant,
+    answer=declared.Refrigerant,
     path=(DESIGNATION,),
     spoken=False,
     examples=(
@@ -100,14 +95,14 @@ def show_refrigerant(designation: str) -> Response:
 
     Composition, safety class, glide, critical point and the range that can be computed.
     """
-    return catalogue(_described(_found(designation)) | {"provenance": provenance()})
+    return sent(refrigerant_alone(_found(designation), provenance()))
 
 
 @BLUEPRINT.get("/v1/refrigerants/<designation>/saturation-table")
 @described(
     "getSaturationTable",
     "Properties",
-    answer=shapes.SaturationTableShape,
+    answer=SaturationTableShape,
     path=(DESIGNATION,),
     spoken=False,
     examples=TABLES,
@@ -129,7 +124,7 @@ def show_table(designation: str) -> Response:
             "refrigerant": refrigerant.designation,
             "rows": [dict(zip(COLUMNS, row, strict=True)) for row in rows],
             "units": {"temperature": query.units.temperature, "pressure": query.units.pressure},
-            "provenance": provenance(),
+            "provenance": written_provenance(),
         }
     )
 
@@ -148,53 +143,3 @@ def _as_csv(rows: list[tuple[float, ...]]) -> bytes:
     writer.writerow(COLUMNS)
     writer.writerows(rows)
     return text.getvalue().encode()
-
-
-def _described(item: Refrigerant) -> dict[str, Any]:
-    """A refrigerant as the contract lists it; temperatures in degC, pressures in kPa absolute."""
-    body: dict[str, Any] = {
-        "designation": item.designation,
-        "kind": item.kind,
-        "composition": [
-            {"component": share.designation, "mass_percent": share.mass_percent} for share in item.composition
-        ],
-        "safety_class": item.safety_class,
-        "gwp": {"ar4": round(item.gwp_ar4, 1), "ar5": round(item.gwp_ar5, 1)},
-        "ozone_depleting": item.ozone_depleting,
-        "oils": list(item.oils),
-        "charging_phase": item.charging_phase,
-        "pressure_class": item.pressure_class,
-        "glide": _glide(item),
-        "critical_point": {
-            "temperature": written(item.critical_temperature, "temperature", SI, STANDARD_ATMOSPHERE),
-            "pressure": written(item.critical_pressure, "pressure", SI, STANDARD_ATMOSPHERE),
-        },
-        "valid_range": _valid_range(item),
-        "cautions": list(item.cautions),
-        "sources": dict(item.sources),
-        "units": {"temperature": "degC", "pressure": "kPa", "glide": "K", "flammability_limit": "kg/m3"},
-    }
-    if item.lower_flammability_limit is not None:
-        body["lower_flammability_limit"] = item.lower_flammability_limit
-    if item.row.saturation_percent:
-        body["saturation_uncertainty_percent"] = item.row.saturation_percent
-    if item.row.transport is not None:
-        body["transport"] = asdict(item.row.transport)
-    return body
-
-
-def _glide(item: Refrigerant) -> dict[str, float]:
-    glide = {"at_dew_5_c": round(item.glide_at_dew_5_c, 2)}
-    if item.glide_at_bubble_40_c is not None:
-        glide["at_bubble_40_c"] = round(item.glide_at_bubble_40_c, 2)
-    return glide
-
-
-def _valid_range(item: Refrigerant) -> dict[str, float]:
-    curve = item.saturation
-    return {
-        "lowest_temperature": written(curve.lowest_temperature, "temperature", SI, STANDARD_ATMOSPHERE),
-        "highest_temperature": written(curve.highest_temperature, "temperature", SI, STANDARD_ATMOSPHERE),
-        "lowest_pressure": written(curve.lowest_pressure, "pressure", SI, STANDARD_ATMOSPHERE),
-        "highest_pressure": written(curve.highest_pressure, "pressure", SI, STANDARD_ATMOSPHERE),
-    }

@@ -2,7 +2,7 @@
 
 from flask import Blueprint, Response, redirect
 
-from service.library import provenance
+from service.library import written_provenance
 from service.schemas.probe_shapes import RootShape
 from service.wire.described import Example, described
 from service.wire.gate import produces, without_key
@@ -41,4 +41,4 @@ def show_root() -> Response:
         led: Response = redirect(LINKS["documentation"], Response=Response)  # type: ignore[assignment]
         led.headers["Cache-Control"] = "no-store"
         return led
-    return catalogue({**LINKS, "provenance": provenance()})
+    return catalogue({**LINKS, "provenance": written_provenance()})

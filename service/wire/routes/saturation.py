@@ -3,12 +3,12 @@
 from flask import Blueprint, Response
 
 from service.checks.refrigerant.saturation_points import saturate
-from service.library.provenance import provenance
+from service.library.provenance import written_provenance
 from service.results.saturation import SaturationRequest
 from service.results.units import Units
 from service.schemas.documents import load
 from service.schemas.dump import dump_units
-from service.schemas.refrigerant_shapes import SaturationAnswer
+from service.schemas.saturation_shapes import SaturationAnswer
 from service.wire.described import Example, described
 from service.wire.reading import read_document
 from service.wire.responding import JSON, encode, send
@@ -54,6 +54,6 @@ def _rest(units: Units) -> bytes:
     if found is None:
         if len(_RESTS) >= MOST_RESTS:
             _RESTS.clear()
-        rest = encode({"units": dump_units(units), "provenance": provenance()})
+        rest = encode({"units": dump_units(units), "provenance": written_provenance()})
         found = _RESTS[id(units)] = (units, b"," + rest[1:])
     return found[1]

@@ -16,7 +16,7 @@ from flask import Flask, Response, request
 from flask.json.provider import JSONProvider
 from gunicorn.app.base import BaseApplication
 
-from service.library.provenance import provenance
+from service.library.provenance import written_provenance
 from service.results.saturation import SaturationRequest
 from service.results.units import writer
 from service.schemas.documents import load_explained
@@ -101,7 +101,12 @@ def _properties(app: Flask) -> None:
             if point.pressure is not None
         ]
         units = dump_units(asked.units)
-        return {"refrigerant": asked.refrigerant, "points": points, "units": units, "provenance": provenance()}
+        return {
+            "refrigerant": asked.refrigerant,
+            "points": points,
+            "units": units,
+            "provenance": written_provenance(),
+        }
 
 
 _ROUTES: dict[str, Callable[[Flask], None]] = {"echo": _echo, "properties": _properties}

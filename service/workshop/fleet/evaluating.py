@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from service.knowledge.catalogues import causes
-from service.library import provenance
+from service.library import written_provenance
 from service.workshop.fleet.labels import Reading, labelled
 from service.workshop.fleet.tally import Fleet, Tally
 
@@ -53,7 +53,7 @@ def evaluate(folder: str, truth: str, callback: str | None) -> dict[str, Any]:
         "causes": _pairs(fleet),
         "by": {name: _groups(groups) for name, groups in fleet.by.items()},
         "cannot_show": _cannot_show(tally),
-        "evaluated_by": provenance(),
+        "evaluated_by": written_provenance(),
     }
 
 

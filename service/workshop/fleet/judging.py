@@ -15,7 +15,7 @@ import pyarrow as pa
 from pyarrow import parquet
 
 from service.knowledge.model_version import model_version
-from service.library import assess_beside, digest_of_package, provenance
+from service.library import assess_beside, digest_of_package, written_provenance
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted, flat
 from service.workshop.fleet.plan import Partition
@@ -41,7 +41,7 @@ class Done:
 @cache
 def fleet_edition() -> dict[str, str]:
     """What judges the rows of a folder: the provenance of the answers, and the code that writes rows."""
-    return provenance() | {"fleet": digest_of_package("service.workshop.fleet")}
+    return written_provenance() | {"fleet": digest_of_package("service.workshop.fleet")}
 
 
 def judge_partition(partition: Partition, out: str, wanted: Wanted, edition: dict[str, str]) -> Done:
@@ -63,7 +63,7 @@ def judge_partition(partition: Partition, out: str, wanted: Wanted, edition: dic
 
 def _judged(partition: Partition, wanted: Wanted) -> tuple[bytes, int, int]:
     """The bytes of the output file, how many rows it has, and how many of them were refused."""
-    noted = {"provenance": json.dumps(provenance()), "model": model_version()}
+    noted = {"provenance": json.dumps(written_provenance()), "model": model_version()}
     schema = wanted.schema().with_metadata(noted)
     written, rows, refused = io.BytesIO(), 0, 0
     with parquet.ParquetWriter(written, schema, compression="zstd") as writer:

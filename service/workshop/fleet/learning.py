@@ -12,7 +12,7 @@ import yaml
 from service.knowledge.learnt import FORMAT, Learnt, digest_of
 from service.knowledge.limits import limit
 from service.knowledge.model_version import model_version
-from service.library import provenance
+from service.library import written_provenance
 from service.workshop.fleet.counting import DEPTHS, Counts
 from service.workshop.fleet.holding_out import Difference, Trial, part_of
 from service.workshop.fleet.labels import Labelled, Reading, labelled, require_shipped
@@ -144,7 +144,7 @@ def _written(chosen: Learnt, span: dict[str, Any], told: dict[str, Any]) -> dict
         **span,
         "held_out": told,
         "learnt_on": datetime.now(UTC).date().isoformat(),
-        "learnt_by": provenance(),
+        "learnt_by": written_provenance(),
     }
     content = {
         "format": FORMAT,

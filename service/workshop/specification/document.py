@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from service.schemas.list_shapes import ProblemShape
+from service.schemas.lists.problems import Problem
 from service.wire.described import Example, Parameter
 from service.workshop.specification import fixed
 from service.workshop.specification.asking import ROOT, answer_of, request_of, shown
@@ -28,7 +28,7 @@ def build() -> dict[str, Any]:
     paths: dict[str, Any] = {}
     for operation in operations():
         paths.setdefault(operation.template, {})[operation.method.lower()] = _operation(operation, components)
-    responses = problem_responses(components.reference(ProblemShape, closed=False))
+    responses = problem_responses(components.reference(Problem, closed=False))
     return {
         "openapi": "3.1.0",
         "info": fixed.info(),

@@ -52,8 +52,8 @@ def how_to_type(declared: Member, units: Units) -> str:
 
 def titled(pointer: str, declared: Member) -> dict[str, str]:
     """Each word of a closed list with what the trade calls it."""
-    found = next((row for row in reading_list("en") if row["pointer"] == pointer), {})
-    titles = {word["word"]: word["title"] for word in found.get("words", ())}
+    found = next((row.words for row in reading_list("en") if row.pointer == pointer), ())
+    titles = {word.word: word.title for word in found}
     return {str(word): titles.get(str(word), str(word).replace("_", " ")) for word in declared.choices}
 
 

@@ -1,0 +1,182 @@
+"""The code lists, and what a row of each has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from service.results.declare import sent, words_of
+from service.results.finding import Severity
+from service.results.planned import Minutes
+from service.results.provenance import Provenance
+
+GAVE = sent("object", "What gave the list.", part=Provenance)
+NAMED_BY_STEPS = sent("texts", "Codes of the steps that name it.")
+
+
+@dataclass(frozen=True, slots=True)
+class CodeRow:
+    """A code with how much it matters and who says so."""
+
+    code: str = field(metadata=sent("text", "The code; it never changes."))
+    title: str = field(metadata=sent("text", "The code in words."))
+    severity: str = field(metadata=sent("choice", "How much it matters at worst.", choices=words_of(Severity)))
+    source: str = field(metadata=sent("text", "Who says so, or common practice."))
+    since: str = field(metadata=sent("text", "Version of the contract that brought it."))
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRow(CodeRow):
+    """A finding code."""
+
+
+@dataclass(frozen=True, slots=True)
+class FindingList:
+    """Every finding code."""
+
+    findings: tuple[FindingRow, ...] = field(metadata=sent("parts", "Every finding code.", part=FindingRow))
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class CauseRow(CodeRow):
+    """A cause code."""
+
+    prior: float = field(
+        metadata=sent("number", "Share of service calls (before any readings).", low=0.0, high=1.0)
+    )
+    confirm_by: tuple[str, ...] = field(metadata=sent("texts", "Codes of the steps that confirm it."))
+
+
+@dataclass(frozen=True, slots=True)
+class CauseList:
+    """Every cause code."""
+
+    causes: tuple[CauseRow, ...] = field(metadata=sent("parts", "Every cause code.", part=CauseRow))
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow(CodeRow):
+    """A step code."""
+
+    power: str = field(metadata=sent("choice", "Power at the unit.", choices=("off", "on", "either")))
+    certificates: tuple[str, ...] = field(
+        metadata=sent("texts", "Codes of the certificates that the work asks for.")
+    )
+    hazards: tuple[str, ...] = field(metadata=sent("texts", "Codes of the cautions that belong to it."))
+    minutes: Minutes = field(metadata=sent("object", "How long it takes.", part=Minutes))
+
+
+@dataclass(frozen=True, slots=True)
+class StepList:
+    """Every step code."""
+
+    steps: tuple[StepRow, ...] = field(metadata=sent("parts", "Every step code.", part=StepRow))
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class HazardRow(CodeRow):
+    """A hold or a caution."""
+
+
+@dataclass(frozen=True, slots=True)
+class HazardList:
+    """Every hold and every caution."""
+
+    hazards: tuple[HazardRow, ...] = field(metadata=sent("parts", "Every hold and every caution.", part=HazardRow))
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRow(CodeRow):
+    """A limit."""
+
+    value: float = field(metadata=sent("number", "The limit in SI (K, Pa, m3/s, W; electrical in V, A, ohm)."))
+    kind: str = field(metadata=sent("text", "Kind of quantity of the value."))
+
+
+@dataclass(frozen=True, slots=True)
+class SourceList:
+    """Every limit with its value and its source."""
+
+    sources: tuple[SourceRow, ...] = field(
+        metadata=sent("parts", "Every limit with its value and its source.", part=SourceRow)
+    )
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class NamedRow:
+    """A code with its title."""
+
+    code: str = field(metadata=sent("text", "The code; it never changes."))
+    title: str = field(metadata=sent("text", "The code in words."))
+    since: str = field(metadata=sent("text", "Version of the contract that brought it."))
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow(NamedRow):
+    """A part."""
+
+    steps: tuple[str, ...] = field(metadata=NAMED_BY_STEPS)
+    causes: tuple[str, ...] = field(metadata=sent("texts", "Codes of the causes whose repair needs it."))
+
+
+@dataclass(frozen=True, slots=True)
+class PartList:
+    """Every part that an answer may name."""
+
+    parts: tuple[PartRow, ...] = field(metadata=sent("parts", "Every part that an answer may name.", part=PartRow))
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class ToolRow(NamedRow):
+    """A tool."""
+
+    steps: tuple[str, ...] = field(metadata=NAMED_BY_STEPS)
+
+
+@dataclass(frozen=True, slots=True)
+class ToolList:
+    """Every tool and instrument that an answer may name."""
+
+    tools: tuple[ToolRow, ...] = field(
+        metadata=sent("parts", "Every tool and instrument that an answer may name.", part=ToolRow)
+    )
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateRow(NamedRow):
+    """A certificate."""
+
+    steps: tuple[str, ...] = field(metadata=NAMED_BY_STEPS)
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateList:
+    """Every certificate that a step may ask for."""
+
+    certificates: tuple[CertificateRow, ...] = field(
+        metadata=sent("parts", "Every certificate that a step may ask for.", part=CertificateRow)
+    )
+    provenance: Provenance = field(metadata=GAVE)
+
+
+@dataclass(frozen=True, slots=True)
+class AssumptionRow(NamedRow):
+    """An assumption."""
+
+
+@dataclass(frozen=True, slots=True)
+class AssumptionList:
+    """Every assumption; a name in braces stands for a value of the visit."""
+
+    assumptions: tuple[AssumptionRow, ...] = field(
+        metadata=sent(
+            "parts", "Every assumption; a name in braces stands for a value of the visit.", part=AssumptionRow
+        )
+    )
+    provenance: Provenance = field(metadata=GAVE)

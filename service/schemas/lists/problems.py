@@ -1,0 +1,62 @@
+"""A problem document, and the list of problem types and error codes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from service.results.declare import sent, sent_if_known
+from service.schemas.lists.codes import CodeRow
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemError:
+    """One thing that is wrong with a request."""
+
+    pointer: str = field(
+        metadata=sent("text", "JSON Pointer (RFC 6901) into the posted document; empty: the whole document.")
+    )
+    code: str = field(metadata=sent("text", "Stable code; the list grows."))
+    detail: str = field(metadata=sent("text", "One sentence that a person can act on."))
+    allowed: tuple[str, ...] = field(
+        default=(), metadata=sent_if_known("texts", "What would be accepted, in the units of the request.")
+    )
+    parameter: str | None = field(
+        default=None,
+        metadata=sent_if_known("text", "Name of the query parameter, where the mistake is not in the body."),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A problem document (RFC 9457)."""
+
+    type: str = field(metadata=sent("text", "Relative reference to the description of this type of problem."))
+    title: str = field(metadata=sent("text", "The type of problem in a few words."))
+    status: int = field(metadata=sent("integer", "The HTTP status.", low=400, high=599))
+    detail: str = field(metadata=sent("text", "What to change."))
+    instance: str = field(metadata=sent("text", "`urn:request:` and the request id, as in the logs."))
+    code: str = field(metadata=sent("text", "Code of GET /v1/problems."))
+    errors: tuple[ProblemError, ...] = field(
+        metadata=sent("parts", "What is wrong with the request, at most 50.", part=ProblemError, length=50)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemType(CodeRow):
+    """A type of problem."""
+
+    status: int = field(metadata=sent("integer", "The HTTP status.", low=400, high=599))
+    detail: str = field(metadata=sent("text", "What it means."))
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorCode(CodeRow):
+    """An error code."""
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemList:
+    """Every problem and every error code found before a schema is asked."""
+
+    problems: tuple[ProblemType, ...] = field(metadata=sent("parts", "Every type of problem.", part=ProblemType))
+    errors: tuple[ErrorCode, ...] = field(metadata=sent("parts", "Error codes of `errors`.", part=ErrorCode))

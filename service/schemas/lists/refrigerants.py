@@ -1,0 +1,161 @@
+"""Refrigerants: temperatures in degC, pressures in kPa absolute, whoever asks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from service.results.declare import sent, sent_if_known
+from service.results.provenance import Provenance
+from service.schemas.lists.codes import GAVE
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A component of a blend."""
+
+    component: str = field(metadata=sent("text", "Designation of the component."))
+    mass_percent: float = field(metadata=sent("number", "Share by mass in percent."))
+
+
+@dataclass(frozen=True, slots=True)
+class Warming:
+    """Global warming potential over 100 years."""
+
+    ar4: float = field(metadata=sent("number", "By the fourth assessment report of the IPCC.", decimals=1))
+    ar5: float = field(metadata=sent("number", "By the fifth assessment report of the IPCC.", decimals=1))
+
+
+@dataclass(frozen=True, slots=True)
+class Glide:
+    """Dew less bubble temperature at one pressure, in K."""
+
+    at_dew_5_c: float = field(metadata=sent("number", "At the pressure of 5 degC dew.", decimals=2))
+    at_bubble_40_c: float | None = field(
+        metadata=sent_if_known("number", "At the pressure of 40 degC bubble; absent above the range.", decimals=2)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class CriticalPoint:
+    """The critical point."""
+
+    temperature: float = field(metadata=sent("number", "In degC."))
+    pressure: float = field(metadata=sent("number", "In kPa absolute."))
+
+
+@dataclass(frozen=True, slots=True)
+class ValidRange:
+    """What can be computed; outside it is refused, never extrapolated."""
+
+    lowest_temperature: float = field(metadata=sent("number", "In degC."))
+    highest_temperature: float = field(metadata=sent("number", "In degC."))
+    lowest_pressure: float = field(metadata=sent("number", "In kPa absolute."))
+    highest_pressure: float = field(metadata=sent("number", "In kPa absolute."))
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantSources:
+    """Where the facts come from, by member."""
+
+    composition: str = field(default="", metadata=sent_if_known("text", "Source of `composition`."))
+    safety_class: str = field(default="", metadata=sent_if_known("text", "Source of `safety_class`."))
+    gwp: str = field(default="", metadata=sent_if_known("text", "Source of `gwp`."))
+    oils: str = field(default="", metadata=sent_if_known("text", "Source of `oils`."))
+    charging_phase: str = field(default="", metadata=sent_if_known("text", "Source of `charging_phase`."))
+    pressure_class: str = field(default="", metadata=sent_if_known("text", "Source of `pressure_class`."))
+    glide: str = field(default="", metadata=sent_if_known("text", "Source of `glide`."))
+    critical_point: str = field(default="", metadata=sent_if_known("text", "Source of `critical_point`."))
+    lower_flammability_limit: str = field(
+        default="", metadata=sent_if_known("text", "Source of `lower_flammability_limit`.")
+    )
+    room_rule_limit: str = field(default="", metadata=sent_if_known("text", "Source of `room_rule_limit`."))
+    saturation: str = field(default="", metadata=sent_if_known("text", "Source of `saturation`."))
+    transport: str = field(default="", metadata=sent_if_known("text", "Source of `transport`."))
+
+
+@dataclass(frozen=True, slots=True)
+class Transport:
+    """What stands on a cylinder's label and papers."""
+
+    un_number: int = field(metadata=sent("integer", "UN number.", low=1, high=9999))
+    name: str = field(metadata=sent("text", "Proper shipping name."))
+    division: str = field(metadata=sent("text", "Hazard division: 2.1 flammable gas, 2.2 non-flammable gas."))
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantUnits:
+    """Units of this description, the same for every caller."""
+
+    temperature: str = field(default="degC", metadata=sent("text", "Unit of temperatures: degC."))
+    pressure: str = field(default="kPa", metadata=sent("text", "Unit of pressures: kPa, absolute."))
+    glide: str = field(default="K", metadata=sent("text", "Unit of glides: K."))
+    flammability_limit: str = field(default="kg/m3", metadata=sent("text", "Unit of flammability limits: kg/m3."))
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantRow:
+    """A refrigerant of the list."""
+
+    designation: str = field(metadata=sent("text", "ASHRAE 34 designation."))
+    kind: str = field(metadata=sent("choice", "Pure fluid or blend.", choices=("pure", "blend")))
+    composition: tuple[Share, ...] = field(metadata=sent("parts", "Components by mass.", part=Share))
+    safety_class: str = field(metadata=sent("text", "ASHRAE 34 safety class, e.g. A1, A2L, A3."))
+    gwp: Warming = field(metadata=sent("object", "Global warming potential.", part=Warming))
+    ozone_depleting: bool = field(metadata=sent("boolean", "It depletes the ozone layer."))
+    oils: tuple[str, ...] = field(
+        metadata=sent("texts", "Oils that it is used with: mineral, alkylbenzene, poe, pve.")
+    )
+    charging_phase: str = field(
+        metadata=sent("choice", "How it leaves the cylinder.", choices=("liquid", "either"))
+    )
+    pressure_class: str = field(
+        metadata=sent("choice", "Pressure class.", choices=("low", "medium", "high", "very_high"))
+    )
+    glide: Glide = field(metadata=sent("object", "Temperature glide.", part=Glide))
+    critical_point: CriticalPoint = field(metadata=sent("object", "Critical point.", part=CriticalPoint))
+    valid_range: ValidRange = field(metadata=sent("object", "What can be computed.", part=ValidRange))
+    cautions: tuple[str, ...] = field(metadata=sent("texts", "Codes of the cautions that belong to it."))
+    sources: RefrigerantSources = field(
+        metadata=sent("object", "Where the facts come from.", part=RefrigerantSources)
+    )
+    units: RefrigerantUnits = field(metadata=sent("object", "Units of this description.", part=RefrigerantUnits))
+    lower_flammability_limit: float | None = field(
+        metadata=sent_if_known("number", "In kg/m3; absent where it does not burn.")
+    )
+    saturation_uncertainty_percent: float | None = field(
+        metadata=sent_if_known(
+            "number",
+            "How far its saturation pressures may be off; absent where well below a gauge's error.",
+        )
+    )
+    transport: Transport | None = field(
+        metadata=sent_if_known("object", "Label and papers; absent where not known.", part=Transport)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Refrigerant(RefrigerantRow):
+    """A refrigerant."""
+
+    provenance: Provenance = field(metadata=sent("object", "What gave the answer.", part=Provenance))
+
+
+@dataclass(frozen=True, slots=True)
+class NotComputed:
+    """A refrigerant that is refused by name."""
+
+    designation: str = field(metadata=sent("text", "ASHRAE 34 designation."))
+    reason: str = field(metadata=sent("text", "Why it cannot be computed."))
+
+
+@dataclass(frozen=True, slots=True)
+class RefrigerantList:
+    """Every refrigerant that can be computed, and those that are refused by name."""
+
+    refrigerants: tuple[RefrigerantRow, ...] = field(
+        metadata=sent("parts", "What can be computed.", part=RefrigerantRow)
+    )
+    not_computed: tuple[NotComputed, ...] = field(
+        metadata=sent("parts", "What is refused by name.", part=NotComputed)
+    )
+    provenance: Provenance = field(metadata=GAVE)
