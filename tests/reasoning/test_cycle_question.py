@@ -5,7 +5,8 @@ import pytest
 from service.checks.refrigerant.cooling import check_cooling
 from service.reasoning.causes import is_weighed
 from service.reasoning.cycle_pointers import weighed_pointers
-from service.reasoning.cycle_question import cycle_inputs, wet_bulb_of_humidity
+from service.reasoning.cycle_question import cycle_inputs
+from service.reasoning.cycle_read import wet_bulb_of_humidity
 from service.reasoning.cycle_weighing import ask_cycle, weigh
 from service.reasoning.expected import expected_computed
 from service.reasoning.flammable import is_flammable
