@@ -75,7 +75,7 @@ def _serve(bind: str | None) -> int:
         return WRONG_USAGE
     for number in (signal.SIGTERM, signal.SIGINT):
         signal.signal(number, _leave)
-    gc.disable()  # all that is made now stays; `warm_up` collects once and lets the collector go on
+    gc.disable()  # all that is made now stays; `warm_up` tells the collector so and lets it go on
     from service.knowledge import rule_book
     from service.knowledge.rows import KnowledgeError
     from service.words.completeness import load_all
