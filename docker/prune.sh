@@ -1,14 +1,25 @@
 #!/bin/sh -e
 # Takes out of a folder of installed packages what neither serving nor drawing loads: sh prune.sh FOLDER
-# Tests, sample data, compilers' headers and sources, tools that wrap Fortran, fonts that no drawing uses, icons of
-# windows and a decoder of AVIF pictures. Of the library of fonts the drawing library loads the names of glyphs alone;
-# its compiled parts have twins in Python. The font of last resort is opened before anything is drawn.
 # What is left must draw every sample: tests/deployment/test_pruned.py, and in the image tests.deployment.image.
 folder=$1
-find "$folder" -type d \( -name tests -o -path "*/gevent/testing" -o -path "*/numpy/f2py" -o -path "*/numpy/distutils" \
-  -o -name sample_data -o -path "*/mpl-data/fonts/afm" -o -path "*/mpl-data/fonts/pdfcorefonts" \
-  -o -path "*/mpl-data/images" \) -prune -exec rm -rf {} +
+
+# Tests, sample data, tools that wrap Fortran; what compilers and type checkers read.
+find "$folder" -type d \( -name tests -o -name sample_data -o -path "*/gevent/testing" -o -path "*/numpy/f2py" \
+  -o -path "*/numpy/distutils" \) -prune -exec rm -rf {} +
 find "$folder" \( -name "*.pyi" -o -name "*.pxd" -o -name "*.pyx" -o -name "*.c" -o -name "*.h" -o -name "*.a" \) -delete
-find "$folder" \( -path "*/PIL/_avif*" -o -path "*/pillow.libs/libavif*" -o -path "*/numpy/_core/_simd.*" \
-  -o -path "*/fontTools/*.so" \) -delete
+find "$folder" -path "*/numpy/_core/_simd.*" -delete
+
+# Icons of windows; fonts that no drawing uses (the one of last resort is opened before anything is drawn).
+find "$folder" -type d \( -path "*/mpl-data/fonts/afm" -o -path "*/mpl-data/fonts/pdfcorefonts" \
+  -o -path "*/mpl-data/images" \) -prune -exec rm -rf {} +
 find "$folder" -path "*/mpl-data/fonts/ttf/*.ttf" ! -name "DejaVuSans*" ! -name "LastResort*" -delete
+
+# Of the library of fonts the drawing library loads the names of glyphs alone, and with them how it logs and quotes.
+find "$folder" -path "*/fontTools/*" -type d ! -name misc ! -name __pycache__ -prune -exec rm -rf {} +
+find "$folder" -path "*/fontTools/misc/*.so" -delete
+
+# Of the library of pictures: what reads AVIF and WebP, sets type, or turns colours into those of another device.
+find "$folder" \( -path "*/PIL/_avif*" -o -path "*/PIL/_webp*" -o -path "*/PIL/_imagingft*" -o -path "*/PIL/_imagingcms*" \
+  -o -path "*/pillow.libs/libavif*" -o -path "*/pillow.libs/libwebp*" -o -path "*/pillow.libs/libsharpyuv*" \
+  -o -path "*/pillow.libs/libfreetype*" -o -path "*/pillow.libs/libharfbuzz*" -o -path "*/pillow.libs/libpng*" \
+  -o -path "*/pillow.libs/libbrotli*" -o -path "*/pillow.libs/liblcms2*" \) -delete
