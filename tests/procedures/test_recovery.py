@@ -1,13 +1,13 @@
 """Recovery: the cylinder's limit, what must never happen, and the level of the rule."""
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from service.knowledge.limits import limit
 from service.knowledge.refrigerants import all_refrigerants
 from service.physics.cylinder import WATER_DENSITY
 from service.results.refusal import Refusal
 from service.results.units import MICRON_OF_MERCURY, POUND, PSI
+from tests.coolprop import props_si
 from tests.procedures.judging import judge
 
 CYLINDER = {
@@ -32,7 +32,7 @@ def cylinder(**changes):
 def test_limit_by_density_of_the_reference_library():
     """80 % of 26.2 lb of water as R-410A at 77 F (CoolProp): 22.2 lb, as the worked example with 1.06 has it."""
     answer = judge("recovery", cylinder())
-    gravity = PropsSI("D", "T", 298.15, "Q", 0, "R410A") / WATER_DENSITY
+    gravity = props_si("D", "T", 298.15, "Q", 0, "R410A") / WATER_DENSITY
     assert answer.value("liquid_limit") == pytest.approx(0.8 * 26.2 * gravity, abs=0.02)
     assert answer.value("liquid_limit") == pytest.approx(22.22, abs=0.1)
     assert answer.value("stop_at_gross") == pytest.approx(39.22, abs=0.1)
@@ -247,7 +247,7 @@ def test_service_pressure_by_the_reference_library(refrigerant, stamped, state):
     """49 CFR 173.301a(d): at 131 F (55 C) at most 5/4 of the service pressure; 173.304a for the least."""
     fluid = {"R-32": "R32", "R-134a": "R134a", "R-454B": None}[refrigerant]
     if fluid:
-        needed = max((PropsSI("P", "T", 328.15, "Q", 0, fluid) - 101325.0) / PSI / 1.25, 240.0)
+        needed = max((props_si("P", "T", 328.15, "Q", 0, fluid) - 101325.0) / PSI / 1.25, 240.0)
         assert (stamped >= needed) == (state == "pass")
     answer = judge("recovery", cylinder(refrigerant=refrigerant, cylinder_service_pressure=stamped))
     assert answer.states["recovery.cylinder-pressure"] == state

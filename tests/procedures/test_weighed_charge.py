@@ -1,7 +1,6 @@
 """The charge to weigh in: tube volumes times densities, the maker's figure first, and the room."""
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from service.procedures.weighed_charge import weighed_charge
 from service.reasoning.assessment import conclude_procedure
@@ -9,6 +8,7 @@ from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.refusal import Refusal
 from service.results.units import FOOT, INCH, POUND
 from service.schemas.documents import load
+from tests.coolprop import props_si
 from tests.procedures.judging import judge
 
 SPLIT = {
@@ -30,8 +30,8 @@ def split(**changes):
 
 def per_foot(liquid_fluid, liquid_kelvin, suction_kelvin):
     """oz/ft of 3/8 and 3/4 in coil tube (ASTM B280 bores), densities by the reference library."""
-    liquid = PropsSI("D", "T", liquid_kelvin, "Q", 0, liquid_fluid)
-    vapour = PropsSI("D", "T", suction_kelvin, "Q", 1, liquid_fluid)
+    liquid = props_si("D", "T", liquid_kelvin, "Q", 0, liquid_fluid)
+    vapour = props_si("D", "T", suction_kelvin, "Q", 1, liquid_fluid)
     area = 3.14159265 / 4 * INCH**2
     return area * (0.311**2 * liquid + 0.680**2 * vapour) / OUNCE_PER_FOOT
 
@@ -64,7 +64,7 @@ def test_extras_are_added():
     """A drier of 0.01 ft3 full of liquid at 100 F, and a coil that takes 3 oz more."""
     base = judge("weighed-charge", split()).value("total_charge")
     more = judge("weighed-charge", split() | {"extras": {"drier_volume": 0.01, "coil_change": 3.0}})
-    drier = 0.01 * FOOT**3 * PropsSI("D", "T", 310.928, "Q", 0, "R410A") / (POUND / 16)
+    drier = 0.01 * FOOT**3 * props_si("D", "T", 310.928, "Q", 0, "R410A") / (POUND / 16)
     assert more.value("total_charge") - base == pytest.approx(3.0 + drier, abs=0.03)
 
 

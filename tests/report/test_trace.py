@@ -1,7 +1,6 @@
 """Points of the cycle, against the reference library of refrigerant properties."""
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from service.knowledge.refrigerants import all_refrigerants, find
 from service.report.dome import bubble_line, dew_line
@@ -9,6 +8,7 @@ from service.report.trace import DISCHARGE, INLET, LIQUID, LOSSLESS, SUCTION, tr
 from service.results.expected import ExpectedRunning, RangeOf
 from service.results.visit import Visit
 from service.schemas.documents import load
+from tests.coolprop import props_si
 from tests.report.conftest import RUNNING
 
 R_32 = find("R-32")
@@ -29,8 +29,8 @@ FULL = running_of(
 
 def reference(output, pressure, celsius):
     """Enthalpy or entropy over that of saturated liquid at 0 C, so that no reference state is in it."""
-    zero = PropsSI(output, "T", 273.15, "Q", 0, "R32")
-    return PropsSI(output, "P", pressure, "T", celsius + 273.15, "R32") - zero
+    zero = props_si(output, "T", 273.15, "Q", 0, "R32")
+    return props_si(output, "P", pressure, "T", celsius + 273.15, "R32") - zero
 
 
 ZERO = R_32.properties.saturated.liquid_enthalpy(273.15)
@@ -49,8 +49,8 @@ def test_points_lie_where_the_reference_library_puts_them():
 def test_without_the_discharge_line_the_compression_ends_at_its_entropy():
     members = {"suction_pressure": 9.0, "liquid_pressure": 27.0, "suction_line_temperature": 15}
     trace = trace_running(R_32, running_of(**members))
-    entropy = PropsSI("S", "P", 9e5, "T", 288.15, "R32")
-    end = PropsSI("H", "P", 27e5, "S", entropy, "R32") - PropsSI("H", "T", 273.15, "Q", 0, "R32")
+    entropy = props_si("S", "P", 9e5, "T", 288.15, "R32")
+    end = props_si("H", "P", 27e5, "S", entropy, "R32") - props_si("H", "T", 273.15, "Q", 0, "R32")
     assert trace.points[LOSSLESS].enthalpy - ZERO == pytest.approx(end, abs=500.0)
     assert trace.absent == ("liquid_line_temperature", "discharge_line_temperature")
 
@@ -117,11 +117,11 @@ def test_the_expected_cycle_is_that_of_the_likeliest_readings():
 def test_the_dome_follows_the_reference_library_up_to_its_top():
     enthalpies, pressures = bubble_line(R_32, 3e5)
     middle = len(pressures) // 2
-    zero = PropsSI("H", "T", 273.15, "Q", 0, "R32")
-    liquid = PropsSI("H", "P", pressures[middle], "Q", 0, "R32") - zero
+    zero = props_si("H", "T", 273.15, "Q", 0, "R32")
+    liquid = props_si("H", "P", pressures[middle], "Q", 0, "R32") - zero
     assert enthalpies[middle] - ZERO == pytest.approx(liquid, abs=200.0)
     enthalpies, pressures = dew_line(R_32, 3e5)
-    vapour = PropsSI("H", "P", pressures[middle], "Q", 1, "R32") - zero
+    vapour = props_si("H", "P", pressures[middle], "Q", 1, "R32") - zero
     assert enthalpies[middle] - ZERO == pytest.approx(vapour, abs=200.0)
     assert pressures[0] == pytest.approx(3e5)
     assert pressures[-1] < R_32.critical_pressure

@@ -1,7 +1,6 @@
 """The compressor: ratio, discharge gas, rating, pump-down, reversing valve."""
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from service.checks.refrigerant.compressor import check_compressor
 from tests.checks.cooling.visits import (
@@ -16,6 +15,7 @@ from tests.checks.cooling.visits import (
     valve_unit,
     visit_of,
 )
+from tests.coolprop import props_si
 from tests.physics.air.test_compressor_map import FLOW, POWER, ROWS
 
 POUND_PER_HOUR = 0.45359237 / 3600.0
@@ -53,8 +53,8 @@ def test_rated_values_are_the_maps(suction, discharge, flow, power):
 def test_warmer_suction_gas_carries_less():
     """Dabiri and Rice 1981: three quarters of the change in density, density by CoolProp."""
     twenty, fifty = compressor(rated()).computed, compressor(rated(superheat=50.0)).computed
-    pressure = PropsSI("P", "T", kelvin(45), "Q", 1, "R410A")
-    density = [PropsSI("D", "P", pressure, "T", kelvin(45 + superheat), "R410A") for superheat in (20, 50)]
+    pressure = props_si("P", "T", kelvin(45), "Q", 1, "R410A")
+    density = [props_si("D", "P", pressure, "T", kelvin(45 + superheat), "R410A") for superheat in (20, 50)]
     share = 1.0 + 0.75 * (density[1] / density[0] - 1.0)
     assert fifty.rated_mass_flow.value / twenty.rated_mass_flow.value == pytest.approx(share, rel=2e-3)
 
@@ -107,10 +107,10 @@ def test_power_against_the_rating(share, low, high):
 
 def test_overall_isentropic_efficiency_against_the_property_library():
     found = compressor(rated(electrical={"currents": {"compressor_watts": 2490}}))
-    low, high = (PropsSI("P", "T", kelvin(t), "Q", 1, "R410A") for t in (45, 115))
-    enthalpy = PropsSI("H", "P", low, "T", kelvin(65), "R410A")
-    entropy = PropsSI("S", "P", low, "T", kelvin(65), "R410A")
-    rise = PropsSI("H", "P", high, "S", entropy, "R410A") - enthalpy
+    low, high = (props_si("P", "T", kelvin(t), "Q", 1, "R410A") for t in (45, 115))
+    enthalpy = props_si("H", "P", low, "T", kelvin(65), "R410A")
+    entropy = props_si("S", "P", low, "T", kelvin(65), "R410A")
+    rise = props_si("H", "P", high, "S", entropy, "R410A") - enthalpy
     expected = 471.34 * POUND_PER_HOUR * rise / 2490
     assert found.computed.isentropic_efficiency.value == pytest.approx(expected, rel=5e-3)
     assert states(found)["compressor.efficiency-low"] == "pass"
@@ -120,11 +120,11 @@ def test_efficiency_from_the_discharge_temperature_where_there_is_no_rating():
     document = rated(running={"discharge_line_temperature": 175})
     del document["equipment"]["compressor"]
     found = compressor(document)
-    low, high = (PropsSI("P", "T", kelvin(t), "Q", 1, "R410A") for t in (45, 115))
-    enthalpy = PropsSI("H", "P", low, "T", kelvin(65), "R410A")
-    entropy = PropsSI("S", "P", low, "T", kelvin(65), "R410A")
-    rise = PropsSI("H", "P", high, "S", entropy, "R410A") - enthalpy
-    actual = PropsSI("H", "P", high, "T", kelvin(175), "R410A") - enthalpy
+    low, high = (props_si("P", "T", kelvin(t), "Q", 1, "R410A") for t in (45, 115))
+    enthalpy = props_si("H", "P", low, "T", kelvin(65), "R410A")
+    entropy = props_si("S", "P", low, "T", kelvin(65), "R410A")
+    rise = props_si("H", "P", high, "S", entropy, "R410A") - enthalpy
+    actual = props_si("H", "P", high, "T", kelvin(175), "R410A") - enthalpy
     assert found.computed.isentropic_efficiency.value == pytest.approx(rise / actual, rel=1e-2)
     cold = changed(document, running={"discharge_line_temperature": 118})
     assert compressor(cold).computed.isentropic_efficiency is None
@@ -136,7 +136,7 @@ def test_volumetric_efficiency_needs_the_displacement():
     document = rated()
     assert compressor(document).computed.volumetric_efficiency is None
     document["equipment"]["compressor"] |= {"displacement": 0.0011, "motor_speed": 3500}
-    density = PropsSI("D", "P", PropsSI("P", "T", kelvin(45), "Q", 1, "R410A"), "T", kelvin(65), "R410A")
+    density = props_si("D", "P", props_si("P", "T", kelvin(45), "Q", 1, "R410A"), "T", kelvin(65), "R410A")
     swept = 0.0011 * 0.3048**3 * 3500 / 60
     expected = 471.34 * POUND_PER_HOUR / (density * swept)
     assert compressor(document).computed.volumetric_efficiency.value == pytest.approx(expected, rel=5e-3)
@@ -163,8 +163,8 @@ def by_air(airflow, **parts):
 def test_flow_by_the_air_side(airflow, state):
     """Capacity of the worked example (43,022 Btu/h at 1200 cfm) over CoolProp's enthalpies, against the map."""
     found = compressor(by_air(airflow))
-    suction = PropsSI("H", "P", PropsSI("P", "T", kelvin(45), "Q", 1, "R410A"), "T", kelvin(65), "R410A")
-    liquid = PropsSI("H", "T", kelvin(100), "Q", 0, "R410A")
+    suction = props_si("H", "P", props_si("P", "T", kelvin(45), "Q", 1, "R410A"), "T", kelvin(65), "R410A")
+    liquid = props_si("H", "T", kelvin(100), "Q", 0, "R410A")
     flow = 43022 * airflow / 1200 * 1055.056 / 3600 / (suction - liquid)
     expected = flow / (471.34 * POUND_PER_HOUR)
     assert found.computed.mass_flow_ratio.value == pytest.approx(expected, rel=0.015)
