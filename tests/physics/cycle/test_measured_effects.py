@@ -12,6 +12,7 @@ import pytest
 
 from tests.physics.cycle.systems import solved, weather
 
+pytestmark = pytest.mark.long
 HOT = 308.15
 REFRIGERANTS = ["R-22", "R-410A"]
 

@@ -15,6 +15,7 @@ from service.workshop.cycle.solver import Solution, solve
 from service.workshop.cycle.unit import Operation
 from tests.physics.cycle.systems import solved, units, weather
 
+pytestmark = pytest.mark.long
 # Two published relations for charge, at 26.67 degC (wet bulb 19.4 degC) indoors: charge deviation, lowest and
 # highest capacity ratio, lowest and highest power ratio they give. Sources: dimensionless correlations of a
 # split heat pump with imposed charge faults (NIST TN 1848 form), as coded in OpenStudio-HPXML,
