@@ -23,7 +23,7 @@ from service.results.visit import Visit
 from service.results.visit.observations import PEOPLE
 from service.results.visit.site import Site
 
-RUN = ("no", "watch")
+RUN = ("no", "test", "watch")
 URGENCIES = ("now", "same_day", "next_day")
 TURNING = ("turns", "stands", "may_stand")
 AGAIN = "Mend these rows, then: bash tests/run --fast knowledge/test_references.py"
