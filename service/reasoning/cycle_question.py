@@ -1,6 +1,7 @@
 """From a visit to the question that the cycle model is asked, and which of the visit's readings it weighs."""
 
 from service.checks.refrigerant.before_port import is_throttled
+from service.checks.refrigerant.patterns import is_equalised
 from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import running_state
 from service.knowledge.cycle_kinds import cycle_kinds
@@ -26,8 +27,8 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
     """The question, or None where the visit cannot ask it.
 
     Asked of a fixed-speed unit in cooling, whose refrigerant and both entering air temperatures are known. No
-    simulated unit is throttled ahead of its liquid gauge port, holds another refrigerant than it is said to, or
-    runs with a coil that ice has closed.
+    simulated unit is throttled ahead of its liquid gauge port, holds another refrigerant than it is said to, runs
+    with a coil that ice has closed, or makes no pressure difference.
     """
     refrigerant = refrigerant_held(visit)
     conditions = conditions_of(visit.air, visit.site_pressure)
@@ -55,8 +56,8 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
 
 
 def _is_none_of_the_simulated(visit: Visit) -> bool:
-    iced = visit.inspection.ice_on_coil is True
-    return iced or is_throttled(visit) or is_doubted(visit, running_state(visit))
+    iced, state = visit.inspection.ice_on_coil is True, running_state(visit)
+    return iced or is_throttled(visit) or is_doubted(visit, state) or is_equalised(state)
 
 
 def _efficiency_class(visit: Visit) -> str | None:

@@ -9,8 +9,8 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case
 from service.reasoning.circumstances import does_not_start
-from service.reasoning.holds import ending_holds, ends_call
-from service.reasoning.proof import faults, is_established, is_likely, is_proven
+from service.reasoning.holds import contradicts, ending_holds, ends_call
+from service.reasoning.proof import binding_holds, faults, is_established, is_likely, is_proven
 from service.reasoning.set_aside import failures
 from service.reasoning.shares import band, percent
 from service.results.answer import Hold, Step
@@ -133,7 +133,7 @@ def _what_is_wrong(case: Case, said: str) -> tuple[Sentence, ...]:
     known = is_likely(lead) and (is_established(case, lead) or not case.holds)
     if said == "sound" or not known:
         return (bare,)
-    word = "found" if is_proven(case, lead) else "looks"
+    word = "found" if is_proven(case, lead) and not contradicts(binding_holds(case)) else "looks"
     return (*((bare,) if said == "unsafe" else ()), Sentence(f"customer.{word}", plainly))
 
 

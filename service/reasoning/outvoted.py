@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case
-from service.reasoning.proof import is_likely
+from service.reasoning.proof import is_likely, is_refuted
 from service.results.changed import changed
 from service.results.finding import Finding, State
 from service.verdicts.report import softened
@@ -14,8 +14,6 @@ OUTVOTED = "outvoted"
 
 def tell_outvoted(case: Case) -> Case:
     """The case with the verdict of all running readings told as what it is beside the cause that leads."""
-    if not is_likely(case.lead):
-        return case
     return changed(case, findings=tuple(_beside(case, item) for item in case.findings))
 
 
@@ -23,6 +21,9 @@ def _beside(case: Case, item: Finding) -> Finding:
     named = item.values.get("cause")
     row = finding_rows()[item.code]
     if not row.together or item.state not in (State.FAIL, State.REVIEW) or named in (None, case.lead.code):
+        return item
+    refuted = any(cause.code == named and is_refuted(case, cause) for cause in case.causes)
+    if not (refuted or is_likely(case.lead)):
         return item
     state = State.UNDECIDED if item.state is State.FAIL else State.REVIEW
     return replace(item, state=state, severity=softened(row.severity, state), variant=OUTVOTED)

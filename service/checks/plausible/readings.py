@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from service.checks.plausible.bounds import check_bounds
 from service.checks.plausible.unit_slips import check_units
 from service.checks.refrigerant.before_port import flashes_below_outdoor
+from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import FIXED, RunningState
 from service.physics.uncertainty import Uncertain, propagate
 from service.results.finding import Finding, State
@@ -32,7 +33,7 @@ def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
         *(
             (
                 _lines(visit),
-                _saturated_lines(state),
+                _saturated_lines(visit, state),
                 _airs(visit),
                 _outdoors(visit, state),
                 check_bounds(visit, state),
@@ -75,8 +76,9 @@ def _zero(visit: Visit) -> Iterator[Finding]:
             yield report("readings.gauge-not-zeroed", State.REVIEW, evidence(gap), measured=gap.quantity(PRESSURE))
 
 
-def _saturated_lines(state: RunningState) -> Iterator[Finding]:
-    """Superheat or subcooling below nothing. In a blend's glide a line may be wet without contradiction."""
+def _saturated_lines(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Superheat or subcooling below nothing. In a blend's glide a line may be wet without contradiction; where
+    nothing condenses the liquid line carries vapor, which may be as warm as it likes."""
     yield from _beyond_glide(
         "readings.superheat-negative",
         state.superheat,
@@ -88,11 +90,21 @@ def _saturated_lines(state: RunningState) -> Iterator[Finding]:
         state.subcooling,
         state.liquid_saturation_temperature,
         state.liquid_dew_temperature,
+        vapor=_nothing_condenses(visit, state),
     )
 
 
+def _nothing_condenses(visit: Visit, state: RunningState) -> bool:
+    """Whether the high side saturates below the outdoor air, by the refrigerant that nothing doubts."""
+    outdoor, dew = measured(visit, "/air/outdoor_dry_bulb"), state.liquid_dew_temperature
+    if outdoor is None or dew is None or is_doubted(visit, state):
+        return False
+    gap = outdoor - dew
+    return gap.value > gap.half_width
+
+
 def _beyond_glide(
-    code: str, margin: Uncertain | None, near: Uncertain | None, far: Uncertain | None
+    code: str, margin: Uncertain | None, near: Uncertain | None, far: Uncertain | None, *, vapor: bool = False
 ) -> Iterator[Finding]:
     if margin is None or near is None or far is None or margin.value >= 0.0:
         return
@@ -101,10 +113,10 @@ def _beyond_glide(
     wet = not beyond and -margin.value > margin.half_width
     yield report(
         code,
-        State.FAIL if beyond else State.REVIEW,
+        State.FAIL if beyond and not vapor else State.REVIEW,
         evidence(margin),
         measured=margin.quantity(DIFFERENCE),
-        variant="wet" if wet else "",
+        variant="wet" if wet else "vapor" if beyond and vapor else "",
     )
 
 

@@ -94,12 +94,17 @@ def _weak(visit: Visit, state: RunningState) -> Iterator[Finding]:
 def _equalised(state: RunningState) -> Iterator[Finding]:
     """Both gauges alike while the unit is said to run: nothing is being moved."""
     ratio = state.compression_ratio
-    least = limit("running.no-ratio")
-    if ratio is not None and below(ratio.value, least.value):
+    if ratio is not None and is_equalised(state):
         yield report(
             "compressor.no-pressure-difference",
             State.REVIEW,
             evidence(ratio),
             measured=ratio.quantity("ratio"),
-            limit=least.as_low(),
+            limit=limit("running.no-ratio").as_low(),
         )
+
+
+def is_equalised(state: RunningState) -> bool:
+    """Whether suction and head pressure are as good as one."""
+    ratio = state.compression_ratio
+    return ratio is not None and below(ratio.value, limit("running.no-ratio").value)
