@@ -26,6 +26,14 @@ from tests.laws.answers import (
     posted,
     repairs,
 )
+from tests.laws.order import (
+    a_safe_area_comes_first,
+    everybody_out_is_all,
+    ice_goes_before_gauges,
+    nothing_is_found_while_readings_conflict,
+    one_fault_is_named,
+    what_cannot_run_is_not_told_to_run,
+)
 from tests.laws.parts import unproven
 
 STOPS = re.compile(
@@ -293,4 +301,10 @@ LAWS: dict[str, Law] = {
     "7 no part without its proof": no_part_without_its_proof,
     "8 no charge is moved while something else leads": no_charge_is_moved_while_something_else_leads,
     "9 a sound set is sound": a_sound_set_is_sound,
+    "everybody out is all": everybody_out_is_all,
+    "a safe area comes first": a_safe_area_comes_first,
+    "ice goes before gauges": ice_goes_before_gauges,
+    "one fault is named": one_fault_is_named,
+    "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
+    "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
 }

@@ -12,12 +12,19 @@ VISITS = {name.split(":")[1]: case["request"] for name, case in golden_cases() i
 SHORT = "vis-r08-short-of-refrigerant-full-set"
 SOUND = "vis-s01-410a-valve"
 SWAPPED = "vis-d06-gauges-swapped"
+GAS = "tec-g01-fuel-gas-ends-the-work-at-the-unit-too"
+FLAMMABLE = "tec-g02-a-flammable-leak-is-made-safe-before-a-disconnect-is-opened"
+ICED = "tec-g12-gauges-on-an-iced-coil-show-no-charge"
+JAMMED = "tec-g15-a-contactor-that-does-not-pull-in-is-not-told-to-run"
+
+
+TRIED = (SHORT, SOUND, SWAPPED, GAS, FLAMMABLE, ICED, JAMMED)
 
 
 @pytest.fixture(scope="module")
 def answered():
     client = create_app().test_client()
-    return {name: client.post("/v1/assessment", json=VISITS[name]).get_json() for name in (SHORT, SOUND, SWAPPED)}
+    return {name: client.post("/v1/assessment", json=VISITS[name]).get_json() for name in TRIED}
 
 
 def failed(code, confidence="firm", pointer="/running/suction_pressure"):
@@ -93,6 +100,30 @@ def ask_a_sound_unit(body):
     body["next_readings"] = [{"pointer": "/inspection/oil_colour"}]
 
 
+def go_on_working(body):
+    body["next_steps"].append({"code": "step.leak-search", "parts": []})
+
+
+def switch_off_first(body):
+    body["next_steps"].reverse()
+
+
+def search_through_ice(body):
+    body["next_steps"].insert(0, {"code": "step.leak-search"})
+
+
+def name_two_faults(body):
+    body["causes"][0]["title"] = "Reversing valve leaking through"
+
+
+def found_all_the_same(body):
+    body["outcome"]["customer_note"] = "We found the problem: the compressor is stuck."
+
+
+def let_it_run(body):
+    body["outcome"]["run_permission"] = "may_run_watched"
+
+
 BENT = [
     ("1 nothing posted and firm is asked for again", SHORT, ask_again),
     ("2 a fault needs a firm failed check", SHORT, without_firm_checks),
@@ -107,6 +138,12 @@ BENT = [
     ("8 no charge is moved while something else leads", SHORT, weigh_in_under_head),
     ("8 no charge is moved while something else leads", SHORT, remove_what_does_not_lead),
     ("9 a sound set is sound", SOUND, ask_a_sound_unit),
+    ("everybody out is all", GAS, go_on_working),
+    ("a safe area comes first", FLAMMABLE, switch_off_first),
+    ("ice goes before gauges", ICED, search_through_ice),
+    ("one fault is named", SHORT, name_two_faults),
+    ("nothing is found while readings conflict", SWAPPED, found_all_the_same),
+    ("what cannot run is not told to run", JAMMED, let_it_run),
 ]
 
 
