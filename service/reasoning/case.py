@@ -88,7 +88,8 @@ class Case:
     of those older readings: they raise holds until the readings are taken again, and say nothing else.
     read: pointers of every member that the visit has.
     raw: findings before any was set aside. doubtful: readings (JSON Pointers) that cannot all be true. unsettled:
-    those and the readings that are to be taken again for another reason.
+    those and the readings that are to be taken again for another reason. kept: what was worked out from this very
+    case already (see `results/visit/kept.py`); a changed one begins anew.
     """
 
     visit: Visit
@@ -110,6 +111,7 @@ class Case:
     decision: Decision = field(default_factory=Decision)
     plan: Plan = field(default_factory=Plan)
     outcome: Outcome | None = None
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     @property
     def lead(self) -> Cause:

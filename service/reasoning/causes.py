@@ -8,7 +8,6 @@ the causes that the model knows.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from functools import cache, lru_cache
 
 from service.knowledge.catalogues import CauseRow, sound
@@ -55,8 +54,8 @@ def rank_causes(case: Case) -> Case:
     shown = _posterior(scores)
     shown = capped(shown, basis_of(shown[0][0], tests, weighing))
     said = _arguments([code for code, _ in shown], findings, heard, weighing)
-    causes = (_cause(code, share, said[code]) for code, share in shown)
-    return changed(case, causes=tuple(_with_basis(cause, tests, weighing) for cause in causes))
+    causes = tuple([_cause(code, share, said[code], tests, weighing) for code, share in shown])
+    return changed(case, causes=causes)
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:
@@ -135,9 +134,9 @@ def _scores(
         base = log_prior + complained.get(row.code, 0.0)
         if weighing is not None:
             beside_sound = base - _log_prior_of_sound()
-            posterior = weighing.log_posterior(row, beside_sound)
-            alone = math.log(weighing.sound_prior) + beside_sound
-            base = max(posterior, alone) if row.code in facts else posterior
+            base = weighing.log_posterior(row, beside_sound)
+            if row.code in facts:
+                base = max(base, weighing.log_sound_prior + beside_sound)
         scores[row.code] = base + said.get(row.code, 0.0)
     return scores
 
@@ -224,7 +223,9 @@ def _rounded(weights: list[float]) -> list[float]:
     return [round(1.0 - sum(rest), DECIMALS), *rest]
 
 
-def _cause(code: str, share: float, arguments: list[Argument]) -> Cause:
+def _cause(
+    code: str, share: float, arguments: list[Argument], tests: frozenset[str], weighing: CycleWeighing | None
+) -> Cause:
     ordered = sorted(arguments, key=lambda item: -abs(item.weight))
     return Cause(
         code,
@@ -232,12 +233,6 @@ def _cause(code: str, share: float, arguments: list[Argument]) -> Cause:
         tuple(item for item in ordered if item.weight > 0),
         tuple(item for item in ordered if item.weight < 0),
         cause_rows()[code].confirm_by,
-    )
-
-
-def _with_basis(cause: Cause, tests: frozenset[str], weighing: CycleWeighing | None) -> Cause:
-    return replace(
-        cause,
-        rests_on=basis_of(cause.code, tests, weighing),
-        simulated_probability=simulated_share(cause.code, weighing),
+        basis_of(code, tests, weighing),
+        simulated_share(code, weighing),
     )

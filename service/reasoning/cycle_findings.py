@@ -1,5 +1,7 @@
 """The cycle model's verdict as a finding and as assumptions of the answer."""
 
+from functools import cache
+
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.reasoning.cycle_pointers import POINTERS, pointers_of
@@ -40,6 +42,7 @@ def taken(inputs: CycleInputs) -> tuple[str, ...]:
     return tuple(pointer for name in names for pointer in POINTERS[name] if not pointer.startswith("/equipment"))
 
 
+@cache
 def _code() -> str:
     return next(row.code for row in finding_rows().values() if row.together)
 

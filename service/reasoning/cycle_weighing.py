@@ -47,6 +47,12 @@ class CycleWeighing:
     sound_prior: float
     pointers: frozenset[str]
     arguments: Mapping[str, tuple[Argument, ...]] = field(default_factory=dict)
+    log_sound_prior: float = field(init=False)
+    least: float = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "log_sound_prior", math.log(self.sound_prior))
+        object.__setattr__(self, "least", min(self.relative.values()))
 
     def log_posterior(self, row: CauseRow, beside_sound: float) -> float:
         """Score of a cause; beside_sound: ln of its prior over a sound unit's."""
@@ -55,8 +61,8 @@ class CycleWeighing:
             return math.log(max(self.shares[own], LEAST))
         looks_like = class_of(row.cycle_class)
         if looks_like not in self.relative:
-            return math.log(self.sound_prior) + beside_sound + NOT_RUNNING + min(self.relative.values())
-        return math.log(self.sound_prior) + beside_sound + self.relative[looks_like] + RUNS_STEADILY
+            return self.log_sound_prior + beside_sound + NOT_RUNNING + self.least
+        return self.log_sound_prior + beside_sound + self.relative[looks_like] + RUNS_STEADILY
 
 
 @cache

@@ -2,8 +2,10 @@
 
 from service.knowledge.told import in_states
 from service.reasoning.case import Case
+from service.results.visit.kept import kept
 
 
+@kept
 def leak_signs(case: Case) -> tuple[str, ...]:
     """Pointers of the readings that speak of a leak."""
     signs = in_states(case.findings, "leak_sign")

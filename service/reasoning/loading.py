@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import accumulate
 
-from service.knowledge.catalogues import CauseRow, StepRow
+from service.knowledge.catalogues import StepRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
@@ -31,7 +32,7 @@ def load_of(case: Case) -> Preparation:
     """Prepare for every cause with a share worth preparing for; a compressor is never loaded on suspicion."""
     least = limit("intake.loaded-share").value
     likely = [cause for cause in case.causes if cause.probability >= least and not ends_call(case.holds)]
-    work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
+    work = {cause.code: _work(cause.code) for cause in case.causes}
     refrigerant = refrigerant_of(case)
     planned = _unique(
         step for cause in likely for step in work[cause.code] if refrigerant.likely or not step.opens_circuit
@@ -44,10 +45,18 @@ def load_of(case: Case) -> Preparation:
     )
 
 
-def _work(row: CauseRow) -> tuple[StepRow, ...]:
+@cache
+def _work(code: str) -> tuple[StepRow, ...]:
     """Confirming a cause and putting it right; where it condemns the compressor, that is another visit."""
+    row = cause_rows()[code]
     codes = row.confirm_by if row.condemns else (*row.confirm_by, *row.repair)
     return _unique(step_rows()[code] for code in codes)
+
+
+@cache
+def _opens_circuit(cause: str) -> bool:
+    """Whether confirming a cause, or putting it right, opens the circuit."""
+    return any(step.opens_circuit for step in _work(cause))
 
 
 def _unique(steps: Iterable[StepRow]) -> tuple[StepRow, ...]:
@@ -62,8 +71,7 @@ def _parts(case: Case, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
 
 def refrigerant_of(case: Case) -> RefrigerantLoad:
     """Whether refrigerant work is likely: by the causes' repairs, and where a planned step opens the circuit."""
-    work = {cause.code: _work(cause_rows()[cause.code]) for cause in case.causes}
-    share = sum(item.probability for item in case.causes if any(step.opens_circuit for step in work[item.code]))
+    share = sum(item.probability for item in case.causes if _opens_circuit(item.code))
     opened = any(step_rows()[step.code].opens_circuit for step in case.plan.steps)
     likely = opened or share >= limit("intake.refrigerant-share").value
     equipment = case.visit.equipment

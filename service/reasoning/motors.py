@@ -13,10 +13,12 @@ from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.results.finding import CONTRADICTED
+from service.results.visit.kept import kept
 
 TURNS, STANDS, MAY_STAND = "turns", "stands", "may_stand"
 
 
+@kept
 def turning(case: Case) -> frozenset[str]:
     """Motors that were read turning."""
     by_findings = {motor for motor, word in _said(case) if word == TURNS}

@@ -61,13 +61,18 @@ def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:
     rows = [row for row in rows if not is_done(case, row) or _acts_on_it(case, row, wanted[row.code])]
     rows.sort(key=lambda row: (row.stage >= PROVING, wanted[row.code].rank if row.stage > 1 else 0, _place(row)))
     rows = [row for row in rows if _may_be_powered(case, row, rows)]
-    proof = next(row for row in step_rows().values() if row.proves_dead)
+    proof = _proof_of_dead()
     if proof.code not in wanted:
         first = next((index for index, row in enumerate(rows) if row.touches_conductors), None)
         if first is not None:
             wanted[proof.code] = Wanted([rows[first].code])
             rows.insert(first, proof)
     return rows[:MOST_STEPS]
+
+
+@cache
+def _proof_of_dead() -> StepRow:
+    return next(row for row in step_rows().values() if row.proves_dead)
 
 
 @cache
@@ -123,7 +128,7 @@ def _step(case: Case, row: StepRow, order: int, why: list[str]) -> Step:
 
 def _hazards(row: StepRow, flammable: bool) -> tuple[str, ...]:
     rows = caution_rows()
-    burning = [code for code, caution in rows.items() if caution.flammable_only]
-    said = [code for code in row.hazards if flammable or not rows[code].flammable_only]
-    extra = [code for code in burning if flammable and row.opens_circuit and code not in said]
-    return (*said, *extra)
+    if not flammable:
+        return tuple([code for code in row.hazards if not rows[code].flammable_only])
+    burning = [code for code, caution in rows.items() if caution.flammable_only and row.opens_circuit]
+    return tuple(dict.fromkeys((*row.hazards, *burning)))

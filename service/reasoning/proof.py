@@ -14,6 +14,7 @@ from service.reasoning.causes import accuses, is_weighed, speaks
 from service.reasoning.set_aside import failures, is_contradiction
 from service.results.answer import Cause, Hold
 from service.results.finding import Confidence, Finding, Severity, State
+from service.results.visit.kept import kept
 
 # Readings that the causes weigh together; site and nameplate are what they are weighed with.
 RUNNING = ("/running/", "/air/", "/site/", "/equipment/", "/instruments/")
@@ -72,6 +73,7 @@ def _established_by(case: Case, cause: Cause) -> tuple[Finding, ...]:
     return tuple(item for item in found if establishes(case, item))
 
 
+@kept
 def binding_holds(case: Case) -> tuple[Hold, ...]:
     """Holds that put a repair off: readings that contradict one another bind no cause that was read apart."""
     contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
@@ -84,8 +86,7 @@ def binding_holds(case: Case) -> tuple[Hold, ...]:
 
 def names(case: Case, cause: Cause) -> bool:
     """Whether all running readings together name the cause firmly."""
-    together = marked(case.findings, "together")
-    return any(item.state is State.FAIL and item.values.get("cause") == cause.code for item in together)
+    return any(item.state is State.FAIL and item.values.get("cause") == cause.code for item in _together(case))
 
 
 def establishes(case: Case, failed: Finding) -> bool:
@@ -108,10 +109,15 @@ def establishes(case: Case, failed: Finding) -> bool:
     return failed.confidence is Confidence.FIRM and telling and not outvoted
 
 
+@kept
+def _together(case: Case) -> list[Finding]:
+    """What all running readings together say."""
+    return marked(case.findings, "together")
+
+
 def _abstains(case: Case) -> bool:
     """Whether the running readings together were asked and name nothing, not even a sound unit."""
-    together = marked(case.findings, "together")
-    return any(item.state is State.UNDECIDED and "cause" not in item.values for item in together)
+    return any(item.state is State.UNDECIDED and "cause" not in item.values for item in _together(case))
 
 
 def _is_a_proof(failed: Finding) -> bool:
@@ -121,14 +127,14 @@ def _is_a_proof(failed: Finding) -> bool:
 
 def _none_named(case: Case) -> bool:
     """Whether no fault leads, or the running readings together are as likely a sound unit's."""
-    together = marked(case.findings, "together")
-    return cause_rows()[case.lead.code].sound or any(item.state is State.REVIEW for item in together)
+    return cause_rows()[case.lead.code].sound or any(item.state is State.REVIEW for item in _together(case))
 
 
 def _is_of_running_readings(failed: Finding) -> bool:
     return all(pointer.startswith(RUNNING) for pointer in failed.evidence)
 
 
+@kept
 def faults(case: Case) -> tuple[Finding, ...]:
     """Failed checks that establish a fault, gravest first."""
     found = [item for item in failures(case) if establishes(case, item)]

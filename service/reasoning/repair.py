@@ -9,8 +9,10 @@ from service.reasoning.case import Case
 from service.reasoning.holds import contradicts, owes
 from service.reasoning.part_state import may_be_sold
 from service.reasoning.proof import binding_holds, is_proven
+from service.results.visit.kept import kept
 
 
+@kept
 def is_to_be_repaired(case: Case) -> bool:
     """Proven; a repair waits for what may yet clear the part, above all a compressor."""
     lead = case.lead

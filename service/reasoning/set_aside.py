@@ -13,6 +13,7 @@ from service.knowledge.told import in_states, told
 from service.reasoning.case import Case
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
+from service.results.visit.kept import kept
 from service.verdicts.report import softened
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
@@ -62,6 +63,7 @@ def is_void(case: Case, finding: Finding) -> bool:
     return void and finding.severity is not Severity.CRITICAL
 
 
+@kept
 def failures(case: Case) -> tuple[Finding, ...]:
     """Failed findings that say something of the unit: no contradiction, and none that rests on one."""
     failed = (item for item in case.findings if item.state is State.FAIL and not is_disagreement(item))

@@ -10,7 +10,7 @@ Instance = TypeVar("Instance")
 
 
 def changed(instance: Instance, **members: Any) -> Instance:
-    """As `dataclasses.replace`, for a class of two members and more that are all given to its constructor.
+    """As `dataclasses.replace`, for a class of two members and more.
 
     It reads all members at once: a case has twenty of them and is changed at every stage.
     """
@@ -21,5 +21,5 @@ def changed(instance: Instance, **members: Any) -> Instance:
 
 @cache
 def _members(of: Hashable) -> tuple[tuple[str, ...], Callable[[Any], tuple[Any, ...]]]:
-    names = tuple(item.name for item in fields(of))  # type: ignore[arg-type]
+    names = tuple(item.name for item in fields(of) if item.init)  # type: ignore[arg-type]
     return names, attrgetter(*names)

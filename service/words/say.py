@@ -130,19 +130,18 @@ class Speaker:
             said: str = self.text("sentences", "finding.contradicted")
             return said
         template = finding_text(self.language, finding.code, finding.state, finding.variant)
-        values, parts = finding.values, []
+        values, finer, parts = finding.values, self._finer(finding), []
         for written, name in pieces(template):
             parts.append(written)
             if name is not None and name in values:
                 parts.append(self._said_or_named(name, values[name]))
             elif name is not None:
-                parts.append(self._judged_by(finding, name))
+                parts.append(self._judged_by(finding, name, finer))
         return "".join(parts)
 
-    def _judged_by(self, finding: Finding, name: str) -> str:
+    def _judged_by(self, finding: Finding, name: str, finer: int) -> str:
         """What a finding was judged by. Raises: KeyError for a name that it has no value for."""
         measured, limit = finding.measured, finding.limit
-        finer = self._finer(finding)
         if measured is not None and name == "measured":
             return self.measure(measured.kind).said(measured.value, finer)
         bound = getattr(limit, name) if limit is not None and name in ("low", "high") else None
