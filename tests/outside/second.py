@@ -5,6 +5,8 @@ Shares of charge and airflow faults and their sizes: installed units as a nation
 bins in ``CHARGE`` and ``AIRFLOW``). Sizes of the other faults: small ones likelier, a choice of these tests.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 
 from service.knowledge.cycle_model import FAULT_LEVELS, FAULTS, SOUND
@@ -53,18 +55,47 @@ def second_visits(refrigerant: str, metering: str, hundreds: int, seed: int, rou
     label = np.repeat([CAUSES.index(name) for name in VISITS], [hundreds * count for count in VISITS.values()])
     plant = _plants(rng, refrigerant, metering == "expansion_valve", label.size)
     size = _sizes(rng, label)
+    truth = label, _shares(label, size)
+    return _visited(rng, refrigerant, metering, plant, truth, lambda run: _with_faults(run, label, size), rough)
+
+
+def visits_to(
+    rng: np.random.Generator,
+    refrigerant: str,
+    metering: str,
+    truth: tuple[Array, Array],
+    faulty: Callable[[Machine], Machine],
+) -> HeldOut:
+    """Visits to newly drawn units.
+
+    Parameters: truth: label into CLASSES and share of the range of size; faulty: what a sound unit's operation
+    becomes.
+    """
+    plant = _plants(rng, refrigerant, metering == "expansion_valve", truth[0].size)
+    return _visited(rng, refrigerant, metering, plant, truth, faulty, 1.0)
+
+
+def _visited(
+    rng: np.random.Generator,
+    refrigerant: str,
+    metering: str,
+    plant: Plant,
+    truth: tuple[Array, Array],
+    faulty: Callable[[Machine], Machine],
+    rough: float,
+) -> HeldOut:
+    label, share = truth
     weather, other = _weather(rng, label.size), _weather(rng, label.size)
-    share = _shares(label, size)
     placement = _placed(rng, label.size)
-    faulty, ok = _read(plant, _with_faults(weather, label, size), placement)
+    today, ok = _read(plant, faulty(weather), placement)
     sound, sound_ok = _read(plant, other, placement)
-    kept = ok & sound_ok & (faulty[:, 0] > 258.0) & (faulty[:, 1] < 336.0)
+    kept = ok & sound_ok & (today[:, 0] > 258.0) & (today[:, 1] < 336.0)
     return _by_instruments(
         rng,
         refrigerant,
         metering,
         (label[kept], share[kept]),
-        [part[kept] for part in (faulty, sound)],
+        [part[kept] for part in (today, sound)],
         [_conditions(one)[kept] for one in (weather, other)],
         rough,
     )

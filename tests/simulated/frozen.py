@@ -3,7 +3,8 @@
 Made of the same code as the shipped tables ('our own model, new draws') or of another ('second model, same
 hands'). Every set of ``frozen_sets`` was looked at while tuning. Those of ``fresh_sets`` are of other seeds and
 are kept for one look at the end of a round; RESULTS.md says when that was. After that look they are no longer
-fresh: the next round takes another ``FRESH`` seed.
+fresh: the next round takes another ``FRESH`` seed. ``INSTALLED`` and ``PAIRED`` hold two faults at once, as often
+as charge and airflow are both wrong at installed units where each is by itself.
 """
 
 from collections.abc import Callable
@@ -11,10 +12,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from service.knowledge.cycle_model import METERING
+from service.knowledge.cycle_model import METERING, PAIRS, SOUND
 from service.physics.cycle.readings import READINGS
+from tests.outside.installed import installed_visits
 from tests.outside.second import second_visits
-from tests.simulated.populations import ALL, TIE_BREAKERS, HeldOut, held_out
+from tests.simulated.populations import ALL, SINGLE, TIE_BREAKERS, HeldOut, held_out
 
 REFRIGERANTS = ("R-410A", "R-22")
 SEED, FRESH = 515_000, 902_000
@@ -34,6 +36,19 @@ BAD = {
     "standing_saturation_excess": 4.0,
 }
 SECOND = "second model, same hands"
+INSTALLED = f"as installed: {SECOND}"
+PAIRED = "two faults at once: our own model, new draws"
+# Of installed units (the source of ``tests.outside.installed``), sizes from the smallest fault on: .15 sound, .21
+# short of charge, .13 over, .16 short of air, .22 and .13 two of them.
+AS_INSTALLED = (
+    *(SOUND,) * 3,
+    *("undercharge",) * 4,
+    *("overcharge",) * 3,
+    *("low_indoor_airflow",) * 3,
+    *(PAIRS[0],) * 4,
+    *(PAIRS[1],) * 3,
+)
+Draw = Callable[[str, str, int], HeldOut]
 
 
 @dataclass(frozen=True)
@@ -56,26 +71,37 @@ def fresh_sets(scale: int) -> list[FrozenSet]:
 
 
 def _sets(scale: int, seed: int, prefix: str) -> list[FrozenSet]:
-    sets = [
-        FrozenSet(f"{prefix}our own model, new draws: {name}", _drawn(_own(name, scale), seed), ours=True)
-        for name in ("nominal", "perturbed", "high_efficiency")
-    ]
-    second = _drawn(
-        lambda refrigerant, metering, at: second_visits(refrigerant, metering, max(scale // 8, 1), at), seed
-    )
+    sets = [FrozenSet(f"{prefix}{name}", drawn(name, scale, seed), name != SECOND) for name in GENERATORS]
     rng = np.random.default_rng(seed)
+    spoilt = tuple(_spoilt(group, rng) for group in sets[-1].visits)
+    installed = _drawn(
+        lambda refrigerant, metering, at: installed_visits(refrigerant, metering, 12 * scale, at), seed
+    )
+    paired = _drawn(_own("nominal", AS_INSTALLED)(max(scale // 2, 2)), seed)
     return [
         *sets,
-        FrozenSet(f"{prefix}{SECOND}", second),
-        FrozenSet(f"{prefix}{SECOND}: one bad reading", tuple(_spoilt(group, rng) for group in second)),
+        FrozenSet(f"{prefix}{SECOND}: one bad reading", spoilt),
+        FrozenSet(f"{prefix}{INSTALLED}", installed),
+        FrozenSet(f"{prefix}{PAIRED}", paired),
     ]
 
 
-def _own(name: str, scale: int) -> Callable[[str, str, int], HeldOut]:
-    return lambda refrigerant, metering, seed: held_out(refrigerant, metering, name, scale, seed)
+def drawn(name: str, scale: int, seed: int) -> tuple[HeldOut, ...]:
+    """New visits by one of ``GENERATORS``, a group for each refrigerant and kind of metering."""
+    return _drawn(GENERATORS[name](scale), seed)
 
 
-def _drawn(draw: Callable[[str, str, int], HeldOut], seed: int) -> tuple[HeldOut, ...]:
+def _own(name: str, classes: tuple[str, ...] = SINGLE) -> Callable[[int], Draw]:
+    return lambda scale: (
+        lambda refrigerant, metering, seed: held_out(refrigerant, metering, name, scale, seed, classes=classes)
+    )
+
+
+def _second(scale: int) -> Draw:
+    return lambda refrigerant, metering, seed: second_visits(refrigerant, metering, max(scale // 8, 1), seed)
+
+
+def _drawn(draw: Draw, seed: int) -> tuple[HeldOut, ...]:
     pairs = [(refrigerant, metering) for refrigerant in REFRIGERANTS for metering in METERING]
     return tuple(draw(refrigerant, metering, seed + at) for at, (refrigerant, metering) in enumerate(pairs))
 
@@ -88,3 +114,10 @@ def _spoilt(group: HeldOut, rng: np.random.Generator) -> HeldOut:
         name = names[rng.integers(len(names))]
         row[READINGS.index(name)] += BAD[name] * (1.0 if rng.random() < 0.5 else -1.0)
     return replace(group, values=values)
+
+
+# What draws the sets of single faults, by name: given the scale.
+GENERATORS: dict[str, Callable[[int], Draw]] = {
+    **{f"our own model, new draws: {name}": _own(name) for name in ("nominal", "perturbed", "high_efficiency")},
+    SECOND: _second,
+}

@@ -5,6 +5,7 @@ from typing import Any
 
 import numpy as np
 
+from service.knowledge.cycle_model import CLASSES
 from service.library import Assessed, assess_all
 from service.reasoning.cycle.posterior import CAUSES
 from service.results.answer import Answer
@@ -58,6 +59,11 @@ def weights_of(one: FrozenSet, label: np.ndarray) -> np.ndarray:
 def code_of(name: str) -> str:
     """The contract's code of one of ``CAUSES``."""
     return f"cause.{name.replace('_', '-')}"
+
+
+def codes_of(label: int) -> set[str]:
+    """The contract's codes of one of ``CLASSES``: two of a pair."""
+    return {code_of(part) for part in CLASSES[label].split("+")}
 
 
 def state_of(answer: Answer) -> str:

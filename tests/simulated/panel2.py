@@ -25,7 +25,7 @@ from service.results.answer import Answer
 from tests.outside.printed import printed_visits
 from tests.simulated.dialogues import dialogues
 from tests.simulated.frozen import SECOND, fresh_sets, frozen_sets
-from tests.simulated.judging import MIDDLE, NONE, answers_of, code_of, judge, state_of, truth_of
+from tests.simulated.judging import MIDDLE, NONE, answers_of, codes_of, judge, state_of, truth_of
 from tests.simulated.panel import ASSESSMENT
 from tests.simulated.scoring import calibration_error
 
@@ -49,15 +49,18 @@ def poster() -> Post:
 
 def marks_of(answers: list[Answer], label: np.ndarray, share: np.ndarray, weight: np.ndarray) -> dict[str, float]:
     """Marks of a set: shares of 1, and counts."""
-    truth = [code_of(CAUSES[at]) for at in label]
+    truth = [codes_of(int(at)) for at in label]
     causes = [answer.causes[0].code for answer in answers]
     top = np.array([answer.causes[0].probability for answer in answers])
     state = np.array([state_of(answer) for answer in answers])
-    right = np.array([one == other for one, other in zip(causes, truth, strict=True)])
+    right = np.array([one in codes for one, codes in zip(causes, truth, strict=True)])
+    pair = np.array([len(codes) > 1 for codes in truth])
+    first_two = [{cause.code for cause in answer.causes[:2]} for answer in answers]
+    both = np.array([one == codes for one, codes in zip(first_two, truth, strict=True)])
     sound = label == CAUSES.index(SOUND)
     slight, worse = ~sound & (share < MIDDLE), ~sound & (share >= MIDDLE)
     part = np.array([bool(_parts(answer)) for answer in answers])
-    fits = np.array([_parts(answer) <= _mended_by(cause) for answer, cause in zip(answers, truth, strict=True)])
+    fits = np.array([_parts(answer) <= _mended_by(codes) for answer, codes in zip(answers, truth, strict=True)])
     under_none = np.array([one == NONE for one in causes])
 
     def mean(values: np.ndarray, chosen: np.ndarray) -> float:
@@ -82,17 +85,20 @@ def marks_of(answers: list[Answer], label: np.ndarray, share: np.ndarray, weight
         "wrong at 90 %": mean(~right, top >= 0.9),
         "calibration": calibration_error(top, right, weight),
         "undecided": mean(state == "undecided", everything),
-    }
+    } | ({"both of two faults first": mean(both, pair)} if pair.any() else {})
 
 
 def _parts(answer: Answer) -> set[str]:
     return {part.code for part in answer.outcome.parts} if answer.outcome is not None else set()
 
 
-def _mended_by(cause: str) -> set[str]:
-    """Parts of the repair of the true cause."""
-    row = cause_rows()[cause]
-    return {*row.parts, *(part for step in row.repair for part in step_rows()[step].parts)}
+def _mended_by(causes: set[str]) -> set[str]:
+    """Parts of the repair of the true causes."""
+    rows = [cause_rows()[cause] for cause in causes]
+    steps = [step for row in rows for step in row.repair]
+    return {part for row in rows for part in row.parts} | {
+        part for one in steps for part in step_rows()[one].parts
+    }
 
 
 def printed() -> dict[str, float]:

@@ -160,7 +160,8 @@ CONDITIONS = ("outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb")
 
 @dataclass(frozen=True)
 class HeldOut:
-    """Visits as read by instruments, a row each, with the truth: label into SINGLE, share of the range of size."""
+    """Visits as read by instruments, a row each, with the truth: label into CLASSES, share of the range of
+    size."""
 
     refrigerant: str
     metering: str
@@ -176,16 +177,25 @@ class HeldOut:
     noise: float
 
 
-def held_out(refrigerant: str, metering: str, name: str, per_class: int, seed: int, noise: float = 1.0) -> HeldOut:
+def held_out(
+    refrigerant: str,
+    metering: str,
+    name: str,
+    per_class: int,
+    seed: int,
+    noise: float = 1.0,
+    classes: tuple[str, ...] = SINGLE,
+) -> HeldOut:
     """Simulate visits to systems of a test population and read them.
 
-    Parameters: per_class: visits of each cause; noise: factor on the errors of the ordinary instruments.
+    Parameters: per_class: visits of each of ``classes`` (any of CLASSES, an entry as often as it is named);
+    noise: factor on the errors of the ordinary instruments.
     """
     variants, efficiency = POPULATIONS[name] if name in POPULATIONS else (STRUCTURES[name][0], "standard")
     fluid = fit_refrigerant(refrigerant)
     rng = np.random.default_rng(seed)
     count = per_class // len(variants)
-    drawn = [simulate(fluid, metering == "expansion_valve", ranges, rng, count, SINGLE) for ranges in variants]
+    drawn = [simulate(fluid, metering == "expansion_valve", ranges, rng, count, classes) for ranges in variants]
     population = Population(
         *(np.concatenate([getattr(part, item.name) for part in drawn]) for item in fields(Population))
     )
