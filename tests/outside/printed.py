@@ -17,11 +17,16 @@ AROUND = (-3.0, 0.0, 3.0)
 TABLE = Path(__file__).with_name("printed_pressures.csv")
 
 
-def printed_visits() -> list[dict[str, Any]]:
-    """Every printed pair of pressures as visit documents, nine each."""
+def printed_rows() -> list[dict[str, str]]:
+    """Every printed pair of pressures, as the table has it."""
     lines = [line for line in TABLE.read_text().splitlines() if line and not line.startswith("#")]
     names, *rows = [line.split(",") for line in lines]
-    return [visit for row in rows for visit in _visits(dict(zip(names, row, strict=True)))]
+    return [dict(zip(names, row, strict=True)) for row in rows]
+
+
+def printed_visits() -> list[dict[str, Any]]:
+    """Every printed pair of pressures as visit documents, nine each."""
+    return [visit for row in printed_rows() for visit in _visits(row)]
 
 
 def _visits(row: dict[str, str]) -> list[dict[str, Any]]:

@@ -10,11 +10,16 @@ from functools import cache
 import numpy as np
 import pytest
 
-from tests.physics.cycle.systems import solved, weather
+from service.workshop.build.population_sampling import STANDARD, draw_designs
+from service.workshop.cycle.balance import System
+from service.workshop.cycle.sizing import size
+from service.workshop.cycle.solver import solve
+from tests.physics.cycle.systems import fluid, solved, weather, with_fault
 
 pytestmark = pytest.mark.long
 HOT = 308.15
 REFRIGERANTS = ["R-22", "R-410A"]
+DRAWN = 200
 
 
 @cache
@@ -66,7 +71,11 @@ def test_a_tenth_of_the_charge_missing() -> None:
     assert orifice < 0.965 < valve
 
 
-@pytest.mark.xfail(reason="ours lose 1.6 % (valve) to 3.6 % (orifice)", raises=AssertionError)
+# The four strict expected failures below are single machines (or one of each kind) that the abstracts describe,
+# held against the middle of our units. Other laboratories, quoted here and in ``test_published_effects``, find the
+# contrary of all but the second: moving the middle would break those. What can be asked is that the population
+# holds such machines; ``test_the_population_holds_the_machines_of_the_expected_failures`` asks it.
+@pytest.mark.xfail(reason="ours lose 1.9 % (valve) to 3.8 % (orifice)", raises=AssertionError)
 def test_a_tenth_of_the_charge_missing_saves_power() -> None:
     # The same abstract: efficiency 2 % up at 90 % of charge. A unit charged above its best point would do that.
     capacity, power = _ratios("R-22", True, "charge", 0.9)
@@ -110,3 +119,46 @@ def test_a_valve_is_hurt_more_by_overcharge_than_by_undercharge() -> None:
     # The same abstract: seasonal efficiency 2 % down at 80 % of charge, 8 % down at 120 %.
     low, high = (_ratios("R-22", True, "charge", share) for share in (0.8, 1.2))
     assert float(np.median(high[0] / high[1])) < float(np.median(low[0] / low[1]))
+
+
+@cache
+def _drawn(has_valve: bool, member: str, share: float) -> tuple[np.ndarray, np.ndarray]:
+    """Capacity and efficiency over the sound units' of R-22 units as the tables' population draws them."""
+    design = draw_designs(np.random.default_rng(11), STANDARD, has_valve, DRAWN)
+    unit, start = size(fluid("R-22"), has_valve, design)
+    base = weather(HOT, count=DRAWN)
+    changed = replace(base, **{member: getattr(base, member) * share})
+    sound, faulty = (solve(System(fluid("R-22"), has_valve, unit, one), start) for one in (base, changed))
+    assert (sound.converged & faulty.converged).all()
+    capacity = faulty.state.capacity / sound.state.capacity
+    return capacity, capacity / (faulty.state.power / sound.state.power)
+
+
+@pytest.mark.long
+def test_the_population_holds_the_machines_of_the_expected_failures() -> None:
+    # Found, of units drawn for the tables at 35 degC: .11, .34, .09 and .13. A twentieth is a choice of this test:
+    # such a unit is met among some twenty, and its readings are not strange to the tables.
+    assert (_drawn(True, "charge", 0.9)[1] > 1.0).mean() > 0.05
+    orifice, valve = (_drawn(has_valve, "indoor_flow", 0.5)[0] for has_valve in (False, True))
+    assert (orifice[:, None] < valve).mean() > 0.05
+    assert (_drawn(False, "charge", 0.8)[1] > 0.95).mean() > 0.05
+    assert (_drawn(True, "charge", 1.2)[1] < _drawn(True, "charge", 0.8)[1]).mean() > 0.05
+
+
+def _subcooling_by_blocking(place: float) -> np.ndarray:
+    """What blocking the outdoor coil adds to subcooling [K] of R-410A units with a valve, drawn for the tables."""
+    design = draw_designs(np.random.default_rng(11), STANDARD, True, DRAWN)
+    unit, start = size(fluid("R-410A"), True, design)
+    base = weather(HOT, count=DRAWN)
+    operations = base, with_fault(base, "outdoor_coil_blocked", place, True)
+    first, second = (solve(System(fluid("R-410A"), True, unit, one), start).state for one in operations)
+    return (second.condensing - second.liquid_temperature) - (first.condensing - first.liquid_temperature)
+
+
+def test_a_blocked_coil_gains_or_loses_subcooling() -> None:
+    # NIST chamber tests of two R-410A heat pumps with valves (7,375 tests; signs of a third party's regression on
+    # the fault level): the 16 SEER unit loses subcooling under a blocked outdoor coil, the 14 SEER unit gains.
+    # Found: .6 of ours gain at a middle size, .4 at the largest. A third of each sign is our choice of ordinary.
+    for place in (0.5, 1.0):
+        gains = float((_subcooling_by_blocking(place) > 0.0).mean())
+        assert 1.0 / 3.0 < gains < 2.0 / 3.0
