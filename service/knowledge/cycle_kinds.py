@@ -1,4 +1,7 @@
-"""Where kinds of unit stand beside the simulated split units, from data/cycle_kinds; `split`: any other kind."""
+"""Where kinds of unit stand beside the simulated split units, from data/cycle_kinds; `split`: any other kind.
+
+A row `KIND/DESIGNATION` is for that refrigerant, the row `KIND` for all others.
+"""
 
 from dataclasses import dataclass
 from functools import cache
@@ -38,3 +41,10 @@ def cycle_kinds() -> dict[str, CycleKind]:
         check_basis(row, "cycle_kinds")
     names = CycleKind.__slots__
     return {code: CycleKind(**{name: float(row.get(name, 0.0)) for name in names}) for code, row in found.items()}
+
+
+@cache
+def cycle_kind(unit: str | None, refrigerant: str) -> CycleKind:
+    """The row of a kind of unit (None: not said, or not told apart) with a refrigerant, by its designation."""
+    kind = unit if unit is not None else SPLIT
+    return cycle_kinds().get(f"{kind}/{refrigerant}") or cycle_kinds()[kind]

@@ -15,7 +15,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from service.knowledge.cycle_kinds import SPLIT, cycle_kinds
+from service.knowledge.cycle_kinds import cycle_kind
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
@@ -172,7 +172,7 @@ def _aside(hypotheses: list[tuple[CycleTables, int, float]], unit: str | None) -
     does within the simulated sound units (regression on that temperature), and spreads by itself as its own row
     says. A sound visit to the same unit stands aside alike, so a baseline takes all of it out again.
     """
-    row = cycle_kinds()[unit if unit is not None else SPLIT]
+    row = cycle_kind(unit, hypotheses[0][0].refrigerant)
     slopes = np.stack([_follows(table, index) for table, index, _ in hypotheses])
     means, spreads = np.array([row.evaporating, row.condensing]), np.array([row.spread, row.condensing_spread])
     moved = np.einsum("s,gsd->gd", means, slopes)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.stats import chi2, multivariate_normal
 
-from service.knowledge.cycle_kinds import cycle_kinds
+from service.knowledge.cycle_kinds import cycle_kind
 from service.knowledge.cycle_model import CLASSES, COMPONENTS, CycleTables, load_tables
 from service.knowledge.cycle_readings import cycle_readings
 from service.physics.cycle.readings import READINGS
@@ -40,7 +40,7 @@ def fitted_to(case: Cases, keep: list[int]) -> np.ndarray:
 def between_units(table: CycleTables) -> np.ndarray:
     """Covariance (14, 14) by which split units differ beyond the simulated ones, from the rows of the data."""
     spread = np.array([cycle_readings().rows[name].between_units for name in READINGS])
-    kind, sound = cycle_kinds()["split"], CLASSES.index("none_found")
+    kind, sound = cycle_kind(None, table.refrigerant), CLASSES.index("none_found")
     share = table.weights[0, sound] / table.weights[0, sound].sum()
     middle = share @ table.means[0, sound]
     among = sum(
