@@ -6,15 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from service.knowledge.catalogues import causes as cause_rows
+from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matching
 from service.knowledge.told import told
 from service.reasoning.case import Case
+from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, ending_holds
 from service.reasoning.leak_signs import leak_signs
-from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read
+from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read, names
 from service.reasoning.repair import is_to_be_repaired
 from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Cause
@@ -63,20 +65,34 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
             _want(wanted, cause_rows()[cause.code].confirm_by, cause.code, rank)
     if is_to_be_repaired(case):
         _want(wanted, cause_rows()[case.lead.code].repair, case.lead.code, REPAIR)
-        wanted = {code: want for code, want in wanted.items() if not _can_wait(case, code, want)}
+        explained = _explained(case)
+        wanted = {code: want for code, want in wanted.items() if not _can_wait(case, code, want, explained)}
     wanted = {code: want for code, want in wanted.items() if _is_called_for(case, code)}
     return _with_instead(case, wanted)
 
 
-def _can_wait(case: Case, code: str, want: Wanted) -> bool:
-    """What only a suspected cause asks for waits for the readings after a proven repair.
+def _can_wait(case: Case, code: str, want: Wanted, explained: frozenset[str]) -> bool:
+    """What only a suspected cause, or a reading that all of them together explain, asks for waits for the readings
+    after a proven repair; nobody tests an opened circuit for what its old charge showed.
 
     A compressor's own confirmation does not wait: it is read once more whatever was read.
     """
     lead = cause_rows()[case.lead.code]
     if code in lead.repair or (lead.condemns and code in lead.confirm_by):
         return False
-    return all(reason in cause_rows() for reason in want.why)
+    return all(reason in cause_rows() or reason in explained for reason in want.why)
+
+
+def _explained(case: Case) -> frozenset[str]:
+    """Findings of the running readings that the proven cause explains with all the others, and that do no harm."""
+    if not names(case, case.lead):
+        return frozenset()
+    weighed = (item for item in case.findings if is_weighed(item, case.cycle.weighing))
+    return frozenset(
+        item.code
+        for item in weighed
+        if not finding_rows()[item.code].running_on(item) and not establishes(case, item)
+    )
 
 
 def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
