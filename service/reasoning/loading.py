@@ -70,8 +70,11 @@ def _parts(case: Case, likely: Sequence[Cause]) -> tuple[PartNeeded, ...]:
 
 
 def refrigerant_of(case: Case) -> RefrigerantLoad:
-    """Whether refrigerant work is likely: by the causes' repairs, and where a planned step opens the circuit."""
-    share = sum(item.probability for item in case.causes if _opens_circuit(item.code))
+    """Whether refrigerant work is likely: by the causes' repairs, and where a planned step opens the circuit; not
+    where everybody has to get out.
+    """
+    works = not ends_call(case.holds)
+    share = sum(item.probability for item in case.causes if works and _opens_circuit(item.code))
     opened = any(step_rows()[step.code].opens_circuit for step in case.plan.steps)
     likely = opened or share >= limit("intake.refrigerant-share").value
     equipment = case.visit.equipment

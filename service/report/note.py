@@ -185,7 +185,7 @@ def _told_once(findings: Sequence[Mapping[str, Any]], acted_on: Collection[str])
 
 
 def _lists(body: Mapping[str, Any], mark: str, waiting: int) -> dict[str, Any]:
-    causes = [item for item in body["causes"][:SPOKEN_CAUSES] if item["probability"] >= SPOKEN_SHARE]
+    causes = [item for item in _causes(body)[:SPOKEN_CAUSES] if item["probability"] >= SPOKEN_SHARE]
     lead = next((item["code"] for item in causes if item["code"] != NO_CAUSE), None)
     told = _told(body)
     acted_on = {code for step in body["next_steps"] for code in step["why"]}
@@ -207,6 +207,12 @@ def _lists(body: Mapping[str, Any], mark: str, waiting: int) -> dict[str, Any]:
         **_readings(body["next_readings"][:SPOKEN_READINGS]),
         "cautions": left,
     }
+
+
+def _causes(body: Mapping[str, Any]) -> Sequence[Mapping[str, Any]]:
+    """The causes, likeliest first; none is named while everybody has to get out."""
+    ends = any(hold_rows()[hold["code"]].ends_call for hold in body["holds"])
+    return [] if ends else body["causes"]
 
 
 def _readings(asked: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
@@ -257,7 +263,7 @@ def _with_cautions(body: Mapping[str, Any], waiting: int) -> tuple[list[dict[str
 
 def _found(body: Mapping[str, Any], speaker: Speaker) -> str:
     """What was found, in one line: the leading cause as surely as it is known, else the outcome."""
-    causes = [item for item in body["causes"] if item["code"] != NO_CAUSE]
+    causes = [item for item in _causes(body) if item["code"] != NO_CAUSE]
     if body["outcome"]["state"] == SOUND or not causes:
         state = body["outcome"]["state"]
         return f"{speaker.text('report', f'state.{state}')}."

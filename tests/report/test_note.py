@@ -100,6 +100,13 @@ def test_a_hold_is_told_before_anything_is_found(job_note):
     assert "Keep it OFF." in " ".join(page.text)
 
 
+def test_no_cause_is_named_while_everybody_has_to_get_out(job_note):
+    """Fuel gas comes before a low charge (common practice, no source)."""
+    text = " ".join(read(job_note({**LOW_CHARGE, "complaint": {"symptoms": ["fuel_gas_smell"]}})).text)
+    assert "Get out and call from outside" in text
+    assert "%" not in text
+
+
 @pytest.mark.parametrize("document", [{}, {"equipment": {"refrigerant": "R-32"}}])
 def test_a_visit_without_readings_gives_a_note_that_says_so(job_note, document):
     page = read(job_note(document))
