@@ -8,7 +8,7 @@ from service.results.computed import ContactorComputed
 from service.results.finding import Finding, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
-from service.verdicts.judge import above, confidence
+from service.verdicts.judge import above, below, confidence
 from service.verdicts.report import Checked, report
 
 POLES = ("pole1", "pole2", "pole3")
@@ -39,10 +39,30 @@ def _fail_limit(visit: Visit) -> tuple[Limit, float]:
     return fixed, fixed.value
 
 
+def _carries_nothing(visit: Visit, pole: str) -> bool:
+    """Whether the line of this pole is without current while the other two carry the motor."""
+    currents = visit.electrical.currents
+    amps = [getattr(currents, name) for name in LINES]
+    if None in amps:
+        return False
+    own = amps.pop(POLES.index(pole))
+    return below(own, limit("supply.lost-phase-percent").value / 100.0 * sum(amps) / len(amps))
+
+
 def _pole(visit: Visit, pole: str, drop: float) -> Finding:
     review = limit("contactor.drop-review")
     fail, fail_volts = _fail_limit(visit)
     state = State.FAIL if above(drop, fail_volts) else State.PASS
+    if state is State.FAIL and _carries_nothing(visit, pole):
+        # A worn contact drops volts by its current; without any the pole itself is open.
+        return report(
+            "contactor.open-pole",
+            state,
+            (f"{BASE}/drop_volts_{pole}", f"/electrical/currents/{LINES[POLES.index(pole)]}"),
+            measured=electrical(visit, drop, "volts"),
+            values={"pole": pole[-1]},
+            variant="line",
+        )
     if state is State.PASS and above(drop, review.value):
         state = State.REVIEW
     applied = fail.bounds(high=fail_volts, kind="volts") if state is State.FAIL else review.as_high()

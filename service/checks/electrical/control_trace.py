@@ -2,9 +2,12 @@
 
 from service.checks.electrical.control_levels import is_fed, is_unfed
 from service.checks.electrical.control_switches import SWITCHES, check_switches, open_switches
+from service.checks.electrical.meters import electrical
+from service.knowledge.limits import limit
 from service.results.finding import Finding, Missing, State
 from service.results.visit import Visit
 from service.verdicts.evidence_pointers import given
+from service.verdicts.judge import below
 from service.verdicts.report import Checked, report
 
 BASE = "/electrical/control"
@@ -22,9 +25,12 @@ def check_trace(visit: Visit) -> Checked:
 
 
 def _call(visit: Visit) -> tuple[Finding, ...]:
-    """Does the call leave the thermostat, and does it arrive at the unit?"""
+    """Does the call leave the thermostat, and does it arrive at the unit, with no more than 24 V?"""
     control = visit.electrical.control
     evidence = given(control, BASE, ("secondary_volts", "thermostat_calling", "y_volts"))
+    if control.y_volts is not None and not below(control.y_volts, limit("isolation.hazardous-volts").value):
+        volts = electrical(visit, control.y_volts, "volts")
+        return (report("control.line-voltage", State.FAIL, (f"{BASE}/y_volts",), measured=volts),)
     if is_fed(control.y_volts):
         return (report("control.call", State.PASS, evidence),)
     if control.thermostat_calling is False:

@@ -75,11 +75,17 @@ def _calculated_device(visit: Visit, share: LimitCode) -> float | None:
 
 
 def _device(visit: Visit) -> tuple[Finding, ...]:
-    """A breaker above the maximum does not protect the unit."""
+    """A breaker above the maximum does not protect the unit; one below the circuit's ampacity trips without a
+    fault."""
     breaker, plate = visit.electrical.protection.breaker_amps, visit.equipment.maximum_overcurrent_protection
     if breaker is None:
         return ()
     evidence = (f"{BASE}/breaker_amps",)
+    least = visit.equipment.minimum_circuit_ampacity
+    if least is not None and below(breaker, least):
+        bounds = Bounds("amps", "request", "nameplate", low=least)
+        pointers = (*evidence, f"{PLATE}/minimum_circuit_ampacity")
+        return (_device_finding(breaker, State.REVIEW, bounds, pointers, "small"),)
     if plate is not None:
         bounds = Bounds("amps", "request", "nameplate; NEC 110.3(B), 440.22", high=plate)
         state = State.FAIL if above(breaker, plate) else State.PASS
@@ -97,8 +103,17 @@ def _device(visit: Visit) -> tuple[Finding, ...]:
     return (_device_finding(breaker, state, bounds, evidence),)
 
 
-def _device_finding(breaker: float, state: State, bounds: Bounds, evidence: tuple[str, ...]) -> Finding:
-    return report("protection.breaker-size", state, evidence, measured=Quantity(breaker, "amps"), limit=bounds)
+def _device_finding(
+    breaker: float, state: State, bounds: Bounds, evidence: tuple[str, ...], variant: str = ""
+) -> Finding:
+    return report(
+        "protection.breaker-size",
+        state,
+        evidence,
+        measured=Quantity(breaker, "amps"),
+        limit=bounds,
+        variant=variant,
+    )
 
 
 def _conductor(visit: Visit) -> tuple[Finding, ...]:
