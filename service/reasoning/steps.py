@@ -84,15 +84,15 @@ def _can_wait(case: Case, code: str, want: Wanted, explained: frozenset[str]) ->
 
 
 def _explained(case: Case) -> frozenset[str]:
-    """Findings of the running readings that the proven cause explains with all the others, and that do no harm."""
+    """Findings of the running readings that the proven cause explains with all the others, and that do no harm;
+    what proves it keeps its own steps.
+    """
     if not names(case, case.lead):
         return frozenset()
     weighed = (item for item in case.findings if is_weighed(item, case.cycle.weighing))
-    return frozenset(
-        item.code
-        for item in weighed
-        if not finding_rows()[item.code].running_on(item) and not establishes(case, item)
-    )
+    harmless = (item for item in weighed if not finding_rows()[item.code].running_on(item))
+    proof = cause_rows()[case.lead.code].proof
+    return frozenset(item.code for item in harmless if not (item.code in proof or establishes(case, item)))
 
 
 def _with_instead(case: Case, wanted: dict[str, Wanted]) -> dict[str, Wanted]:
