@@ -20,7 +20,7 @@ from service.reasoning.proof import establishes, has_proof, is_likely, is_proven
 from service.reasoning.repair import is_to_be_repaired
 from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Cause
-from service.results.finding import CONTRADICTED, State
+from service.results.finding import CONTRADICTED, Finding, State
 
 # Variants of a finding that was not judged: nothing follows from it but what put the judging off.
 NOT_JUDGED = frozenset({CONTRADICTED, "not-judged"})
@@ -47,16 +47,9 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
         _want(wanted, hold_rows()[hold.code].steps, hold.code, HAZARD)
     if ending:
         return wanted
-    leaking = frozenset(leak_signs(case))
-    voiding = {item.code for item, _ in told(case.findings, "voids")}
     for finding, steps in told(case.findings, "steps"):
         if finding.variant not in NOT_JUDGED and not rests_on_doubtful(case, finding):
-            fault = finding.state is State.FAIL and establishes(case, finding)
-            # A leak is looked for before the circuit is opened and charged, whatever is repaired in it.
-            first = fault or (not leaking.isdisjoint(finding.evidence) and is_to_be_repaired(case))
-            # What makes the readings void comes before any of them is used as a proof.
-            rank = REPAIR if first else PROOF if finding.code in voiding else REST
-            _want(wanted, steps, finding.code, rank)
+            _want(wanted, steps, finding.code, _rank_of_finding(case, finding))
     if case.profile.works:
         return wanted
     for cause in case.causes:
@@ -69,6 +62,21 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
         wanted = {code: want for code, want in wanted.items() if not _can_wait(case, code, want, explained)}
     wanted = {code: want for code, want in wanted.items() if _is_called_for(case, code)}
     return _with_instead(case, wanted)
+
+
+def _rank_of_finding(case: Case, finding: Finding) -> int:
+    """An established fault comes first. So does what a proven repair rests on or would bury: a leak is looked for
+    before the circuit is opened and charged, and the test that condemns a compressor is repeated. What makes the
+    readings void comes before any of them is used as a proof.
+    """
+    if finding.state is State.FAIL and establishes(case, finding):
+        return REPAIR
+    lead = cause_rows()[case.lead.code]
+    leaks = not frozenset(leak_signs(case)).isdisjoint(finding.evidence)
+    condemns = lead.condemns and finding.code in lead.proof
+    if (leaks or condemns) and is_to_be_repaired(case):
+        return REPAIR
+    return PROOF if told([finding], "voids") else REST
 
 
 def _can_wait(case: Case, code: str, want: Wanted, explained: frozenset[str]) -> bool:
