@@ -11,6 +11,7 @@ from service.checks.plausible.unit_slips import check_units
 from service.checks.refrigerant.before_port import flashes_below_outdoor
 from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import FIXED, RunningState
+from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain, propagate
 from service.results.finding import Finding, State
 from service.results.visit import Visit
@@ -46,14 +47,21 @@ def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
 
 
 def _gap(
-    code: str, high: Uncertain | None, low: Uncertain | None, kind: str = DIFFERENCE, *, nor_equal: bool = False
+    code: str,
+    high: Uncertain | None,
+    low: Uncertain | None,
+    kind: str = DIFFERENCE,
+    *,
+    nor_equal: bool = False,
+    margin: float = 0.0,
 ) -> Iterator[Finding]:
-    """`high` must not lie above `low` (nor_equal: nor on it): fails beyond both accuracies, else for review."""
+    """`high` must not lie above `low` (nor_equal: nor on it): fails beyond both accuracies and a margin, else for
+    review."""
     if high is None or low is None:
         return
     gap = high - low
     if gap.value > 0.0 or (nor_equal and gap.value == 0.0):
-        state = State.FAIL if gap.value > gap.half_width else State.REVIEW
+        state = State.FAIL if gap.value > gap.half_width + margin else State.REVIEW
         yield report(code, state, evidence(gap), measured=gap.quantity(kind))
 
 
@@ -148,10 +156,13 @@ def _suction_line(visit: Visit, suction: Uncertain | None, liquid: Uncertain | N
 
 
 def _discharge(state: RunningState) -> Iterator[Finding]:
-    """Gas leaving a compressor cannot be colder than its own dew point."""
+    """Gas leaving a compressor cannot be colder than its own dew point; the line outside it loses heat, and liquid
+    that comes back with the gas takes all the superheat there is.
+    """
     if state.discharge_superheat is not None:
         below = Uncertain(0.0) - state.discharge_superheat
-        yield from _gap("readings.discharge-below-saturation", below, Uncertain(0.0))
+        margin = limit("bounds.discharge-margin").value
+        yield from _gap("readings.discharge-below-saturation", below, Uncertain(0.0), margin=margin)
 
 
 def _airs(visit: Visit) -> Iterator[Finding]:
