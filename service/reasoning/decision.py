@@ -3,10 +3,12 @@
 State:
 - unsafe: a hold of the unsafe kind stands, or 50 V and more was read where dead was claimed.
 - fault: a firm failed check on readings that nothing contradicts names a cause or a step, or the cycle model,
-  having judged, names the leading cause. Reviews, priors and complaints alone are undecided; what the cycle model
-  has weighed establishes no fault against it; a cause that the test made for it speaks against is undecided too.
+  having judged the readings that nothing contradicts, names the leading cause. Reviews, priors and complaints
+  alone are undecided; what the cycle model has weighed establishes no fault against it; a cause that the test made
+  for it speaks against is undecided too.
 - sound: every check that the complaint calls for passed, and nothing is doubtful or contradicts; a check that the
-  cycle model has weighed may stay open where the model, with the full set read, finds no fault likely enough.
+  cycle model has weighed may stay open where the model, with the full set read, finds no fault likely enough and
+  no reading that it still offers is well worth its minutes.
 - undecided: anything else.
 
 Permission: the strictest of may_run < may_run_watched < unknown < keep_off that anything asks for. Nothing read
@@ -21,12 +23,14 @@ from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.complaint_checks import CheckGroup, checks_called_for
 from service.knowledge.limits import limit
 from service.knowledge.told import in_states
+from service.reasoning.askable import askable
 from service.reasoning.at_unit import rests_on_readings
 from service.reasoning.case import Case, Decision
 from service.reasoning.causes import is_weighed
+from service.reasoning.gained import NOTHING, gained_from_cycle
 from service.reasoning.holds import contradicts, keeps_off
 from service.reasoning.motors import standing
-from service.reasoning.proof import faults, is_likely, is_refuted, names
+from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refuted, names
 from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
@@ -59,7 +63,8 @@ def _state(case: Case) -> str:
     if faults(case):
         return "fault"
     lead = case.lead
-    if not case.holds and is_likely(lead) and names(case, lead) and not is_refuted(case, lead):
+    held = any(binds_a_verdict(case, hold) for hold in case.holds)
+    if not held and is_likely(lead) and names(case, lead) and not is_refuted(case, lead):
         return "fault"
     if case.holds or is_likely(lead) or not _all_passed(case) or _doubtful(case):
         return "undecided"
@@ -91,14 +96,28 @@ def awaited_for_sound(case: Case) -> frozenset[str]:
     called = checks_called_for(case.visit.complaint.symptoms)
     open_groups = [group for group in called if passed.isdisjoint(group.passed)]
     wanted = {pointer for group in open_groups for pointer in group.or_weighed}
-    return frozenset(wanted.difference(case.read))
+    return frozenset(wanted.difference(case.read)) or (well_worth_reading(case) if open_groups else frozenset())
 
 
 def model_finds_sound(case: Case) -> bool:
-    """Whether the cycle model has judged, and no fault is likely enough to call the unit sound."""
+    """Whether the cycle model has judged, no fault is likely enough to call the unit sound, and no reading that is
+    still open is well worth its minutes."""
     judged = case.cycle.weighing is not None and not contradicts(case.holds)
     lead = case.lead
-    return judged and lead.code == sound().code and lead.probability >= limit("reasoning.sound-share").value
+    enough = lead.code == sound().code and lead.probability >= limit("reasoning.sound-share").value
+    return judged and enough and not well_worth_reading(case)
+
+
+def well_worth_reading(case: Case) -> frozenset[str]:
+    """Readings that the cycle model knows and the unit can have, and that may well change whether it is sound."""
+    least = limit("reasoning.worth-before-sound").value
+    gained = gained_from_cycle(case.cycle.verdict, case.causes)
+    found = (
+        asked.first_absent(case.visit)
+        for asked in askable()
+        if gained.get(asked.row.code, NOTHING).worth >= least * asked.row.minutes and asked.is_of(case.visit)
+    )
+    return frozenset(pointer for pointer in found if pointer is not None)
 
 
 def _doubtful(case: Case) -> bool:

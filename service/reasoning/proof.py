@@ -84,6 +84,15 @@ def binding_holds(case: Case) -> tuple[Hold, ...]:
     return tuple(hold for hold in case.holds if not (apart and hold_rows()[hold.code].contradiction))
 
 
+def binds_a_verdict(case: Case, hold: Hold) -> bool:
+    """Whether a hold leaves the whole undecided: readings that contradict one another do not where all the others
+    together name a fault without them. Its repair still waits until they agree."""
+    contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
+    together = [item for item in marked(case.findings, "together") if item.state is State.FAIL]
+    apart = any(contested.isdisjoint(item.evidence) for item in together)
+    return not (hold_rows()[hold.code].contradiction and apart)
+
+
 def names(case: Case, cause: Cause) -> bool:
     """Whether all running readings together name the cause firmly."""
     return any(item.state is State.FAIL and item.values.get("cause") == cause.code for item in _together(case))

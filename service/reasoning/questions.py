@@ -2,9 +2,10 @@
 
 from service.knowledge.limits import limit
 from service.knowledge.questions import QuestionRow, question_rows
+from service.reasoning.askable import value_at
 from service.reasoning.case import Case
+from service.reasoning.gained import information
 from service.reasoning.holds import ends_call
-from service.reasoning.next_readings import information, value_at
 from service.results.answer import Question
 from service.results.visit import Visit
 

@@ -136,13 +136,18 @@ class CycleSeverity:
 
 @dataclass(frozen=True, slots=True)
 class CycleNext:
-    """A reading or test not yet taken: expected information [bit], minutes, and the causes it tells apart most."""
+    """A reading or test not yet taken: expected information [bit], minutes, and the causes it tells apart most;
+    worth: what it is expected to add to the worth of the decision [0..1]; changes: chance that the decision
+    changes.
+    """
 
     reading: str
     bits: float
     minutes: float
     bits_per_minute: float
     tells_apart: tuple[str, ...]
+    worth: float = 0.0
+    changes: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from tests.laws.answers import (
     posted,
     repairs,
 )
+from tests.laws.asked import nothing_is_asked_that_the_unit_cannot_have
 from tests.laws.order import (
     a_safe_area_comes_first,
     everybody_out_is_all,
@@ -307,4 +308,5 @@ LAWS: dict[str, Law] = {
     "one fault is named": one_fault_is_named,
     "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
     "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
+    "11 nothing is asked that the unit cannot have": nothing_is_asked_that_the_unit_cannot_have,
 }

@@ -16,9 +16,8 @@ GAS = "tec-g01-fuel-gas-ends-the-work-at-the-unit-too"
 FLAMMABLE = "tec-g02-a-flammable-leak-is-made-safe-before-a-disconnect-is-opened"
 ICED = "tec-g12-gauges-on-an-iced-coil-show-no-charge"
 JAMMED = "tec-g15-a-contactor-that-does-not-pull-in-is-not-told-to-run"
-
-
-TRIED = (SHORT, SOUND, SWAPPED, GAS, FLAMMABLE, ICED, JAMMED)
+ORIFICE = "vis-r06-discharge-line-at-248"
+TRIED = (SHORT, SOUND, SWAPPED, GAS, FLAMMABLE, ICED, JAMMED, ORIFICE)
 
 
 @pytest.fixture(scope="module")
@@ -124,6 +123,10 @@ def let_it_run(body):
     body["outcome"]["run_permission"] = "may_run_watched"
 
 
+def ask_for_a_nameplate_it_has_not(body):
+    body["next_readings"] = [{"pointer": "/equipment/target_subcooling", "purpose": "confirm"}]
+
+
 BENT = [
     ("1 nothing posted and firm is asked for again", SHORT, ask_again),
     ("2 a fault needs a firm failed check", SHORT, without_firm_checks),
@@ -144,6 +147,7 @@ BENT = [
     ("one fault is named", SHORT, name_two_faults),
     ("nothing is found while readings conflict", SWAPPED, found_all_the_same),
     ("what cannot run is not told to run", JAMMED, let_it_run),
+    ("11 nothing is asked that the unit cannot have", ORIFICE, ask_for_a_nameplate_it_has_not),
 ]
 
 

@@ -10,10 +10,10 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.questions import question_of, question_rows
 from service.knowledge.rows import KnowledgeError
+from service.reasoning.askable import value_at
 from service.reasoning.assessment import INTAKE, take_in
 from service.reasoning.circumstances import age_in_years, circumstances, weights_of_circumstances
 from service.reasoning.loading import weighted_quantile
-from service.reasoning.next_readings import value_at
 from service.reasoning.pipeline import open_case
 from service.results.visit import Visit
 from service.results.visit.observations import SYMPTOMS

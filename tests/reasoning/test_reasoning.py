@@ -6,11 +6,12 @@ from dataclasses import replace
 import pytest
 
 from service.knowledge import catalogues
+from service.reasoning.askable import value_at
 from service.reasoning.case import Decision
 from service.reasoning.causes import is_weighed
 from service.reasoning.cycle_weighing import CycleWeighing, class_of
+from service.reasoning.gained import information
 from service.reasoning.holds import holds_of, keeps_off
-from service.reasoning.next_readings import information, value_at
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.unit import motor_feed
 from service.reasoning.urgency import how_urgent

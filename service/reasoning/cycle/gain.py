@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,7 @@ from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.gaussian import diagonal
+from service.reasoning.cycle.settling import by_cause, decided, worth
 from service.results.cycle import CycleNext
 
 # Quadrature over each component's prediction: enough for entropies of a few classes.
@@ -53,6 +55,20 @@ class Offer:
     candidates: tuple[Candidate, ...]
     wanted: NDArray[np.int64]
     single: tuple[NDArray[np.int64], NDArray[np.int64]]
+
+
+@dataclass(frozen=True)
+class Gains:
+    """What candidates (v, j) are expected to bring: information [bit], what it adds to the worth of what may be
+    decided [0..1] (see ``settling``), and the chance that the decision changes."""
+
+    bits: Array
+    worth: Array
+    changes: Array
+
+    def of(self, visit: int) -> Any:
+        """The three of each candidate of a visit, or of the one."""
+        return np.stack([self.bits[visit], self.worth[visit], self.changes[visit]], axis=-1).tolist()
 
 
 @dataclass(frozen=True)
@@ -114,17 +130,16 @@ def entropy(classes: Array) -> Array:
     return np.asarray(-(safe * np.log2(safe)).sum(axis=-1))
 
 
-def gains(predicted: Predicted, offered: Offer) -> Array:
-    """Expected information [bit] (v, j) of each candidate: single readings at once, those that come together
-    after."""
-    found = np.zeros((len(predicted.mean), len(offered.candidates)))
+def gains(predicted: Predicted, offered: Offer) -> Gains:
+    """What each candidate is expected to bring: single readings at once, those that come together after."""
+    found = np.zeros((3, len(predicted.mean), len(offered.candidates)))
     places, columns = offered.single
     if places.size:
-        found[:, places] = _single_gains(predicted, columns)
+        found[..., places] = _single_gains(predicted, columns)
     for at, candidate in enumerate(offered.candidates):
         if len(candidate.columns) > 1:
-            found[:, at] = _together_gain(predicted, np.array(candidate.columns))
-    return np.maximum(found, 0.0)
+            found[..., at] = _together_gain(predicted, np.array(candidate.columns))
+    return Gains(*np.maximum(found, 0.0))
 
 
 def _single_gains(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
@@ -132,7 +147,7 @@ def _single_gains(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
     deviation = np.sqrt(diagonal(predicted.covariance).take(columns, axis=-1)).swapaxes(1, 2)
     points = mean[..., None] + deviation[..., None] * NODES
     away = (points[..., None] - mean[:, :, None, None]) / (_ROOT_TWO * deviation)[:, :, None, None]
-    return _expected_fall(predicted.leading, np.exp(-(away * away)), 1.0 / deviation, WEIGHTS)
+    return _expected(predicted.leading, np.exp(-(away * away)), 1.0 / deviation, WEIGHTS)
 
 
 def _together_gain(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
@@ -145,7 +160,7 @@ def _together_gain(predicted: Predicted, columns: NDArray[np.int64]) -> Array:
     white = every @ np.linalg.inv(factor).swapaxes(-1, -2)
     away = (white * white).sum(axis=-1).swapaxes(1, 2).reshape(visits, 1, count, -1, count)
     height = 1.0 / np.diagonal(factor, axis1=-2, axis2=-1).prod(axis=-1)
-    return _expected_fall(predicted.leading, np.exp(-0.5 * away), height[:, None], share)[:, 0]
+    return _expected(predicted.leading, np.exp(-0.5 * away), height[:, None], share)[..., 0]
 
 
 @cache
@@ -156,9 +171,9 @@ def _grid(count: int) -> tuple[Array, Array]:
     return nodes, np.prod(shares, axis=-1).ravel()
 
 
-def _expected_fall(found: Leading, density: Array, height: Array, share: Array) -> Array:
-    """Expected fall of entropy (v, j) at nodes with shares (q), from densities (v, j, k, q, k) of the components,
-    all but their height (v, j, k).
+def _expected(found: Leading, density: Array, height: Array, share: Array) -> Array:
+    """``Gains`` (3, v, j) at nodes with shares (q), from densities (v, j, k, q, k) of the components, all but
+    their height (v, j, k).
 
     Each node lies near the middle of its own component, so no sum of densities vanishes where there is weight.
     """
@@ -166,33 +181,49 @@ def _expected_fall(found: Leading, density: Array, height: Array, share: Array) 
     member = np.eye(len(found.present))[found.place] * found.weights[..., None]
     after = density.reshape(visits, offered, -1, count) @ (member[:, None] * height[..., None])
     after /= np.maximum(after.sum(axis=-1, keepdims=True), _LEAST)
-    left = entropy(after).reshape(visits, offered, count, share.size) @ share
-    return np.asarray(entropy(member.sum(axis=1))[:, None] - (left @ found.weights[..., None])[..., 0])
+    before, causes = member.sum(axis=1), by_cause()[list(found.present)]
+    now, then = before @ causes, after @ causes
+    changed = decided(then) != decided(now)[:, None, None]
+
+    def mean(values: Array) -> Array:
+        nodes = values.reshape(visits, offered, count, share.size) @ share
+        return np.asarray((nodes @ found.weights[..., None])[..., 0])
+
+    fall = entropy(before)[:, None] - mean(entropy(after))
+    return np.stack([fall, mean(worth(then)) - worth(now)[:, None], mean(changed.astype(float))])
 
 
-def event_gain(classes: Array, names: tuple[str, ...]) -> Array:
-    """Expected information [bit] (v) of yes-or-no tests that come together, by the chances of classes (v, c)."""
-    outcomes, doubt = _outcomes(names)
-    return np.maximum(entropy(classes @ outcomes) - classes @ doubt, 0.0)
+def event_gain(classes: Array, names: tuple[str, ...]) -> Gains:
+    """``Gains`` (v) of yes-or-no tests that come together, by the chances of classes (v, c)."""
+    return _of_outcomes(classes[:, None] * _outcomes(names).T)
 
 
 @cache
-def _outcomes(names: tuple[str, ...]) -> tuple[Array, Array]:
-    """Chance (c, outcomes) by class of every outcome of yes-or-no tests, and how uncertain it is (c) [bit]."""
+def _outcomes(names: tuple[str, ...]) -> Array:
+    """Chance (c, outcomes) by class of every outcome of yes-or-no tests."""
     found = np.ones((len(CLASSES), 1))
     for name in names:
         chance = np.array(cycle_readings().chances[name])[:, None]
         found = np.concatenate([found * chance, found * (1.0 - chance)], axis=1)
-    return found, entropy(found)
+    return found
 
 
-def humidity_gain(by_node: Array) -> Array:
-    """Expected information [bit] (v) of the wet bulb, from the joint probability (v, h, c) of nodes and
-    classes.
-    """
-    total = by_node.sum(axis=-1)
-    left = total * entropy(by_node / np.maximum(total, _LEAST)[..., None])
-    return np.asarray(np.maximum(entropy(by_node.sum(axis=1)) - left.sum(axis=-1), 0.0))
+def humidity_gain(by_node: Array) -> Gains:
+    """``Gains`` (v) of the wet bulb, from the joint probability (v, h, c) of nodes and classes."""
+    return _of_outcomes(by_node)
+
+
+def _of_outcomes(joint: Array) -> Gains:
+    """``Gains`` (v) of what comes out in one of a few ways, from the joint probability (v, o, c)."""
+    chance, before = joint.sum(axis=-1), joint.sum(axis=1)
+    after = joint / np.maximum(chance, _LEAST)[..., None]
+    now, then = before @ by_cause(), after @ by_cause()
+    changed = decided(then) != decided(now)[:, None]
+    return Gains(
+        np.maximum(entropy(before) - (chance * entropy(after)).sum(axis=-1), 0.0),
+        np.maximum((chance * worth(then)).sum(axis=-1) - worth(now), 0.0),
+        (chance * changed).sum(axis=-1),
+    )
 
 
 def worthwhile(bits: float, minutes: float) -> bool:
@@ -201,6 +232,9 @@ def worthwhile(bits: float, minutes: float) -> bool:
     return bits >= table.least_bits and bits / minutes >= table.least_bits_per_minute
 
 
-def next_of(names: tuple[str, ...], bits: float, minutes: float, apart: tuple[str, ...]) -> list[CycleNext]:
-    """One entry for each of the readings that come together."""
-    return [CycleNext(name, bits, minutes, bits / minutes, apart) for name in names]
+def next_of(
+    names: tuple[str, ...], gained: Sequence[float], minutes: float, apart: tuple[str, ...]
+) -> list[CycleNext]:
+    """One entry for each of the readings that come together; gained: of each of ``Gains``."""
+    bits, more, changes = gained
+    return [CycleNext(name, bits, minutes, bits / minutes, apart, more, changes) for name in names]

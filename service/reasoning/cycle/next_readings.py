@@ -25,9 +25,9 @@ def next_readings(cases: Cases) -> list[tuple[CycleNext, ...]]:
     found = _tests(cases)
     for visits in alike(cases):
         predicted = predict(cases, offered, visits)
-        bits = gain.gains(predicted, offered).tolist()
+        gains = gain.gains(predicted, offered)
         for place, at in enumerate(visits.at):
-            found[at].extend(_worthwhile(predicted, place, offered, bits[place]))
+            found[at].extend(_worthwhile(predicted, place, offered, gains.of(place)))
     return [tuple(sorted(one, key=lambda item: -item.bits_per_minute)) for one in found]
 
 
@@ -63,9 +63,11 @@ def alike(cases: Cases) -> list[Alike]:
     ]
 
 
-def _worthwhile(predicted: gain.Predicted, at: int, offered: gain.Offer, bits: list[float]) -> list[CycleNext]:
-    each = zip(offered.candidates, bits, strict=True)
-    worth = [(one, gained) for one, gained in each if gain.worthwhile(gained, one.minutes)]
+def _worthwhile(
+    predicted: gain.Predicted, at: int, offered: gain.Offer, gains: list[list[float]]
+) -> list[CycleNext]:
+    each = zip(offered.candidates, gains, strict=True)
+    worth = [(one, gained) for one, gained in each if gain.worthwhile(gained[0], one.minutes)]
     if not worth:
         return []
     apart = Apart(predicted, at)
@@ -93,17 +95,18 @@ def predict(cases: Cases, offered: gain.Offer, visits: Alike) -> gain.Predicted:
 
 def _tests(cases: Cases) -> list[list[CycleNext]]:
     found: list[list[CycleNext]] = [[] for _ in cases.questions]
-    pump_down = gain.event_gain(cases.posterior.classes, EVENTS).tolist()
-    for one, question, bits in zip(found, cases.questions, pump_down, strict=True):
+    pump_down = gain.event_gain(cases.posterior.classes, EVENTS)
+    for at, question in enumerate(cases.questions):
         if all(getattr(question.inputs.readings, name) is None for name in EVENTS):
-            one.extend(_test("pump_down", bits, ("compressor_not_pumping",)))
+            found[at].extend(_test("pump_down", pump_down.of(at), ("compressor_not_pumping",)))
     if cases.questions[0].inputs.conditions.return_wet_bulb is None:
         by_node = cases.posterior.weights[:, :EXPECTED].sum(axis=(2, 3)).swapaxes(1, 2)
-        for one, bits in zip(found, gain.humidity_gain(by_node).tolist(), strict=True):
-            one.extend(_test("return_wet_bulb", bits, ()))
+        humidity = gain.humidity_gain(by_node)
+        for at, one in enumerate(found):
+            one.extend(_test("return_wet_bulb", humidity.of(at), ()))
     return found
 
 
-def _test(name: str, bits: float, apart: tuple[str, ...]) -> list[CycleNext]:
+def _test(name: str, gained: list[float], apart: tuple[str, ...]) -> list[CycleNext]:
     minutes = cycle_readings().rows[name].minutes
-    return gain.next_of((name,), bits, minutes, apart) if gain.worthwhile(bits, minutes) else []
+    return gain.next_of((name,), gained, minutes, apart) if gain.worthwhile(gained[0], minutes) else []
