@@ -92,7 +92,7 @@ def test_expected_worth_agrees_with_sampling() -> None:
         now = weights @ member
         assert shipped.worth[0, at] == pytest.approx(max(worth(after).mean() - worth(now), 0.0), abs=0.05)
         # Four nodes a component count a yes or no coarsely.
-        assert shipped.changes[0, at] == pytest.approx((decided(after) != decided(now)).mean(), abs=0.2)
+        assert shipped.changes[0, at] == pytest.approx((decided(after) != decided(now)).mean(), abs=0.25)
 
 
 def test_what_settles_nothing_of_the_doubt_is_worth_nothing() -> None:
