@@ -2,6 +2,7 @@
 
 from functools import cache
 
+from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.reasoning.cycle_pointers import POINTERS, pointers_of
@@ -50,11 +51,22 @@ def _code() -> str:
 def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
     if verdict.state in SILENT:
         return report(_code(), State.NOT_APPLICABLE, evidence, variant=verdict.state.replace("_", "-"))
-    if verdict.state == "out_of_population":
+    if verdict.state == "out_of_population" or _condemns_in_spite(verdict):
         return report(_code(), State.UNDECIDED, evidence, variant="out-of-population")
     leading, share = verdict.probabilities[0]
     values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}"}
     return report(_code(), _state(verdict.state, leading, share), evidence, values=values)
+
+
+def _condemns_in_spite(verdict: CycleVerdict) -> bool:
+    """Whether the other readings would condemn a compressor now that one that fits nothing is left out.
+
+    All of them together are no unit's: it is read again first.
+    """
+    leading = verdict.probabilities[0][0]
+    return (
+        bool(verdict.left_out) and leading != SOUND and cause_rows()[f"cause.{leading.replace('_', '-')}"].condemns
+    )
 
 
 def _state(state: str, leading: str, share: float) -> State:

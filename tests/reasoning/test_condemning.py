@@ -88,3 +88,27 @@ def test_a_drive_that_shows_a_code_is_tested_before_it_is_named():
     assert answer.causes[0].code == "cause.drive-failed"
     assert "step.test-drive" in [step.code for step in answer.next_steps]
     assert not answer.outcome.parts
+
+
+@pytest.mark.parametrize("suction", [174, 178, 180, 182, 186])
+def test_no_compressor_is_condemned_over_a_reading_that_fits_nothing(suction):
+    # A pump that moves nothing cools nothing: a split of 22 degF beside a failed pump-down is read again, at any
+    # suction pressure. (Left out, the others were just within what is ordinary, and condemned the compressor.)
+    answer, steps, parts = judged(
+        running={
+            "minutes_running": 20,
+            "suction_pressure": suction,
+            "liquid_pressure": 318,
+            "suction_line_temperature": 72,
+            "liquid_line_temperature": 97,
+            "pump_down_suction_pressure": 80,
+            "pump_down_holds": False,
+        },
+        air={"outdoor_dry_bulb": 95, "return_dry_bulb": 78, "return_wet_bulb": 65, "supply_dry_bulb": 56},
+        electrical={"currents": {"compressor_amps": 12.6}, "supply": {"running_volts": 240}},
+        complaint={"symptoms": ["poor_cooling"]},
+    )
+    assert answer.causes[0].code == "cause.compressor-not-pumping"
+    assert "part.compressor" not in parts
+    assert answer.outcome.state == "undecided"
+    assert steps[0] == "step.repeat-readings"

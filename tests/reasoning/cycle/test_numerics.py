@@ -37,8 +37,9 @@ def fitted_to(case: Cases, keep: list[int]) -> np.ndarray:
     return found
 
 
-def between_units(table: CycleTables) -> np.ndarray:
-    """Covariance (14, 14) by which split units differ beyond the simulated ones, from the rows of the data."""
+def between_units(table: CycleTables) -> tuple[np.ndarray, np.ndarray]:
+    """Mean (14) and covariance (14, 14) by which split units differ from the simulated ones, from the rows of the
+    data."""
     spread = np.array([cycle_readings().rows[name].between_units for name in READINGS])
     kind, sound = cycle_kind(None, table.refrigerant), CLASSES.index("none_found")
     share = table.weights[0, sound] / table.weights[0, sound].sum()
@@ -47,13 +48,15 @@ def between_units(table: CycleTables) -> np.ndarray:
         share[k] * (table.covariances[0, sound, k] + np.outer(away, away))
         for k, away in enumerate(table.means[0, sound] - middle)
     )
-    found = np.diag(spread**2)
+    found, moved = np.diag(spread**2), np.zeros(len(READINGS))
     ends = [READINGS.index(f"{side}_saturation_temperature") for side in ("suction", "liquid")]
-    for at, other, wide in zip(ends, reversed(ends), (kind.spread, kind.condensing_spread), strict=True):
+    spreads, means = (kind.spread, kind.condensing_spread), (kind.evaporating, kind.condensing)
+    for at, other, wide, mean in zip(ends, reversed(ends), spreads, means, strict=True):
         follows = among[at] / among[at, at]
         follows[other] = 0.0
         found = found + wide**2 * np.outer(follows, follows)
-    return found
+        moved = moved + mean * follows
+    return moved, found
 
 
 def test_marginal_likelihood_is_exact() -> None:
@@ -66,8 +69,9 @@ def test_marginal_likelihood_is_exact() -> None:
     conditions = np.array([[308.15, 299.8167, 292.5944, 101_325.0]])
     expected = (design_matrix(conditions) @ table.reference[0].T)[0, index]
     slope = (table.reference[0] @ slopes(conditions)[0])[index] * read.condition_deviations
-    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T + between_units(table)[np.ix_(index, index)]
-    residual = np.array([read.values[READINGS[at]] for at in index]) - expected
+    moved, wider = between_units(table)
+    noise = np.diag(np.array(read.deviations) ** 2) + slope @ slope.T + wider[np.ix_(index, index)]
+    residual = np.array([read.values[READINGS[at]] for at in index]) - expected - moved[index]
     for at, name in enumerate(CLASSES):
         total = sum(
             table.weights[0, at, k]
