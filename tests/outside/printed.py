@@ -14,6 +14,7 @@ from tests.simulated.panel import UNITS
 SUBCOOLING = (8.0, 10.0, 12.0)
 SUPERHEAT = (8.0, 10.0, 13.0)
 AROUND = (-3.0, 0.0, 3.0)
+TOLERANCE = 10.0  # psi, as set B prints it
 TABLE = Path(__file__).with_name("printed_pressures.csv")
 
 
@@ -65,3 +66,18 @@ def _visit(row: dict[str, str], superheat: float, subcooling: float) -> dict[str
             "supply_dry_bulb": (60.5 - 32.0) / 1.8,
         },
     }
+
+
+def with_chart(visit: dict[str, Any], away: float) -> dict[str, Any]:
+    """The visit with the normals that its own chart prints.
+
+    away [psi]: the suction pressure reads so far above the chart, the liquid pressure twice as far; up to the
+    tolerance of 10 psi that set B prints the unit is sound by its chart.
+    """
+    running = visit["running"]
+    printed = {
+        "suction_pressure": running["suction_pressure"] - away,
+        "liquid_pressure": running["liquid_pressure"] - 2.0 * away,
+        "pressure_tolerance": TOLERANCE,
+    }
+    return {**visit, "printed_normals": printed}

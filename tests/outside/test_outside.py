@@ -15,9 +15,9 @@ from service.reasoning.cycle import judge_cycle
 from service.reasoning.cycle.posterior import CAUSES
 from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
 from tests.outside.installed import installed_visits
-from tests.outside.printed import printed_rows, printed_visits
+from tests.outside.printed import printed_rows, printed_visits, with_chart
 from tests.outside.second import VISITS, second_visits
-from tests.simulated.panel2 import poster
+from tests.simulated.panel2 import NONE, judge, poster, state_of
 from tests.simulated.populations import HeldOut
 
 EVERY = 13  # of the printed visits: a sample that meets every unit and every superheat
@@ -101,3 +101,14 @@ def test_installed_units_have_two_faults_as_often_as_each_by_itself_gives() -> N
     paired = sum("+" in name for name in names)
     assert paired / len(names) == pytest.approx(0.35, abs=0.05)
     assert paired / sum(name != "none_found" for name in names) == pytest.approx(0.41, abs=0.05)
+
+
+@pytest.mark.parametrize("away", [-5.0, 0.0, 5.0])
+def test_no_printed_sound_unit_is_told_a_fault_by_its_own_chart(away: float) -> None:
+    """Inside what its chart allows a unit is no worse off than without the chart, and none is told a fault."""
+    every = printed_visits()[:: 3 * EVERY]
+    plain, known = judge(every), judge(with_chart(visit, away) for visit in every)
+    states = [state_of(answer) for answer in known]
+    assert states.count("fault") == 0
+    sound = [sum(answer.causes[0].code == NONE for answer in answers) for answers in (plain, known)]
+    assert sound[1] >= sound[0]

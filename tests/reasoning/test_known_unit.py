@@ -269,3 +269,36 @@ def test_a_narrower_tolerance_tells_more():
         for width in (25, 3)
     )
     assert narrow["causes"][0]["probability"] > wide["causes"][0]["probability"]
+
+
+@pytest.mark.parametrize(
+    ("language", "line"), [("en", "Keep today&#39;s readings"), ("es", "Guarde las lecturas de hoy")]
+)
+def test_the_job_note_says_in_one_line_that_the_readings_are_kept(language, line):
+    headers = {"Accept": "text/html", "Accept-Language": language}
+    kept, call = (
+        client()
+        .post("/v1/assessment", json={**sample("visits/commissioning"), "visit_kind": kind}, headers=headers)
+        .text
+        for kind in ("commissioning", "call")
+    )
+    assert kept.count(line) == 1
+    assert line not in call
+
+
+@pytest.mark.parametrize("size", ["short", "outcome"])
+def test_what_is_to_be_kept_is_in_every_size(size):
+    body = client().post(f"/v1/assessment?size={size}", json=sample("visits/commissioning")).get_json()
+    assert body["baseline_to_keep"]["document"]["running"]
+
+
+def test_the_text_is_in_the_language_asked_for():
+    headers = {"Accept-Language": "es"}
+    body = client().post("/v1/assessment", json=sample("visits/commissioning"), headers=headers).get_json()
+    assert "línea base" in body["baseline_to_keep"]["text"]
+
+
+def test_a_member_that_cannot_be_posted_stops_at_once():
+    """A resistance is no reading of a baseline: nothing half-written is handed out."""
+    with pytest.raises(ValueError, match="resistance"):
+        posted(load(Visit, {"baseline": {"electrical": {"windings": {"common_run": {"ohms": 1.0}}}}}).baseline)

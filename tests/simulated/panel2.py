@@ -22,7 +22,7 @@ from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.posterior import CAUSES
 from service.results.answer import Answer
-from tests.outside.printed import printed_visits
+from tests.outside.printed import printed_visits, with_chart
 from tests.simulated.dialogues import dialogues
 from tests.simulated.frozen import SECOND, fresh_sets, frozen_sets
 from tests.simulated.judging import MIDDLE, NONE, answers_of, codes_of, judge, state_of, truth_of
@@ -101,9 +101,13 @@ def _mended_by(causes: set[str]) -> set[str]:
     }
 
 
-def printed() -> dict[str, float]:
-    """Outcomes of sound units by their printed pressures."""
-    answers = judge(printed_visits())
+def printed(away: float | None = None) -> dict[str, float]:
+    """Outcomes of sound units by their printed pressures.
+
+    away [psi]: how far they read above the chart that is posted with them; None: no chart is posted.
+    """
+    every = printed_visits()
+    answers = judge(every if away is None else (with_chart(visit, away) for visit in every))
     states = Counter(state_of(answer) for answer in answers)
     named = sum(answer.causes[0].code != NONE for answer in answers)
     found = {f"told {name}": float(count) for name, count in sorted(states.items())}
@@ -123,6 +127,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     sets = (fresh_sets if options.fresh else frozen_sets)(options.scale)
     marks = {one.name: marks_of(answers_of(one), *truth_of(one)) for one in sets}
     marks["sound units by printed pressures"] = printed()
+    for away in (0.0, 5.0, -5.0):
+        marks[f"the same with their chart, {away:+.0f} psi from it"] = printed(away)
     for one in (sets[0], next(one for one in sets if one.name.endswith(SECOND))):
         marks[f"dialogue: {one.name}"] = dialogues(one, options.dialogues)
     earlier = json.loads(options.beside.read_text()) if options.beside else {}

@@ -158,6 +158,18 @@ PSI = 6894.757
 CONDITIONS = ("outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb")
 
 
+# Widths of a chart's figures as 95 % half-widths [K]: 10 psi of both pressures (R-410A near 7 and 45 degC), 5 degF
+# of superheat and subcooling, and 3 degF between units of a model.
+_OF_MODEL, _OF_LINE = 3.0 * F, 5.0 * F
+_OF_SUCTION, _OF_LIQUID = 10.0 * 0.33, 10.0 * 0.13
+CHART = {
+    "suction_saturation_temperature": float(np.hypot(_OF_MODEL, _OF_SUCTION)),
+    "liquid_saturation_temperature": float(np.hypot(_OF_MODEL, _OF_LIQUID)),
+    "suction_line_temperature": float(np.sqrt(_OF_MODEL**2 + _OF_SUCTION**2 + _OF_LINE**2)),
+    "liquid_line_temperature": float(np.sqrt(_OF_MODEL**2 + _OF_LIQUID**2 + _OF_LINE**2)),
+}
+
+
 @dataclass(frozen=True)
 class HeldOut:
     """Visits as read by instruments, a row each, with the truth: label into CLASSES, share of the range of
@@ -265,6 +277,22 @@ def baseline(visits: HeldOut, row: int, names: tuple[str, ...]) -> CycleBaseline
     shown = {name: float(visits.sound_values[row, READINGS.index(name)]) for name in known}
     conditions = CycleConditions(*map(float, visits.sound_conditions[row]))
     return CycleBaseline(as_readings(shown), conditions, accuracies(visits, row, names))
+
+
+def chart(visits: HeldOut, row: int, names: tuple[str, ...]) -> CycleBaseline:
+    """The normals that a chart of this unit's model prints for the weather of its sound visit.
+
+    The chart errs by its printed tolerance and by how far units of a model differ, as the service takes it
+    (limits ``normals``), about the unit's own readings; figures other than the gauges' are not printed.
+    """
+    printed = {name: CHART[name] for name in names if name in CHART}
+    rng = np.random.default_rng((int(1e6 * abs(visits.sound_values[row, 0])), row))
+    values = {
+        name: float(visits.sound_values[row, READINGS.index(name)] + 0.5 * width * rng.normal())
+        for name, width in printed.items()
+    }
+    conditions = CycleConditions(*map(float, visits.sound_conditions[row]))
+    return CycleBaseline(as_readings(values), conditions, printed, kind="printed_normals")
 
 
 def as_readings(shown: dict[str, float]) -> CycleReadings:

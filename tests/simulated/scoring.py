@@ -1,5 +1,6 @@
 """Scores of the shipped judgement on simulated visits: top-1, false alarms, misses, calibration."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,7 +10,8 @@ from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
 from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.rare import rare_distance
-from tests.simulated.populations import HeldOut, baseline, inputs
+from service.results.cycle import CycleBaseline
+from tests.simulated.populations import HeldOut, inputs
 
 # The design study's field prior: simulated visits are weighed by it.
 FIELD = {
@@ -25,6 +27,7 @@ FIELD = {
     "metering_underfeeding": 0.03,
 }
 BINS = 10
+Known = Callable[[HeldOut, int, tuple[str, ...]], CycleBaseline]
 
 
 @dataclass(frozen=True)
@@ -61,15 +64,15 @@ def judge(
     names: tuple[str, ...],
     efficiency: bool = True,
     stated: bool = True,
-    sound_visit: bool = False,
+    known: Known | None = None,
 ) -> Judged:
-    """Judge every visit with the shipped tables."""
+    """Judge every visit with the shipped tables; known: what is known of each unit when it is sound."""
     rows, strange = [], []
     for group in visits:
         for row in range(group.label.size):
             question = inputs(group, row, names, efficiency, stated)
-            if sound_visit:
-                question = replace(question, baseline=baseline(group, row, names))
+            if known is not None:
+                question = replace(question, baseline=known(group, row, names))
             case = prepare([question_of(question)])
             strange.append(float(case.distance[0]) > rare_distance(len(names)))
             found = dict(cause_probabilities(case.posterior.classes[0]))

@@ -14,7 +14,7 @@ from service.app import create_app
 from tests.simulated.marks import visits_of
 from tests.simulated.ordering import by_information, course, drawn_rows, in_fixed_order, readings_saved
 from tests.simulated.panel import panel
-from tests.simulated.populations import ALL, CORE, STRUCTURES, TIE_BREAKERS, HeldOut
+from tests.simulated.populations import ALL, CORE, STRUCTURES, TIE_BREAKERS, HeldOut, baseline, chart
 from tests.simulated.scoring import calibration_error, judge, score
 
 REFRIGERANTS = ("R-410A",)
@@ -59,9 +59,18 @@ def test_doubled_noise_that_is_stated_raises_no_flood_of_alarms() -> None:
 
 def test_a_baseline_is_worth_more_than_five_more_readings() -> None:
     group = _visits("nominal", 0.65)
-    plain, known = score(judge(group, CORE)), score(judge(group, CORE, sound_visit=True))
+    plain, known = score(judge(group, CORE)), score(judge(group, CORE, known=baseline))
     print(f"CORE {plain}; with a baseline {known}")
     assert known.top > plain.top + 0.03
+
+
+@pytest.mark.long
+def test_a_chart_of_the_unit_is_worth_less_than_its_baseline_and_costs_no_alarms() -> None:
+    group = _visits("nominal", 0.65)
+    plain, printed, known = (score(judge(group, CORE, known=one)) for one in (None, chart, baseline))
+    print(f"CORE {plain}; with a chart {printed}; with a baseline {known}")
+    assert plain.top < printed.top < known.top
+    assert printed.false_alarm <= plain.false_alarm + 0.01
 
 
 @pytest.mark.long
