@@ -18,6 +18,7 @@ from service.results.pointers import present_pointers
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.posting import posted
+from tests.golden import golden_cases
 
 SAMPLES = Path(__file__).parents[2] / "samples"
 METRIC = {"temperature": "degC", "pressure": "kPag", "airflow": "L/s", "capacity": "kW"}
@@ -302,3 +303,29 @@ def test_a_member_that_cannot_be_posted_stops_at_once():
     """A resistance is no reading of a baseline: nothing half-written is handed out."""
     with pytest.raises(ValueError, match="resistance"):
         posted(load(Visit, {"baseline": {"electrical": {"windings": {"common_run": {"ohms": 1.0}}}}}).baseline)
+
+
+SOUND_UNITS = {
+    name: case["request"]
+    for name, case in golden_cases()
+    if name.startswith("visits/sound_units:") and case["expect"].get("outcome", {}).get("state") == "sound"
+}
+
+
+@pytest.mark.parametrize("name", SOUND_UNITS)
+def test_a_sound_golden_unit_stays_sound_with_its_chart_and_its_baseline(name):
+    """One judge: what is known makes no sound unit faulty, and a visit like its baseline is sounder."""
+    visit = SOUND_UNITS[name]
+    running = visit["running"]
+    plain = answer(visit)
+    pressures = {name: running[name] for name in ("suction_pressure", "liquid_pressure") if name in running}
+    assert answer(with_normals(visit, **pressures))["outcome"]["state"] == "sound"
+    planned = {part: content for part, content in visit.items() if part != "complaint"}
+    kept = answer({**planned, "visit_kind": "maintenance"})["baseline_to_keep"]
+    again = answer({**visit, "baseline": kept["document"]})
+    assert again["outcome"]["state"] == "sound"
+    assert _sound_share(again) >= _sound_share(plain)
+
+
+def _sound_share(body):
+    return next(cause["simulated_probability"] for cause in body["causes"] if cause["code"] == NONE)
