@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from service.knowledge.limits import limit
@@ -16,9 +17,10 @@ from service.reasoning.known_unit import owed_of_conditions
 from service.reasoning.resting import RUNNING_VOLTS
 from service.results.changed import changed
 from service.results.cycle import CycleHistory
+from service.results.declare import declared_members
 from service.results.finding import Missing
 from service.results.kept_baseline import KeptBaseline
-from service.results.pointers import present_pointers, without
+from service.results.pointers import present_pointers
 from service.results.visit import Baseline, Visit
 from service.results.visit.electrical import Electrical
 from service.results.visit.site import Site
@@ -39,14 +41,18 @@ COME_FOR_IT = ("commissioning", "maintenance")
 def could_keep(case: Case) -> Baseline | None:
     """The readings as a baseline: complete, agreeing with one another, and with no fault in them by the model.
 
-    None where they are not; whether there is a reason to keep them is another question.
+    None where they are not, and where the unit is complained of; whether there is a reason to keep them is another
+    question.
     """
     verdict = case.cycle.verdict
+    visit = case.visit
     if not case.profile.whole or case.profile.prepares or case.decision.state not in ("sound", "undecided"):
         return None
-    if verdict is None or verdict.left_out or case.unsettled & READ_BACK or owed_to_keep(case.visit):
+    if visit.complaint.symptoms and visit.repaired_at is None:
         return None
-    return baseline_of(case.visit) if _model_finds_sound(case) else None
+    if verdict is None or verdict.left_out or case.unsettled & READ_BACK or owed_to_keep(visit):
+        return None
+    return baseline_of(visit) if _model_finds_sound(case) else None
 
 
 def _model_finds_sound(case: Case) -> bool:
@@ -112,8 +118,14 @@ def baseline_of(visit: Visit) -> Baseline:
 
 def _narrowed(visit: Visit, part: str) -> Any:
     """A part of the visit with those of its readings alone that a baseline is used by."""
-    strange = (item for item in present_pointers(visit) if item.startswith(f"/{part}/") and item not in READ_BACK)
-    return getattr(without(visit, strange), part)
+    return replace(getattr(visit, part), **dict.fromkeys(_not_read_back(part)))
+
+
+@cache
+def _not_read_back(part: str) -> tuple[str, ...]:
+    """Members of a part that no baseline is used by; each is None where it was not read."""
+    names = (name for name, _ in declared_members(type(getattr(Visit(), part))))
+    return tuple(name for name in names if f"/{part}/{name}" not in READ_BACK)
 
 
 def _read_back() -> frozenset[str]:

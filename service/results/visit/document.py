@@ -46,7 +46,12 @@ class Visit:
     running: Running = part(Running, "Readings after steady running.")
     air: Air = part(Air, "Air-side readings.")
     instruments: Instruments = part(Instruments, "Accuracy of the instruments.")
-    baseline: Baseline | None = member("baseline", "The same unit when it was sound.", part=Baseline)
+    baseline: Baseline | None = member(
+        "baseline",
+        "The same unit when it was sound; none from before a compressor, coil, metering device or refrigerant was "
+        "changed.",
+        part=Baseline,
+    )
     printed_normals: PrintedNormals = part(PrintedNormals, "What this unit's own chart prints as normal.")
     priors: Priors = part(
         Priors, "Shares of causes learnt from a fleet's own records, mixed into the shipped ones."
