@@ -28,6 +28,7 @@ COMBINED = "cycle.like-a-sound-unit"  # its cause and share stand at the head of
 NO_CAUSE = "cause.none-found"
 CERTIFICATE = "caution.refrigerant-certificate"  # said by the outcome where it names the certificates
 PRINTED_PROVENANCE = ("service", "contract", "edition", "knowledge", "properties", "priors")  # what gives it again
+KNOWN_BY = ("baseline", "printed_normals")  # members of the provenance, one of which may be there
 SOUND, CONFIRMS = "sound", "confirm"
 CUSTOMER_LABELS = ("watch", "danger", "emergency", "facts")
 SENTENCE = re.compile(r"(?<=[^0-9]\.) (?=\S)")
@@ -89,6 +90,7 @@ def job_note(
         found=_found(body, speaker),
         reason=_reason(body),
         keeps="baseline_to_keep" in body,
+        compared_with=next((labels[name] for name in KNOWN_BY if name in body["provenance"]), ""),
         provenance=", ".join(
             body["provenance"][name] for name in PRINTED_PROVENANCE if name in body["provenance"]
         ),

@@ -287,6 +287,19 @@ def test_the_job_note_says_in_one_line_that_the_readings_are_kept(language, line
     assert line not in call
 
 
+@pytest.mark.parametrize(
+    ("name", "line"),
+    [
+        ("with-baseline", "Compared with this unit&#39;s own baseline."),
+        ("printed-normals", "Compared with this unit&#39;s own chart."),
+        ("sound-unit", None),
+    ],
+)
+def test_the_job_note_says_what_the_readings_were_compared_with(name, line):
+    page = client().post("/v1/assessment", json=sample(f"visits/{name}"), headers={"Accept": "text/html"}).text
+    assert line in page if line else "Compared with" not in page
+
+
 @pytest.mark.parametrize("size", ["short", "outcome"])
 def test_what_is_to_be_kept_is_in_every_size(size):
     body = client().post(f"/v1/assessment?size={size}", json=sample("visits/commissioning")).get_json()
