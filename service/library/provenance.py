@@ -23,10 +23,9 @@ from service.knowledge.rule_book import book
 from service.results.answer import Answer, Simulated
 from service.results.contract import CONTRACT
 from service.results.provenance import Provenance
-from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit import Visit
 from service.schemas.writing import written
-from service.words.say import Speaker
+from service.words.say import plain_speaker
 
 SUFFIXES = (".py", ".yaml", ".json", ".npz", ".md", ".html", ".css", ".js")
 """What a package holds that can change an answer; what an interpreter leaves beside it cannot."""
@@ -35,7 +34,6 @@ OFFLINE = frozenset({"__pycache__", "workshop"})
 LIBRARIES = ("flask", "marshmallow", "matplotlib", "numpy", "orjson", "werkzeug")
 """Whose other version may write another digit, another header or another line of a drawing."""
 DIGITS = 16
-_PLAIN = Speaker(Units(), STANDARD_ATMOSPHERE)
 
 
 def provenance() -> Provenance:
@@ -45,7 +43,7 @@ def provenance() -> Provenance:
 
 def written_provenance() -> dict[str, Any]:
     """As every answer has it."""
-    return written(provenance(), _PLAIN)
+    return written(provenance(), plain_speaker())
 
 
 def edition() -> str:

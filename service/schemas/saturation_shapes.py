@@ -1,4 +1,4 @@
-"""The shapes of saturation tables and saturation points."""
+"""The shape of saturation points; `checks/refrigerant/saturation_points.py` writes them from arrays."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -7,33 +7,6 @@ from service.results.declare import member
 from service.results.provenance import Provenance
 from service.schemas.answer_shape import UnitsAnswer
 from service.schemas.item_shapes import always
-
-
-@dataclass(frozen=True)
-class TableRowShape:
-    """Saturation pressures at one temperature."""
-
-    temperature: float = always("number", "In the unit asked for.")
-    bubble_pressure: float = always("number", "Pressure at which the first vapour appears.")
-    dew_pressure: float = always("number", "Pressure at which the last liquid disappears.")
-
-
-@dataclass(frozen=True)
-class TableUnitsShape:
-    """Units of the table."""
-
-    temperature: str = always("text", "As asked for.")
-    pressure: str = always("text", "As asked for.")
-
-
-@dataclass(frozen=True)
-class SaturationTableShape:
-    """Saturation pressures by temperature; gauge pressures at standard sea-level pressure."""
-
-    refrigerant: str = always("text", "ASHRAE 34 designation.")
-    rows: tuple[Any, ...] = always("parts", "By rising temperature.", part=TableRowShape)
-    units: Any = always("object", "Units of the rows.", part=TableUnitsShape)
-    provenance: Any = always("object", "What gave the table.", part=Provenance)
 
 
 @dataclass(frozen=True)

@@ -9,12 +9,11 @@ from typing import Any
 from flask import Response
 
 from service.library.provenance import edition
-from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.schemas.writing import written
 from service.wire.described import Example, View, described
 from service.wire.responding import catalogue, encode
 from service.words.locale import DEFAULT
-from service.words.say import Speaker
+from service.words.say import plain_speaker
 
 
 def code_list(operation_id: str, answer: type, *, spoken: bool = True) -> Callable[[View], View]:
@@ -22,11 +21,6 @@ def code_list(operation_id: str, answer: type, *, spoken: bool = True) -> Callab
     spanish = (Example("spanish", "The list in Spanish", language="es"),) if spoken else ()
     examples = (Example("all", "The list"), *spanish)
     return described(operation_id, "Code lists", answer=answer, spoken=spoken, examples=examples)
-
-
-def speaker_of(language: str) -> Speaker:
-    """Who says the rows of a list: no caller's units in it."""
-    return Speaker(Units(), STANDARD_ATMOSPHERE, language)
 
 
 def sent(answer: Any, language: str | None = None) -> Response:
@@ -48,4 +42,4 @@ def _made(make: Callable[[str], Any], language: str, _: str) -> bytes:
 
 
 def _encoded(answer: Any, language: str) -> bytes:
-    return encode(written(answer, speaker_of(language)))
+    return encode(written(answer, plain_speaker(language)))

@@ -8,8 +8,12 @@ from typing import Any
 
 from service.knowledge.problem_types import ProblemType, problem_types
 from service.results.refusal import FieldError, Refusal, Said, phrase
+from service.schemas.lists import problems as declared
+from service.schemas.lists.problems import Problem
+from service.schemas.writing import written
 from service.words.locale import DEFAULT
 from service.words.refusing import problem_detail, problem_title, said
+from service.words.say import plain_speaker
 
 MEDIA_TYPE = "application/problem+json"
 NO_GUESSING = ("X-Content-Type-Options", "nosniff")
@@ -73,15 +77,16 @@ def of_refusal(refusal: Refusal) -> ProblemError:
 def document(error: ProblemError, request_id: str, language: str = DEFAULT) -> dict[str, Any]:
     """The problem document of an error, also for a line of a batch; language: of its texts."""
     kind = error.kind
-    return {
-        "type": f"/v1/problems/{kind.code}",
-        "title": problem_title(kind.code, language),
-        "status": kind.status,
-        "detail": error.said(language),
-        "instance": f"urn:request:{request_id}",
-        "code": kind.code,
-        "errors": [_member(entry, language) for entry in error.errors[:MOST_ERRORS]],
-    }
+    problem = Problem(
+        type=f"/v1/problems/{kind.code}",
+        title=problem_title(kind.code, language),
+        status=kind.status,
+        detail=error.said(language),
+        instance=f"urn:request:{request_id}",
+        code=kind.code,
+        errors=tuple(_member(entry, language) for entry in error.errors[:MOST_ERRORS]),
+    )
+    return written(problem, plain_speaker(language))
 
 
 def render(error: ProblemError, request_id: str, language: str = DEFAULT) -> Rendered:
@@ -93,11 +98,11 @@ def render(error: ProblemError, request_id: str, language: str = DEFAULT) -> Ren
     return Rendered(error.kind.status, headers, body, tuple(entry.code for entry in error.errors[:MOST_ERRORS]))
 
 
-def _member(entry: FieldError, language: str) -> dict[str, Any]:
-    detail = said(entry.detail, language)
-    member: dict[str, Any] = {"pointer": entry.pointer, "code": entry.code, "detail": detail}
-    if entry.allowed:
-        member["allowed"] = [said(item, language) for item in entry.allowed]
-    if entry.parameter is not None:
-        member["parameter"] = entry.parameter
-    return member
+def _member(entry: FieldError, language: str) -> declared.ProblemError:
+    return declared.ProblemError(
+        pointer=entry.pointer,
+        code=entry.code,
+        detail=said(entry.detail, language),
+        allowed=tuple(said(item, language) for item in entry.allowed),
+        parameter=entry.parameter,
+    )

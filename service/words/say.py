@@ -7,8 +7,8 @@ from typing import Any
 from service.knowledge.rule_book import book, certificate_name
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
-from service.results.units import Units
-from service.words.locale import text
+from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.words.locale import DEFAULT, text
 from service.words.quantities import Measures
 from service.words.templates import pieces
 
@@ -177,6 +177,12 @@ def headline_text(language: str, code: str, state: str) -> str:
         return said.get(state, said["check"])
     passed = pieces(text(language, "sentences", "finding.passed"))
     return "".join(written + (said[name] if name is not None else "") for written, name in passed)
+
+
+@cache
+def plain_speaker(language: str = DEFAULT) -> Speaker:
+    """Who says what has no caller's units in it: lists, problems, what gave an answer."""
+    return Speaker(Units(), STANDARD_ATMOSPHERE, language)
 
 
 @cache

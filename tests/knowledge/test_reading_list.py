@@ -15,16 +15,16 @@ from service.results.visit import Visit
 from service.schemas.documents import load
 from service.schemas.reading_list import places, reading_list
 from service.schemas.writing import written
-from service.wire.listing import speaker_of
 from service.words.locale import LANGUAGES, texts
 from service.words.members import member_label
+from service.words.say import plain_speaker
 from tests.golden import golden_cases
 from tests.wire.test_problem_language import REQUESTS
 
 
 def rows_in(language):
     """The rows as they are sent, by pointer."""
-    return {row.pointer: written(row, speaker_of(language)) for row in reading_list(language)}
+    return {row.pointer: written(row, plain_speaker(language)) for row in reading_list(language)}
 
 
 ROWS = rows_in("en")

@@ -14,10 +14,10 @@ from service.schemas.lists import codes
 from service.schemas.lists.readings import QuestionList, ReadingList
 from service.schemas.question_list import question_list
 from service.schemas.reading_list import reading_list
-from service.wire.listing import code_list, listed, speaker_of
+from service.wire.listing import code_list, listed
 from service.wire.reading import language
 from service.words.locale import texts
-from service.words.say import Speaker
+from service.words.say import Speaker, plain_speaker
 
 BLUEPRINT = Blueprint("catalogues", __name__)
 CERTIFICATE = "certificate."
@@ -49,7 +49,7 @@ def list_findings() -> Response:
 
 
 def _findings(spoken: str) -> codes.FindingList:
-    say = speaker_of(spoken)
+    say = plain_speaker(spoken)
     rows = (_judged(codes.FindingRow, say, "findings", row) for row in catalogues.findings().values())
     return codes.FindingList(tuple(rows), provenance())
 
@@ -65,7 +65,7 @@ def list_causes() -> Response:
 
 
 def _causes(spoken: str) -> codes.CauseList:
-    say = speaker_of(spoken)
+    say = plain_speaker(spoken)
     rows = (
         codes.CauseRow(
             code=row.code,
@@ -92,7 +92,7 @@ def list_steps() -> Response:
 
 
 def _steps(spoken: str) -> codes.StepList:
-    say = speaker_of(spoken)
+    say = plain_speaker(spoken)
     rows = (
         codes.StepRow(
             code=row.code,
@@ -121,7 +121,7 @@ def list_hazards() -> Response:
 
 
 def _hazards(spoken: str) -> codes.HazardList:
-    say = speaker_of(spoken)
+    say = plain_speaker(spoken)
     holds = (
         codes.HazardRow(
             code=row.code,
@@ -197,7 +197,7 @@ def list_parts() -> Response:
 
 
 def _parts(spoken: str) -> codes.PartList:
-    say = speaker_of(spoken)
+    say = plain_speaker(spoken)
     steps, causes = _users(catalogues.steps(), "parts"), _users(catalogues.causes(), "parts")
     rows = (
         codes.PartRow(
@@ -219,7 +219,7 @@ def list_tools() -> Response:
 
 
 def _tools(spoken: str) -> codes.ToolList:
-    say, steps = speaker_of(spoken), _users(catalogues.steps(), "tools")
+    say, steps = plain_speaker(spoken), _users(catalogues.steps(), "tools")
     rows = (
         codes.ToolRow(code, say.title("tools", code), FIRST, steps.get(code, ())) for code in texts("en", "tools")
     )
@@ -247,7 +247,7 @@ def list_certificates() -> Response:
 
 
 def _certificates(spoken: str) -> codes.CertificateList:
-    say, steps = speaker_of(spoken), _users(catalogues.steps(), "certificates")
+    say, steps = plain_speaker(spoken), _users(catalogues.steps(), "certificates")
     rows = (
         codes.CertificateRow(code, say.title("report", f"{CERTIFICATE}{code}"), FIRST, steps.get(code, ()))
         for code in (*_roles(), *_named_certificates())

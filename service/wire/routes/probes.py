@@ -9,18 +9,18 @@ from flask import Blueprint, Response, current_app
 from service.library.provenance import provenance
 from service.results.provenance import Version
 from service.results.refusal import phrase
-from service.schemas.probe_shapes import AliveShape, ReadyShape
+from service.schemas.lists.service import Alive, Ready
 from service.schemas.writing import written
 from service.wire import readiness
 from service.wire.described import Example, View, described
 from service.wire.gate import open_to_all, produces
-from service.wire.listing import speaker_of
 from service.wire.metrics import exposition
 from service.wire.problems import ProblemError
 from service.wire.responding import respond, send
-from service.words.locale import DEFAULT
+from service.words.say import plain_speaker
 
 BLUEPRINT = Blueprint("probes", __name__)
+_ALIVE, _READY = (written(said, plain_speaker()) for said in (Alive(), Ready()))
 
 
 def _probe(
@@ -30,18 +30,18 @@ def _probe(
 
 
 @BLUEPRINT.get("/livez")
-@_probe("showAlive", AliveShape, Example("alive", "Alive"))
+@_probe("showAlive", Alive, Example("alive", "Alive"))
 @open_to_all
 def show_alive() -> Response:
     """Liveness.
 
     Does no work.
     """
-    return respond({"status": "alive"})
+    return respond(_ALIVE)
 
 
 @BLUEPRINT.get("/readyz")
-@_probe("showReady", ReadyShape, Example("ready", "Ready"), also=(503,))
+@_probe("showReady", Ready, Example("ready", "Ready"), also=(503,))
 @open_to_all
 def show_ready() -> Response:
     """Readiness (self-check passed).
@@ -53,7 +53,7 @@ def show_ready() -> Response:
     if readiness.silent():
         raise ProblemError("server.not-ready", phrase("ready.no-worker"), headers=(("Retry-After", "5"),))
     readiness.require_known_sum()
-    return respond({"status": "ready"})
+    return respond(_READY)
 
 
 @BLUEPRINT.get("/version")
@@ -66,7 +66,7 @@ def show_version() -> Response:
     """
     held, commit = provenance(), current_app.config["SERVICE_COMMIT"]
     version = Version(held.service, held.contract, held.edition, held.knowledge, held.properties, commit)
-    return respond(written(version, speaker_of(DEFAULT)))
+    return respond(written(version, plain_speaker()))
 
 
 @BLUEPRINT.get("/metrics")

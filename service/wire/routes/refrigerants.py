@@ -12,11 +12,11 @@ from service.knowledge.refrigerants import (
     find,
     known_but_not_computed,
 )
-from service.library.provenance import provenance, written_provenance
+from service.library.provenance import provenance
 from service.results.refusal import phrase
 from service.schemas.lists import refrigerants as declared
+from service.schemas.lists.saturation import SaturationTable, TableRow, TableUnits
 from service.schemas.refrigerant_list import refrigerant_alone, refrigerant_row
-from service.schemas.saturation_shapes import SaturationTableShape
 from service.wire.described import Example, Parameter, described
 from service.wire.gate import produces, query_parameters
 from service.wire.listing import listed, sent
@@ -102,7 +102,7 @@ def show_refrigerant(designation: str) -> Response:
 @described(
     "getSaturationTable",
     "Properties",
-    answer=SaturationTableShape,
+    answer=SaturationTable,
     path=(DESIGNATION,),
     spoken=False,
     examples=TABLES,
@@ -119,14 +119,8 @@ def show_table(designation: str) -> Response:
     rows = table_rows(refrigerant, query)
     if representation("application/json", "text/csv") == "text/csv":
         return catalogue(_as_csv(rows), "text/csv; charset=utf-8")
-    return catalogue(
-        {
-            "refrigerant": refrigerant.designation,
-            "rows": [dict(zip(COLUMNS, row, strict=True)) for row in rows],
-            "units": {"temperature": query.units.temperature, "pressure": query.units.pressure},
-            "provenance": written_provenance(),
-        }
-    )
+    units = TableUnits(query.units.temperature, query.units.pressure)
+    return sent(SaturationTable(refrigerant.designation, tuple(rows), units, provenance()))
 
 
 def _found(designation: str) -> Refrigerant:
@@ -137,9 +131,9 @@ def _found(designation: str) -> Refrigerant:
         raise ProblemError("request.not-found", detail) from None
 
 
-def _as_csv(rows: list[tuple[float, ...]]) -> bytes:
+def _as_csv(rows: list[TableRow]) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")  # RFC 4180
     writer.writerow(COLUMNS)
-    writer.writerows(rows)
+    writer.writerows((row.temperature, row.bubble_pressure, row.dew_pressure) for row in rows)
     return text.getvalue().encode()

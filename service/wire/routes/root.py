@@ -2,13 +2,14 @@
 
 from flask import Blueprint, Response, redirect
 
-from service.library import written_provenance
-from service.schemas.probe_shapes import RootShape
+from service.library import provenance
+from service.schemas.lists.service import Root
 from service.wire.described import Example, described
 from service.wire.gate import produces, without_key
 from service.wire.job_note import HTML
+from service.wire.listing import sent
 from service.wire.reading import representation
-from service.wire.responding import JSON, catalogue
+from service.wire.responding import JSON
 
 BLUEPRINT = Blueprint("root", __name__)
 LINKS = {
@@ -25,7 +26,7 @@ LINKS = {
 @described(
     "showRoot",
     "Contract",
-    answer=RootShape,
+    answer=Root,
     shows=(JSON,),
     spoken=False,
     examples=(Example("links", "The links"),),
@@ -41,4 +42,4 @@ def show_root() -> Response:
         led: Response = redirect(LINKS["documentation"], Response=Response)  # type: ignore[assignment]
         led.headers["Cache-Control"] = "no-store"
         return led
-    return catalogue({**LINKS, "provenance": written_provenance()})
+    return sent(Root(**LINKS, provenance=provenance()))

@@ -8,6 +8,7 @@ from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Phrase, phrase
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
+from service.schemas.lists.saturation import TableRow
 from service.wire.described import Parameter, choice
 from service.wire.problems import ProblemError
 
@@ -71,7 +72,7 @@ def _own_range(refrigerant: Refrigerant, units: Units) -> tuple[float, float]:
     return math.ceil(low * 100.0) / 100.0, math.floor(high * 100.0) / 100.0
 
 
-def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[tuple[float, ...]]:
+def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[TableRow]:
     """Rows of temperature, bubble and dew pressure in the units asked for."""
     rows = []
     for shown in query.temperatures:
@@ -84,7 +85,7 @@ def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[tuple[float,
         except OutOfRange:  # bubble and dew end at slightly different temperatures near the critical point
             continue
         rows.append(
-            (shown, *(written(value, "pressure", query.units, STANDARD_ATMOSPHERE) for value in pressures))
+            TableRow(shown, *(written(value, "pressure", query.units, STANDARD_ATMOSPHERE) for value in pressures))
         )
     return rows
 

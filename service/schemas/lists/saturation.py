@@ -1,0 +1,35 @@
+"""The pressure-temperature table of a refrigerant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from service.results.declare import sent
+from service.results.provenance import Provenance
+
+
+@dataclass(frozen=True, slots=True)
+class TableRow:
+    """Saturation pressures at one temperature."""
+
+    temperature: float = field(metadata=sent("number", "In the unit asked for."))
+    bubble_pressure: float = field(metadata=sent("number", "Pressure at which the first vapour appears."))
+    dew_pressure: float = field(metadata=sent("number", "Pressure at which the last liquid disappears."))
+
+
+@dataclass(frozen=True, slots=True)
+class TableUnits:
+    """Units of the table."""
+
+    temperature: str = field(metadata=sent("text", "As asked for."))
+    pressure: str = field(metadata=sent("text", "As asked for."))
+
+
+@dataclass(frozen=True, slots=True)
+class SaturationTable:
+    """Saturation pressures by temperature; gauge pressures at standard sea-level pressure."""
+
+    refrigerant: str = field(metadata=sent("text", "ASHRAE 34 designation."))
+    rows: tuple[TableRow, ...] = field(metadata=sent("parts", "By rising temperature.", part=TableRow))
+    units: TableUnits = field(metadata=sent("object", "Units of the rows.", part=TableUnits))
+    provenance: Provenance = field(metadata=sent("object", "What gave the table.", part=Provenance))
