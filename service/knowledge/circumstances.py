@@ -10,5 +10,5 @@ def circumstance_rows() -> dict[str, dict[str, float]]:
     """Natural-log likelihood ratios by cause, by circumstance."""
     found = by_code("circumstances", speaks=True, basis=True, since=True)
     for row in found.values():
-        check_basis(row, "circumstances")
+        check_basis(row)
     return {code: {cause: float(weight) for cause, weight in row["speaks"].items()} for code, row in found.items()}

@@ -21,5 +21,5 @@ def refrigerant_groups() -> dict[str, str]:
     """Designation of the shipped tables by designation of the refrigerant. Raises: KnowledgeError: a bad row."""
     found = by_code("cycle_groups", group=True, basis=True, note=False, source=False)
     for row in found.values():
-        check_basis(row, "cycle_groups")
+        check_basis(row)
     return {code: str(row["group"]) for code, row in found.items()}

@@ -38,7 +38,7 @@ def cycle_kinds() -> dict[str, CycleKind]:
         note=False,
     )
     for row in found.values():
-        check_basis(row, "cycle_kinds")
+        check_basis(row)
     names = CycleKind.__slots__
     return {code: CycleKind(**{name: float(row.get(name, 0.0)) for name in names}) for code, row in found.items()}
 

@@ -29,7 +29,7 @@ def cycle_priors() -> CyclePriors:
     """The prior. Raises: KnowledgeError when a class lacks a share, or the shares do not sum to 1."""
     found = by_code("cycle_priors", basis=True, share=False, factors=False, source=False, note=False, text=False)
     for row in found.values():
-        check_basis(row, "cycle_priors")
+        check_basis(row)
     shares = {name: float(found[f"prior.{name}"]["share"]) for name in CLASSES if f"prior.{name}" in found}
     if len(shares) != len(CLASSES) or not isclose(sum(shares.values()), 1.0, abs_tol=1e-9):
         raise KnowledgeError("cycle_priors: a share is missing or the shares do not sum to 1")

@@ -68,7 +68,7 @@ def cycle_readings() -> CycleReadingTable:
         note=False,
     )
     for row in found.values():
-        check_basis(row, "cycle_readings")
+        check_basis(row)
     missing = set(READINGS) - set(found)
     if missing:
         raise KnowledgeError(f"cycle_readings: no row for {sorted(missing)}")

@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any, get_args
 
 from service.knowledge.limit_codes import LimitCode, TableCode
+from service.knowledge.row_files import wrong
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
 from service.results.finding import Bounds
 from service.results.units import FIXED, KINDS, TABLE, Units, to_si
@@ -83,7 +84,7 @@ def file_rows() -> dict[str, dict[str, Any]]:
     )
     for code, row in found.items():
         if ("value" in row) is ("values" in row):
-            raise KnowledgeError(f"limits: {code}: exactly one of value and values belongs here")
+            raise wrong(code, "exactly one of value and values belongs here")
     return found
 
 
@@ -91,7 +92,7 @@ def _rows_of(table: dict[str, Any]) -> Iterator[tuple[str, Limit]]:
     """The rows of a table; a row that is a mapping says its own source or note."""
     values = table["values"]
     if not isinstance(values, dict) or not values:
-        raise KnowledgeError(f"limits: {table['code']}: values are key: number")
+        raise wrong(table["code"], "values are key: number")
     for key, given in values.items():
         own = given if isinstance(given, dict) else {"value": given}
         row = {**table, **own, "code": f"{table['code']}-{key}"}
@@ -99,12 +100,12 @@ def _rows_of(table: dict[str, Any]) -> Iterator[tuple[str, Limit]]:
 
 
 def _limit(row: dict[str, Any]) -> Limit:
-    check_basis(row, "limits")
+    check_basis(row)
     kind, unit = str(row["kind"]), str(row["unit"])
     if kind not in KINDS:
-        raise KnowledgeError(f"limits: {row['code']}: unknown kind {kind}")
+        raise wrong(row["code"], f"unknown kind {kind}")
     if isinstance(row["value"], bool) or not isinstance(row["value"], int | float):
-        raise KnowledgeError(f"limits: {row['code']}: {row['value']!r} is no number")
+        raise wrong(row["code"], f"{row['value']!r} is no number")
     source = ", ".join(str(row[key]) for key in ("source", "edition") if row.get(key))
     value = to_si(float(row["value"]), kind, _units(kind, unit), 0.0)
     return Limit(str(row["code"]), value, kind, str(row["basis"]), source)

@@ -33,7 +33,7 @@ class PressureTestGas:
 def _rows(folder: str, **keys: bool) -> list[dict[str, Any]]:
     found = by_code(folder, basis=True, source=False, **keys)
     for row in found.values():
-        check_basis(row, folder)
+        check_basis(row)
     return list(found.values())
 
 

@@ -48,6 +48,11 @@ def file_of(code: str) -> str:
     return PLACE
 
 
+def wrong(code: str, said: str) -> KnowledgeError:
+    """What is wrong with a row, with its file, for whoever has to mend it."""
+    return KnowledgeError(f"{file_of(code)}: {code}: {said}")
+
+
 def checked(content: Any, name: str) -> Iterator[dict[str, Any]]:
     """Rows of a file. Raises: KnowledgeError when it is not a list of mappings."""
     if not isinstance(content, list) or not all(isinstance(row, dict) for row in content):

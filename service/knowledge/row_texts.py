@@ -10,8 +10,7 @@ from functools import cache
 from typing import Any
 
 from service.knowledge.languages import ENGLISH, LANGUAGES
-from service.knowledge.row_files import file_of, kinds, rows_as_written
-from service.knowledge.yaml_files import KnowledgeError
+from service.knowledge.row_files import kinds, rows_as_written, wrong
 
 
 def without_texts(row: dict[str, Any]) -> dict[str, Any]:
@@ -32,7 +31,7 @@ def row_texts(language: str, kind: str) -> dict[str, Any]:
         if not said:
             continue
         if row["code"] in found:
-            raise KnowledgeError(f"{kind}: {row['code']}: given twice")
+            raise wrong(row["code"], f"given twice in {kind}")
         found[row["code"]] = said
     return found
 
@@ -52,7 +51,7 @@ def _in_language(value: dict[str, Any], language: str, row: dict[str, Any]) -> A
     """A text in a language, or what holds texts with those that are there in it."""
     if ENGLISH in value:
         if value is not row and (strange := set(value) - set(LANGUAGES)):
-            raise KnowledgeError(f"{file_of(row['code'])}: {row['code']}: {sorted(strange)} beside {LANGUAGES}")
+            raise wrong(row["code"], f"{sorted(strange)} beside {LANGUAGES}")
         return value.get(language)
     told = {name: _in_language(inner, language, row) for name, inner in value.items()}
     return {name: said for name, said in told.items() if said}

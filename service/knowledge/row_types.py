@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import MISSING, fields
 from typing import Any, TypeVar
 
-from service.knowledge.rows import KnowledgeError, by_code, check_basis
+from service.knowledge.row_files import wrong
+from service.knowledge.rows import by_code, check_basis
 from service.results.finding import Finding, Severity, State
 
 Row = TypeVar("Row")
@@ -39,12 +40,12 @@ def catalogue(folder: str, of: type[Row]) -> dict[str, Row]:
     required = {
         name: item.default is MISSING and item.default_factory is MISSING for name, item in declared.items()
     }
-    return {code: _made(folder, of, row) for code, row in by_code(folder, **required).items()}
+    return {code: _made(of, row) for code, row in by_code(folder, **required).items()}
 
 
-def _made(folder: str, of: type[Row], row: dict[str, Any]) -> Row:
+def _made(of: type[Row], row: dict[str, Any]) -> Row:
     if "basis" in row:
-        check_basis(row, folder)
+        check_basis(row)
     made: dict[str, Any] = {}
     for item in fields(of):  # type: ignore[arg-type]
         value = row.get(item.name)
@@ -53,7 +54,7 @@ def _made(folder: str, of: type[Row], row: dict[str, Any]) -> Row:
         try:
             made[item.name] = _AS[str(item.type)](value)
         except (KeyError, TypeError, ValueError, AttributeError):
-            raise KnowledgeError(f"{folder}: {row['code']}: {item.name} is no {item.type}: {value!r}") from None
+            raise wrong(row["code"], f"{item.name} is no {item.type}: {value!r}") from None
     return of(**made)
 
 

@@ -1,9 +1,10 @@
 """Reading data files: every row is checked when it is loaded, so a bad file stops the service at start."""
 
 from collections.abc import Iterator
+from difflib import get_close_matches
 from typing import Any
 
-from service.knowledge.row_files import rows_as_written
+from service.knowledge.row_files import rows_as_written, wrong
 from service.knowledge.row_texts import without_texts
 from service.knowledge.yaml_files import KnowledgeError
 
@@ -35,25 +36,28 @@ def by_code(kind: str, /, **keys: bool) -> dict[str, dict[str, Any]]:
         code = row.get("code")
         if not isinstance(code, str) or code in found:
             raise KnowledgeError(f"{kind}: code missing or given twice: {code!r}")
-        _check_keys(row, kind, keys)
+        _check_keys(row, keys)
         found[code] = row
     return found
 
 
-def _check_keys(row: dict[str, Any], kind: str, keys: dict[str, bool]) -> None:
+def _check_keys(row: dict[str, Any], keys: dict[str, bool]) -> None:
     unknown = set(row) - set(keys) - {"code"}
     absent = {key for key, required in keys.items() if required and row.get(key) in (None, "")}
-    if unknown or absent:
-        raise KnowledgeError(f"{kind}: {row['code']}: unknown {sorted(unknown)}, absent {sorted(absent)}")
+    if unknown:
+        near = sorted(match for name in unknown for match in get_close_matches(name, keys, 1))
+        raise wrong(row["code"], f"unknown {sorted(unknown)}" + (f"; near: {near}" if near else ""))
+    if absent:
+        raise wrong(row["code"], f"absent {sorted(absent)}")
 
 
-def check_basis(row: dict[str, Any], kind: str) -> None:
+def check_basis(row: dict[str, Any]) -> None:
     """A row must say on what it rests: a source, or the words common practice.
 
     Raises: KnowledgeError when neither a known basis nor a source is given.
     """
     basis = row.get("basis")
     if basis not in BASES:
-        raise KnowledgeError(f"{kind}: {row['code']}: basis {basis!r} is not one of {sorted(BASES)}")
+        raise wrong(row["code"], f"basis {basis!r} is not one of {sorted(BASES)}")
     if basis in ("published", "restated", "from memory") and not row.get("source"):
-        raise KnowledgeError(f"{kind}: {row['code']}: {basis} without a source")
+        raise wrong(row["code"], f"{basis} without a source")

@@ -87,7 +87,7 @@ def table_of(row: dict[str, Any]) -> TargetTable:
 
     Raises: KnowledgeError where a line is too short, marks do not rise, or a line's origin is not the table's.
     """
-    check_basis(row, "target_tables")
+    check_basis(row)
     columns = tuple(_kelvin(mark) for mark in row["columns"])
     rows = tuple(_kelvin(line["at"]) for line in row["rows"])
     wrong = [line["at"] for line in row["rows"] if len(line["cells"]) != len(columns)]

@@ -7,15 +7,29 @@ from typing import Any
 
 from service.knowledge import catalogues
 from service.knowledge.languages import ENGLISH
+from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
 from service.knowledge.references import load_all as load_knowledge
 from service.knowledge.row_files import file_of
+from service.knowledge.row_texts import row_texts, telling_kinds
+from service.knowledge.taking import taking_rows
 from service.knowledge.yaml_files import KnowledgeError
+from service.results.finding import State
 from service.words.locale import texts
 from service.words.placeholders import wrong_placeholders
 
-REPORTED = {"fail", "review"}
+REPORTED, STATES = {"fail", "review"}, {str(state) for state in State}
 AGAIN = "Mend these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
+MEMBERS: dict[str, tuple[set[str], set[str]]] = {
+    "findings": ({"title", "headlines", "detail"}, {"value"}),
+    "holds": ({"title", "instruction", "clears_when"}, set()),
+    "causes": ({"title"}, {"plain"}),
+    "steps": ({"title", "text"}, set()),
+    "questions": ({"text", "why"}, set()),
+    "readings": ({"title", "why"}, set()),
+    "problems": ({"title", "detail"}, set()),
+}
+"""What the rows of a kind say: always, and where they have it. Any other kind says one text."""
 
 
 def load_all() -> None:
@@ -31,7 +45,7 @@ def load_all() -> None:
 
 
 def missing_texts() -> Iterator[str]:
-    """One line for each code or state without an English text."""
+    """One line for each code, member or state without an English text, and for each text that nobody asks for."""
     catalogue: dict[str, Collection[str]] = {
         "findings": catalogues.findings(),
         "holds": catalogues.holds(),
@@ -39,28 +53,34 @@ def missing_texts() -> Iterator[str]:
         "steps": catalogues.steps(),
         "parts": catalogues.parts(),
         "cautions": catalogues.cautions(),
+        "questions": question_rows(),
         "readings": reading_rows(),
+        "taking": taking_rows(),
     }
-    for folder, rows in catalogue.items():
-        said = texts(ENGLISH, folder)
-        yield from (f"{file_of(code)}: {code} has no text" for code in rows if code not in said)
-    yield from _missing_states()
-
-
-def _missing_states() -> Iterator[str]:
+    for kind, rows in catalogue.items():
+        said = texts(ENGLISH, kind)
+        yield from (f"{file_of(code)}: {code}: no text" for code in rows if code not in said)
+    for kind in telling_kinds():
+        for code, entry in row_texts(ENGLISH, kind).items():
+            yield from (f"{file_of(code)}: {code}: {wrong}" for wrong in _wrong_members(kind, entry))
     for code, row in catalogues.findings().items():
-        entry = texts(ENGLISH, "findings").get(code)
-        if entry is not None:
-            yield from (f"{file_of(code)}: {code}: {said}" for said in _untold(row, entry))
+        entry = texts(ENGLISH, "findings").get(code, {})
+        yield from (f"{file_of(code)}: {code}: {wrong}" for wrong in _wrong_states(row, entry))
 
 
-def _untold(row: catalogues.FindingRow, entry: Mapping[str, Any]) -> Iterator[str]:
-    """What its texts lack: the title, a headline of a state that it reports, a state that its row names."""
+def _wrong_members(kind: str, entry: Any) -> Iterator[str]:
+    always, perhaps = MEMBERS.get(kind, (set(), set()))
+    held = set(entry) if isinstance(entry, dict) else set()
+    yield from (f"no {name}" for name in sorted(always - held))
+    yield from (f"{name} is no text of {kind}" for name in sorted(held - always - perhaps))
+
+
+def _wrong_states(row: catalogues.FindingRow, entry: Mapping[str, Any]) -> Iterator[str]:
+    """A headline of a state that it reports, or a state that its row names, without text; a state that is none."""
     detail, heads = entry.get("detail", {}), entry.get("headlines", {})
     states = {key.split(".")[0] for key in detail}
-    if "title" not in entry:
-        yield "no title"
-    yield from (f"headlines has no {state}" for state in {"check", *(states & REPORTED)} - set(heads))
+    yield from (f"headlines has no {state}" for state in sorted({"check", *(states & REPORTED)} - set(heads)))
+    yield from (f"{state} is no state of a finding" for state in sorted({*states, *heads} - {"check", *STATES}))
     named = {**row.raises, **row.steps, **row.cautions, **row.run, **row.instead}
     untold = {state.replace("/", ".") for state in named} - set(detail) - states
     yield from (f"detail has no text for {state}" for state in sorted(untold))

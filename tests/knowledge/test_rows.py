@@ -88,7 +88,7 @@ def test_files_must_be_lists_of_rows():
 
 def test_published_needs_a_source():
     with pytest.raises(KnowledgeError):
-        check_basis({"code": "x", "basis": "published"}, "findings")
+        check_basis({"code": "x", "basis": "published"})
 
 
 FINDING = {"code": "x", "severity": "info", "basis": "physics", "since": "1"}
@@ -212,3 +212,12 @@ def test_every_limit_is_asked_for():
     code = "".join(file.read_text("utf-8") for file in house.rglob("*.py") if file.name != limit_codes.FILE.name)
     unused = [name for name in limits.file_rows() if f'"{name}"' not in code]
     assert not unused, f"{TOPICS}: {unused}: delete the row, or ask for it"
+
+
+def test_a_wrong_row_is_told_with_its_file_and_what_is_near(monkeypatch):
+    row = {"code": "supply.voltage-low", "severity": "warning", "basis": "physics", "since": "1", "step": {}}
+    monkeypatch.setattr(rows, "rows", lambda _: iter([row]))
+    with pytest.raises(
+        KnowledgeError, match=r"^service/knowledge/topics/supply\.yaml: .*'step'\]; near: \['steps'\]$"
+    ):
+        catalogue("findings", catalogues.FindingRow)
