@@ -1,7 +1,7 @@
 """What is known of this very unit, as the cycle model takes it: its sound visit, else what its own chart prints.
 
 A baseline is the unit itself, as wide as its instruments. A chart is of the model and not of the unit: as wide as
-its printed tolerance, and wider by how far sound units of one model differ (data/limits).
+its printed tolerance, and wider by how far sound units of one model differ (limits of the topics).
 """
 
 from collections.abc import Iterator

@@ -158,7 +158,7 @@ def _facts(visit: Visit, labels: Mapping[str, str], speaker: Speaker) -> list[di
         "model": visit.equipment.model,
         "serial": visit.equipment.serial,
         "refrigerant": visit.equipment.refrigerant,
-        "complaint": ", ".join(speaker.text("report", f"symptom.{item}") for item in visit.complaint.symptoms),
+        "complaint": ", ".join(speaker.title("symptoms", item) for item in visit.complaint.symptoms),
     }
     return [{"name": labels[name], "value": value} for name, value in said.items() if value]
 

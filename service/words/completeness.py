@@ -28,6 +28,7 @@ MEMBERS: dict[str, tuple[set[str], set[str]]] = {
     "questions": ({"text", "why"}, set()),
     "readings": ({"title", "why"}, set()),
     "problems": ({"title", "detail"}, set()),
+    "symptoms": ({"title"}, set()),
 }
 """What the rows of a kind say: always, and where they have it. Any other kind says one text."""
 
@@ -55,6 +56,7 @@ def missing_texts() -> Iterator[str]:
         "cautions": catalogues.cautions(),
         "questions": question_rows(),
         "readings": reading_rows(),
+        "symptoms": catalogues.symptoms(),
         "taking": taking_rows(),
     }
     for kind, rows in catalogue.items():

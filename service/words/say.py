@@ -22,6 +22,7 @@ CODED = {
     "reading": "cycle_readings",
     "who": "report",
     "rule_said": "rules",
+    "symptom": "symptoms",
 }
 
 
@@ -89,9 +90,6 @@ class Speaker:
         return {"difference": Quantity(apart, given.kind)}
 
     def _said_or_named(self, name: str, value: Value) -> str:
-        if name == "symptom":
-            said: str = self.text("report", f"symptom.{value}")
-            return said
         if name == "person":
             who: str = self.text("list_words", "people_at_risk")[value]
             return who
