@@ -78,6 +78,7 @@ def _unsettled(case: Case) -> frozenset[str]:
     return frozenset(pointer for pointer in case.read if pointer.startswith(beginnings))
 
 
+@kept
 def _beginnings(case: Case, member: str) -> tuple[str, ...]:
     """Beginnings of pointers that the findings name in a member of their rows."""
     return tuple(start for _, starts in told(case.raw, member) for start in starts)

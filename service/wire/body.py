@@ -68,10 +68,9 @@ class ArrivingBody:
         if now > self._deadline:
             raise ProblemError("request.too-slow")
         try:
-            with gevent.Timeout(max(self._deadline - now, 0.001), ProblemError("request.too-slow")):
+            with gevent.Timeout(max(self._deadline - now, 0.001), False):
                 found: bytes = self._body.read(self._step if size is None else min(size, self._step))
-        except ProblemError:
-            raise
+                return found
         except (errors.NoMoreData, errors.ChunkMissingTerminator):
             raise _broken("request.not-json", "json.truncated", TRUNCATED) from None
         except OSError:
@@ -79,7 +78,7 @@ class ArrivingBody:
             raise ProblemError("request.malformed", RESET) from None
         except Exception:  # whatever the parser makes of these bytes, they are the client's
             raise _broken("request.malformed", "body.framing", FRAMING) from None
-        return found
+        raise ProblemError("request.too-slow")
 
 
 def read_to_the_end(body: Any) -> bool:

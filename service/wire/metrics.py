@@ -116,7 +116,12 @@ def _caller_series(caller: str, status: str) -> tuple[Counter, Counter]:
 
 def count_upload(route: str, seconds: float) -> None:
     """Count one body that has arrived."""
-    _UPLOAD.labels(route).observe(seconds)
+    _upload_series(route).observe(seconds)
+
+
+@cache
+def _upload_series(route: str) -> Histogram:
+    return _UPLOAD.labels(route)
 
 
 def count_gone(route: str) -> None:

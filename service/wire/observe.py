@@ -6,6 +6,7 @@ import os
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 from http import HTTPStatus
 from time import perf_counter, thread_time
 from typing import TYPE_CHECKING, Any
@@ -95,13 +96,19 @@ def _for_caches(headers: list[tuple[str, str]], also: tuple[str, ...], private: 
         else:
             others.append(item)
     if vary:
-        headers = [*others, ("Vary", ", ".join(sorted(set(vary))))]
+        headers = [*others, _vary(tuple(vary))]
     if private:
         return [
             (name, value.replace("public", "private") if name == "Cache-Control" else value)
             for name, value in headers
         ]
     return headers
+
+
+@lru_cache(maxsize=64)
+def _vary(names: tuple[str, ...]) -> tuple[str, str]:
+    """The header that names each once; the names are those of this service's own answers."""
+    return "Vary", ", ".join(sorted(set(names)))
 
 
 def refused_early(error: ProblemError, address: str) -> tuple[bytes, str]:
