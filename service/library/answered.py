@@ -11,7 +11,7 @@ from service.results.refusal import Refusal
 from service.results.visit import Visit
 from service.schemas.dump import dump
 from service.schemas.read_counts import read_counts
-from service.schemas.sizes import FULL, sized
+from service.schemas.sizes import FULL, SHORT, cut, passed
 from service.words.say import Speaker
 
 
@@ -29,9 +29,10 @@ class Assessed:
         """
         speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
         counts = read_counts(self.visit, self.answer.relied_on)
-        return sized(
-            dump(self.answer, speaker, provenance_of(self.visit, self.answer), self.visit.reference, counts), size
-        )
+        provenance = provenance_of(self.visit, self.answer)
+        body = dump(cut(self.answer, size), speaker, provenance, self.visit.reference, counts)
+        of_size = {"passed": passed(self.answer)} if size == SHORT else {}
+        return {"size": size, **body, **of_size}
 
 
 @dataclass(frozen=True, slots=True)

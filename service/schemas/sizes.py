@@ -1,38 +1,44 @@
 """How much of an answer is sent: all of it, without what passed, or what the office books with."""
 
-from collections.abc import Mapping
-from typing import Any
+from functools import cache
+
+from service.results.answer import Answer
+from service.results.changed import changed
+from service.results.declare import declared_members
+from service.results.finding import State
 
 FULL, SHORT, OUTCOME = "full", "short", "outcome"
 SIZES = (FULL, SHORT, OUTCOME)
-PASSED = ("pass",)
-TOLD = ("fail", "review", "undecided")
+TOLD = (State.FAIL, State.REVIEW, State.UNDECIDED)
 LEAST_SHARE = 0.01
 """A cause with a smaller share is left out of a short answer; project choice."""
-KEPT = frozenset(
-    {"reference", "outcome", "holds", "questions", "load_list", "baseline_to_keep", "read", "units", "provenance"}
-)
+KEPT = frozenset({"outcome", "holds", "questions", "load_list", "baseline_to_keep"})
 """What the smallest size keeps: holds stop the work, so they never go missing."""
 
 
-def sized(body: Mapping[str, Any], size: str) -> dict[str, Any]:
-    """An answer in the size asked for; every list stays a list, so that one shape holds for all sizes.
+def cut(answer: Answer, size: str) -> Answer:
+    """An answer without what its size leaves out, of which then nothing is put into words.
 
-    body: the answer as dump.py writes it. size: full (nothing left out), short (what passed is a list of codes,
-    causes under 1 % are left out) or outcome (every list but the holds is empty).
+    Every list stays a list, so that one shape holds for all sizes. size: full (nothing left out), short (what
+    passed is a list of codes, see `passed`; causes under 1 % are left out) or outcome (every list but the holds is
+    empty).
     """
-    made: dict[str, Any] = {"size": size, **body}
     if size == SHORT:
-        made["findings"] = [item for item in body["findings"] if item["state"] in TOLD]
-        made["causes"] = [item for item in body["causes"] if item["probability"] >= LEAST_SHARE]
-        made["passed"] = _codes(body)
+        told = tuple(item for item in answer.findings if item.state in TOLD)
+        likely = tuple(item for item in answer.causes if item.probability >= LEAST_SHARE)
+        return changed(answer, findings=told, causes=likely)
     if size == OUTCOME:
-        made = {name: value if name in KEPT or name == "size" else type(value)() for name, value in made.items()}
-    return made
+        return changed(answer, **{name: type(getattr(answer, name))() for name in _left_out()})
+    return answer
 
 
-def _codes(body: Mapping[str, Any]) -> list[str]:
+@cache
+def _left_out() -> tuple[str, ...]:
+    return tuple(name for name, _ in declared_members(Answer) if name not in KEPT)
+
+
+def passed(answer: Answer) -> list[str]:
     """Codes of the checks that passed and that no other reading failed, in the order of the findings."""
-    told = {item["code"] for item in body["findings"] if item["state"] in TOLD}
-    passed = (item["code"] for item in body["findings"] if item["state"] in PASSED)
-    return [code for code in dict.fromkeys(passed) if code not in told]
+    told = {item.code for item in answer.findings if item.state in TOLD}
+    found = dict.fromkeys(item.code for item in answer.findings if item.state is State.PASS)
+    return [code for code in found if code not in told]
