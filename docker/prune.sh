@@ -9,10 +9,17 @@ find "$folder" -type d \( -name tests -o -name sample_data -o -path "*/gevent/te
 find "$folder" \( -name "*.pyi" -o -name "*.pxd" -o -name "*.pyx" -o -name "*.c" -o -name "*.h" -o -name "*.a" \) -delete
 find "$folder" -path "*/numpy/_core/_simd.*" -delete
 
-# Icons of windows; fonts that no drawing uses (the one of last resort is opened before anything is drawn).
+# Of the library of arrays: random numbers, spectra, what helps its own tests.
+find "$folder" -type d \( -path "*/numpy/random" -o -path "*/numpy/fft" -o -path "*/numpy/testing" \) -prune -exec rm -rf {} +
+
+# What draws in windows or in another format; fonts that no drawing uses (the last resort is opened before any is drawn).
+find "$folder" -path "*/matplotlib/backends/backend_*.py" ! -name backend_agg.py ! -name backend_mixed.py \
+  ! -name backend_svg.py -delete
 find "$folder" -type d \( -path "*/mpl-data/fonts/afm" -o -path "*/mpl-data/fonts/pdfcorefonts" \
-  -o -path "*/mpl-data/images" \) -prune -exec rm -rf {} +
-find "$folder" -path "*/mpl-data/fonts/ttf/*.ttf" ! -name "DejaVuSans*" ! -name "LastResort*" -delete
+  -o -path "*/mpl-data/images" -o -path "*/matplotlib/backends/web_backend" \
+  -o -path "*/matplotlib/backends/qt_editor" \) -prune -exec rm -rf {} +
+find "$folder" -path "*/mpl-data/fonts/ttf/*.ttf" ! -name DejaVuSans.ttf ! -name DejaVuSans-Bold.ttf \
+  ! -name "LastResort*" -delete
 
 # Of the library of fonts the drawing library loads the names of glyphs alone, and with them how it logs and quotes.
 find "$folder" -path "*/fontTools/*" -type d ! -name misc ! -name __pycache__ -prune -exec rm -rf {} +
