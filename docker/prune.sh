@@ -12,9 +12,14 @@ find "$folder" -path "*/numpy/_core/_simd.*" -delete
 # Of the library of arrays: random numbers, spectra, what helps its own tests.
 find "$folder" -type d \( -path "*/numpy/random" -o -path "*/numpy/fft" -o -path "*/numpy/testing" \) -prune -exec rm -rf {} +
 
-# What draws in windows or in another format; fonts that no drawing uses (the last resort is opened before any is drawn).
+# Of the library of events: another loop and another resolver of names; no name is resolved.
+find "$folder" \( -path "*/gevent/libuv/*.so" -o -path "*/gevent/resolver/cares*.so" \) -delete
+
+# What draws in windows, in another format, or triangles; fonts that no drawing uses (that of last resort is opened before
+# anything is drawn).
 find "$folder" -path "*/matplotlib/backends/backend_*.py" ! -name backend_agg.py ! -name backend_mixed.py \
   ! -name backend_svg.py -delete
+find "$folder" \( -path "*/matplotlib/_tri.*" -o -path "*/matplotlib/_qhull.*" -o -path "*/matplotlib/backends/_tkagg*" \) -delete
 find "$folder" -type d \( -path "*/mpl-data/fonts/afm" -o -path "*/mpl-data/fonts/pdfcorefonts" \
   -o -path "*/mpl-data/images" -o -path "*/matplotlib/backends/web_backend" \
   -o -path "*/matplotlib/backends/qt_editor" \) -prune -exec rm -rf {} +
@@ -25,8 +30,9 @@ find "$folder" -path "*/mpl-data/fonts/ttf/*.ttf" ! -name DejaVuSans.ttf ! -name
 find "$folder" -path "*/fontTools/*" -type d ! -name misc ! -name __pycache__ -prune -exec rm -rf {} +
 find "$folder" -path "*/fontTools/misc/*.so" -delete
 
-# Of the library of pictures: what reads AVIF and WebP, sets type, or turns colours into those of another device.
+# Of the library of pictures: what reads AVIF and WebP, sets type, shows in windows, computes or turns colours.
 find "$folder" \( -path "*/PIL/_avif*" -o -path "*/PIL/_webp*" -o -path "*/PIL/_imagingft*" -o -path "*/PIL/_imagingcms*" \
+  -o -path "*/PIL/_imagingtk*" -o -path "*/PIL/_imagingmath*" -o -path "*/PIL/_imagingmorph*" \
   -o -path "*/pillow.libs/libavif*" -o -path "*/pillow.libs/libwebp*" -o -path "*/pillow.libs/libsharpyuv*" \
   -o -path "*/pillow.libs/libfreetype*" -o -path "*/pillow.libs/libharfbuzz*" -o -path "*/pillow.libs/libpng*" \
   -o -path "*/pillow.libs/libbrotli*" -o -path "*/pillow.libs/liblcms2*" \) -delete
