@@ -7,10 +7,13 @@ Tests marked `long` simulate populations or repeat what a shorter test guards in
 from __future__ import annotations
 
 import os
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from tests import parts
 
 if TYPE_CHECKING:
     from tests.golden import GoldenAnswers
@@ -35,14 +38,32 @@ def golden_answer(tmp_path_factory: pytest.TempPathFactory) -> GoldenAnswers:
     return GoldenAnswers(folder)
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """The part of tests/run."""
+    parser.addoption("--part", choices=parts.PARTS, help="the tests that coverage is taken of, or the others")
+
+
 def pytest_configure(config: pytest.Config) -> None:
-    """Register the mark."""
+    """Register the marks."""
     config.addinivalue_line("markers", f"{MARK}: more than five seconds of processor; run by .ci/run")
+    config.addinivalue_line("markers", "uncovered: takes long under coverage and reaches no further line")
 
 
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Do not import a file that has no test of the part."""
+    part = config.getoption("part")
+    if part is None or collection_path.suffix != ".py":
+        return None
+    return parts.is_elsewhere(collection_path, part) or None
+
+
+@pytest.hookimpl(trylast=True)  # hypothesis has marked its tests by then
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave the long ones out unless they are asked for by their mark."""
-    left_out = [item for item in items if item.get_closest_marker(MARK) is not None]
-    if left_out and MARK not in config.getoption("markexpr"):
+    """Leave the long ones out unless they are asked for by their mark, and those of the other part."""
+    part, marked = config.getoption("part"), config.getoption("markexpr")
+    left_out = [item for item in items if item.get_closest_marker(MARK) is not None and MARK not in marked]
+    left_out += [item for item in items if part is not None and not parts.is_in(item, part)]
+    if left_out:
         config.hook.pytest_deselected(items=left_out)
-        items[:] = [item for item in items if item.get_closest_marker(MARK) is None]
+        apart = set(left_out)
+        items[:] = [item for item in items if item not in apart]

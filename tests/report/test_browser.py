@@ -15,7 +15,10 @@ from matplotlib.image import imread
 from tests.pages.conftest import CHROMIUM, FLAGS
 from tests.report.conftest import LOW_CHARGE
 
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed (apt-get install chromium)")
+pytestmark = [
+    pytest.mark.skipif(CHROMIUM is None, reason="chromium is not installed (apt-get install chromium)"),
+    pytest.mark.uncovered,
+]
 QUIET = (
     "--headless",
     *FLAGS,
