@@ -40,7 +40,9 @@ def golden_answer(tmp_path_factory: pytest.TempPathFactory) -> GoldenAnswers:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """The part of tests/run."""
-    parser.addoption("--part", choices=parts.PARTS, help="the tests that coverage is taken of, or the others")
+    parser.addoption(
+        "--part", choices=parts.PARTS, help="tests that coverage is taken of, the others, or the quick ones"
+    )
 
 
 def pytest_configure(config: pytest.Config) -> None:
