@@ -5,6 +5,7 @@ from functools import cache
 from typing import Any
 
 from service.knowledge.rule_book import book, certificate_name
+from service.knowledge.yaml_files import KnowledgeError
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
@@ -185,6 +186,14 @@ def plain_speaker(language: str = DEFAULT) -> Speaker:
 
 @cache
 def finding_text(language: str, code: str, state: State, variant: str) -> str:
-    """The template of what a finding says in a state."""
+    """The template of what a finding says in a state.
+
+    Raises: KnowledgeError where its row has no text for what a check reports.
+    """
     details: dict[str, str] = text(language, "findings", code)["detail"]
-    return details[f"{state}.{variant}" if variant else str(state)]
+    name = f"{state}.{variant}" if variant else str(state)
+    if name not in details:
+        raise KnowledgeError(
+            f"knowledge/topics: {code} is reported {name}, and its detail has only {sorted(details)}"
+        )
+    return details[name]

@@ -132,7 +132,7 @@ def note(server: Served, reference: str) -> Any:
 def test_probes_are_answered_beside_drawing(server: Served) -> None:
     """While the process that draws stands still in the middle of a drawing, the worker answers.
 
-    It is given up after `LONGEST_SECONDS`; on a machine with much else to do, too, a few probes are answered before.
+    It is given up after `LONGEST_SECONDS`; a few probes are answered before on a busy machine, too.
     """
     (worker,) = server.workers()
     (drawing_process,) = children(worker)
