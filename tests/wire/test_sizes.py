@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from service.app import create_app
+from service.words.say import Speaker
 
 ROOT = Path(__file__).parents[2]
 VISITS = {file.stem: json.loads(file.read_text()) for file in sorted((ROOT / "samples/visits").glob("*.json"))}
@@ -46,6 +47,20 @@ def test_the_outcome_alone_keeps_the_holds(client, name):
     assert all(outcome[member] == [] for member in LISTS)
     assert outcome["computed"] == {}
     assert len(json.dumps(outcome)) < 0.3 * len(json.dumps(full))
+
+
+@pytest.mark.parametrize(("size", "said"), [("short", {"fail", "review", "undecided"}), ("outcome", set())])
+def test_what_a_size_leaves_out_is_not_put_into_words(client, monkeypatch, size, said):
+    """A text costs more than a comparison; a smaller answer made of a whole one would save bytes and no time."""
+    states, detail = [], Speaker.detail
+    monkeypatch.setattr(
+        Speaker, "detail", lambda self, finding: states.append(finding.state) or detail(self, finding)
+    )
+    asked(client, VISITS["low-charge-valve"])
+    assert "pass" in {*map(str, states)}
+    states.clear()
+    asked(client, VISITS["low-charge-valve"], size)
+    assert {*map(str, states)} <= said
 
 
 def test_intake_keeps_questions_and_load_list_at_the_smallest_size(client):
