@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Protocol
 
 from service.knowledge.catalogues import causes as cause_rows
@@ -52,11 +52,11 @@ NOTHING = Gained(0.0, 0.0, 0.0)
 
 def expected_of(row: Telling, shares: Mapping[str, float]) -> Gained:
     """What one that comes out normal or abnormal brings; shares: probabilities by cause, summing to 1."""
-    chances = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+    abnormal = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+    normal = {cause: 1.0 - chance for cause, chance in abnormal.items()}
     decided, now = decision_of(shares)
     worth, changes = -now, 0.0
-    for abnormal in (True, False):
-        told = {cause: chance if abnormal else 1.0 - chance for cause, chance in chances.items()}
+    for told in (abnormal, normal):
         joint = {cause: share * told[cause] for cause, share in shares.items()}
         total = sum(joint.values())
         if total > 0.0:
@@ -68,13 +68,19 @@ def expected_of(row: Telling, shares: Mapping[str, float]) -> Gained:
 
 def decision_of(shares: Mapping[str, float]) -> tuple[str, float]:
     """The cause that shares decide for, '' for none, and what that is worth."""
-    fault, sound = limit("reasoning.established").value, limit("reasoning.sound-share").value
-    best, code = 0.0, ""
+    least, best, code = _least(), 0.0, ""
     for cause, share in shares.items():
-        over = margin(share, sound if cause_rows()[cause].sound else fault)
+        over = margin(share, least[cause])
         if over > best:
             best, code = over, cause
     return code, best
+
+
+@cache
+def _least() -> dict[str, float]:
+    """The share from which on each cause is decided for."""
+    fault, sound = limit("reasoning.established").value, limit("reasoning.sound-share").value
+    return {code: sound if row.sound else fault for code, row in cause_rows().items()}
 
 
 def gained_from_cycle(cycle: CycleVerdict | None, causes: Sequence[Cause]) -> dict[str, Gained]:
