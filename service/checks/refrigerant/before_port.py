@@ -9,6 +9,7 @@ from service.checks.refrigerant.running_state import RunningState, running_state
 from service.knowledge.limits import limit
 from service.results.finding import Finding, State
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 from service.verdicts.bounded import evidence, judged
 from service.verdicts.measured import measured
 from service.verdicts.report import report
@@ -16,6 +17,7 @@ from service.verdicts.report import report
 CODE = "restriction.before-port"
 
 
+@kept
 def check_before_port(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Findings of the way from the compressor to the liquid gauge port, in cooling."""
     if visit.equipment.mode == "heating" or visit.running.outdoor_fan_on is False:

@@ -9,6 +9,7 @@ from service.knowledge.refrigerants import find
 from service.results.finding import Finding, State
 from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
+from service.results.visit.kept import kept
 from service.verdicts.measured import measured, present
 from service.verdicts.report import report
 
@@ -20,6 +21,7 @@ PRESSURES = ("/running/suction_pressure", "/running/liquid_pressure", "/running/
 RUNNING = ("suction_pressure", "liquid_pressure", "suction_line_temperature", "liquid_line_temperature")
 
 
+@kept
 def check_refrigerant(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Doubts about what is in the unit."""
     if state.refrigerant is None:
