@@ -1,6 +1,6 @@
 """Real files for the fleet commands, and the command itself.
 
-Tests marked `fleet` judge thousands of visits or start a cluster; they are left out unless asked for by the mark:
+Tests marked `fleet` judge thousands of visits or start processes that share work; asked for by the mark:
 .venv/bin/pytest -m fleet tests/fleet
 """
 
@@ -27,7 +27,7 @@ SECONDS = 240
 
 def pytest_configure(config: pytest.Config) -> None:
     """Register the mark."""
-    config.addinivalue_line("markers", f"{MARK}: judges thousands of visits, or starts a cluster")
+    config.addinivalue_line("markers", f"{MARK}: judges thousands of visits, or starts processes that share work")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -180,6 +180,7 @@ def test_what_is_there_is_not_judged_again(ndjson, tmp_path, capsys):
     assert set(after) - set(before) == {"part-00001.parquet"}
 
 
+@pytest.mark.fleet
 def test_two_processes_give_the_same_files_as_one(ndjson, tmp_path):
     file = ndjson([visit(number) for number in range(40)])
     assert judge(file, tmp_path / "one", "--rows", 10) == 0
@@ -214,6 +215,7 @@ sys.exit(main(sys.argv[1:]))
 """Between writing a file and giving it its name, where half a file could be left; from outside it is a race."""
 
 
+@pytest.mark.fleet
 def test_a_run_that_was_killed_goes_on_and_gives_the_same_output(ndjson, tmp_path):
     file = ndjson([visit(number) for number in range(30)])
     command = ["fleet", "judge", str(file), str(tmp_path / "out"), "--rows", "5", "--workers", "1"]

@@ -34,10 +34,8 @@ def _visits(name: str, noise: float) -> list[HeldOut]:
     return visits(REFRIGERANTS, name, PER_CLASS, noise)
 
 
-SETS = [pytest.param(*of, marks=() if of[0] == "nominal" else pytest.mark.long) for of in FLOORS]
-
-
-@pytest.mark.parametrize(("name", "noise"), SETS)
+@pytest.mark.long
+@pytest.mark.parametrize(("name", "noise"), FLOORS)
 def test_accuracy_false_alarms_and_calibration(name: str, noise: float) -> None:
     least, least_tied, most_alarms = FLOORS[name, noise]
     every = score(judge(_visits(name, noise), ALL))
@@ -57,6 +55,7 @@ def test_doubled_noise_that_is_stated_raises_no_flood_of_alarms() -> None:
     assert found.false_alarm < 0.12
 
 
+@pytest.mark.long
 def test_a_baseline_is_worth_more_than_five_more_readings() -> None:
     group = _visits("nominal", 0.65)
     plain, known = score(judge(group, CORE)), score(judge(group, CORE, known=baseline))
@@ -83,6 +82,7 @@ def test_one_change_of_structure_at_a_time() -> None:
         assert found.false_alarm < 0.20
 
 
+@pytest.mark.long
 def test_whole_answers_of_the_service() -> None:
     found = panel(create_app().test_client(), visits_of(REFRIGERANTS, "nominal", 8), ALL + TIE_BREAKERS)
     print(found, found.failed)
