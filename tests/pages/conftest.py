@@ -15,7 +15,7 @@ import pytest
 from tests.wire.serving import served
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, ConsoleMessage, Page
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 FLAGS = [
@@ -74,8 +74,14 @@ class Watched:
         self.complaints: list[str] = []
         self.asked: list[str] = []
         page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        page.on("console", lambda said: self.complaints.append(said.text) if said.type == "error" else None)
+        page.on("console", self._heard)
         page.on("request", lambda request: self.asked.append(request.url))
+
+    def _heard(self, said: ConsoleMessage) -> None:
+        """Keep an error with its address; a browser asks for an icon whenever it has time, or not at all."""
+        address = said.location["url"]
+        if said.type == "error" and not address.endswith("/favicon.ico"):
+            self.complaints.append(f"{said.text} {address}")
 
 
 @pytest.fixture

@@ -87,7 +87,7 @@ def test_a_weak_capacitor_is_found_and_dead_is_proven_first(monkeypatch, capsys)
 def test_a_grounded_winding_stops_the_walk_and_nothing_asks_for_power(monkeypatch, capsys):
     grounded = {**SHELL, "What the customer reports.": "breaker_trips", "Common to shell.": "1200"}
     prompts, said = walked(monkeypatch, capsys, {**by_description({**QUESTIONS, **DEAD}), **grounded})
-    assert "HOLD: Compressor winding may be grounded" in said
+    assert "HOLD: Motor winding may be grounded" in said
     assert "Verdict: Unsafe. Keep it OFF." in said
     assert "[power on]" not in said.split("Verdict:")[1]
     live = {pointer for row in reading_rows().values() if row.power == "on" for pointer in row.pointers}
