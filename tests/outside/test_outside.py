@@ -93,6 +93,7 @@ def _expected_suction(
     return judge_cycle(asked).expected["suction_saturation_temperature"].likely
 
 
+@pytest.mark.long
 def test_installed_units_have_two_faults_as_often_as_each_by_itself_gives() -> None:
     # Winkler et al. 2020 (see ``installed``): charge short by 8 % or more in .43 of the units, over in .25;
     # airflow under 340 cfm a ton in .51. By themselves both are wrong in .35 of all, .41 of those with any.
