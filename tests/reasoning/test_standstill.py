@@ -10,18 +10,12 @@ from service.knowledge.readings import reading_rows
 from service.reasoning.assessment import assess
 from service.results.visit import Visit
 from service.schemas.documents import load
+from tests.checks.electrical.visits import PROVEN
 
 PLATE = {"type": "scroll", "drive": "single_phase", "rated_load_amps": 16.7, "locked_rotor_amps": 96}
 UNIT = {"refrigerant": "R-410A", "nominal_voltage": "208_230", "phases": 1, "compressor": PLATE}
-DEAD = {
-    "disconnect_locked": True,
-    "meter_proved_before": True,
-    "meter_proved_after": True,
-    "line_to_line_volts": 0,
-    "line1_to_ground_volts": 0,
-    "line2_to_ground_volts": 0,
-    "capacitor_residual_volts": 0,
-}
+# Two lines and no drive.
+DEAD = {name: value for name, value in PROVEN.items() if "line3" not in name and name != "drive_bus_volts"}
 WEAK = {"run_capacitors": [{"serves": "compressor", "rated_microfarads": 45, "measured_microfarads": 30}]}
 WEAK_FAN = {"run_capacitors": [{"serves": "outdoor_fan", "rated_microfarads": 5, "measured_microfarads": 0.1}]}
 NORMAL = {"currents": {"compressor_amps": 14.5}}
