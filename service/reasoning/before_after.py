@@ -9,6 +9,7 @@ from service.reasoning.comparison import compare
 from service.reasoning.cycle_weighing import ask_cycle
 from service.reasoning.expected import expected_computed
 from service.reasoning.keeping import owed_to_keep
+from service.reasoning.same_unit import unlike
 from service.results.answer import Answer
 from service.results.comparison import AgainstExpected, ComparisonRequest
 from service.results.expected import RangeOf
@@ -30,7 +31,8 @@ def judge_comparison(request: ComparisonRequest) -> Answer:
     for name in ("before", "after"):
         _refuse(getattr(request, name), f"/{name}")
     before, after = assess(request.before), assess(without_complaint(request.after))
-    compared = compare(before.findings, after.findings, request.after, after.holds)
+    apart = unlike(request.before, request.after)
+    compared = compare(before.findings, after.findings, request.after, after.holds, apart)
     readings = tuple(_against_expected(request.before, request.after))
     proven = compared.computed.repair == "proven"
     owed = owed_to_keep(request.after, "/after") if proven else ()

@@ -2,7 +2,8 @@
 
 Nothing counts as repaired that was not read again: a fault is gone only when its check passed afterwards, or when
 every reading it rested on was taken again and the fault was not found. What rests on the nameplate or on what was
-reported alone is a remark that no repair takes away, no part of the verdict. Under a hold nothing is proven.
+reported alone is a remark that no repair takes away, no part of the verdict. Under a hold nothing is proven, nor
+where the two documents name different units.
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -22,12 +23,17 @@ REPAIR = {"proven": State.PASS, "not_proven": State.FAIL, "undecided": State.UND
 
 
 def compare(
-    before: Sequence[Finding], after: Sequence[Finding], read_after: Visit, holds: Sequence[Hold] = ()
+    before: Sequence[Finding],
+    after: Sequence[Finding],
+    read_after: Visit,
+    holds: Sequence[Hold] = (),
+    unlike: Sequence[str] = (),
 ) -> Checked:
     """Compare the findings of two visits.
 
     before, after: findings of each; read_after: the visit after the repair, for what was read in it; holds: that
-    stand after it. Returns: the verdict as a finding, the readings still owed, and the changes.
+    stand after it; unlike: pointers of what the two say otherwise of the unit itself. Returns: the verdict as a
+    finding, the readings still owed, and the changes.
     """
     read = present_pointers(read_after)
     first, last = _worst(before), _worst(after)
@@ -37,9 +43,12 @@ def compare(
     changes = tuple(_changes(before, first, last, read, remarks))
     faults = tuple(change for change in changes if not change.remark)
     old = verdict(tuple(change for change in faults if change.change != "new"))
-    repair = "undecided" if holds and verdict(faults) == "proven" else verdict(faults)
+    found = verdict(faults)
+    repair = "undecided" if unlike or (holds and found == "proven") else found
     owed = _owed(before, faults, read)
     finding = _finding(repair, old, faults, len(owed), holds)
+    if unlike:
+        finding = report("comparison.repair", State.UNDECIDED, tuple(unlike), variant="another-unit")
     missing = tuple(Missing(f"/after{pointer}", "missing.comparison-reread") for pointer in owed)
     return Checked((finding,), missing, (), ComparisonComputed(changes, repair=repair, old_faults=old))
 
@@ -59,7 +68,7 @@ def _variant(repair: str, old: str, values: Mapping[str, Value]) -> str:
     if repair == "proven":
         return ""
     if repair == "not_proven":
-        return "new" if old == "proven" else "still"
+        return "new" if old == "proven" else "still" if values["still"] else "unsettled"
     reasons = (
         ("hold", "hold" in values and old == "proven"),
         ("owed", bool(values["owed"])),
