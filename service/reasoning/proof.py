@@ -85,12 +85,14 @@ def binding_holds(case: Case) -> tuple[Hold, ...]:
 
 
 def binds_a_verdict(case: Case, hold: Hold) -> bool:
-    """Whether a hold leaves the whole undecided: readings that contradict one another do not where all the others
-    together name a fault without them. Its repair still waits until they agree."""
+    """Whether a hold leaves the whole undecided. A precaution (a refrigerant that burns) owes no reading and hides
+    no fault. Readings that contradict one another do not either where all the others together name a fault without
+    them. Its repair still waits until they agree."""
     contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
     together = [item for item in marked(case.findings, "together") if item.state is State.FAIL]
     apart = any(contested.isdisjoint(item.evidence) for item in together)
-    return not (hold_rows()[hold.code].contradiction and apart)
+    row = hold_rows()[hold.code]
+    return row.owes and not (row.contradiction and apart)
 
 
 def names(case: Case, cause: Cause) -> bool:
