@@ -156,8 +156,9 @@ class CycleVerdict:
 
     state: steady | slight | out_of_population | transient | not_modelled | no_readings | out_of_conditions.
     probabilities: causes with their probabilities, descending, sum 1, empty unless judged; pairs: two faults at
-    once (also counted half and half in probabilities); log_likelihoods by class; expected: sound readings here
-    and now; after_repair: the same for this unit by today's readings; assumptions: codes; model: tables used;
+    once (also counted in probabilities, most to the one more surely there); log_likelihoods by class; expected:
+    sound readings here and now; after_repair: the same for this unit by today's readings; assumptions: codes;
+    model: tables used;
     left_out: readings that fit nothing together with the others, by the model's names; the rest was judged.
     known_by: kind of the baseline that told how this unit reads when sound; empty where none did.
     """

@@ -57,11 +57,19 @@ def _normal(logs: Array) -> Array:
 
 
 def cause_probabilities(classes: Sequence[float]) -> list[tuple[str, float]]:
-    """Probability of each single cause, a pair counted half to each of its two, descending."""
-    total = [0.0] * len(CAUSES)
+    """Probability of each single cause, descending; a pair counts to its two by how surely each of them is there.
+
+    Of two faults at once the one that is there in any case comes first, whatever else may be there besides.
+    """
+    present = [0.0] * len(CAUSES)
     for places, probability in zip(_PLACES, classes, strict=True):
         for place in places:
-            total[place] += float(probability) / len(places)
+            present[place] += float(probability)
+    total = [0.0] * len(CAUSES)
+    for places, probability in zip(_PLACES, classes, strict=True):
+        of_all = sum(present[place] for place in places)
+        for place in places:
+            total[place] += float(probability) * (present[place] / of_all if of_all else 1.0 / len(places))
     return sorted(zip(CAUSES, total, strict=True), key=lambda item: -item[1])
 
 

@@ -10,8 +10,10 @@ from typing import Any
 
 import pytest
 
+from service.knowledge.cycle_model import CLASSES
 from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import judge_cycle
+from service.reasoning.cycle.posterior import cause_probabilities
 from service.results.cycle import CycleHistory, CycleReadings
 from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
 
@@ -281,3 +283,19 @@ def test_a_neighbouring_refrigerant_is_judged_without_its_discharge_temperature(
     assert "discharge_line_temperature" not in verdict.expected
     assert "discharge_line_temperature" not in verdict.after_repair
     assert "discharge_line_temperature" not in {item.reading for item in verdict.next_readings}
+
+
+def test_of_two_faults_the_one_that_is_there_in_any_case_comes_first() -> None:
+    # Low airflow is there in all three: alone .3, with too little charge .4, with too much .25. Sums of shares.
+    shares = {
+        "none_found": 0.05,
+        "low_indoor_airflow": 0.3,
+        "undercharge+low_indoor_airflow": 0.4,
+        "overcharge+low_indoor_airflow": 0.25,
+    }
+    found = dict(cause_probabilities([shares.get(name, 0.0) for name in CLASSES]))
+    assert sum(found.values()) == pytest.approx(1.0)
+    assert max(found, key=lambda name: found[name]) == "low_indoor_airflow"
+    assert found["low_indoor_airflow"] > 0.7
+    assert found["undercharge"] > found["overcharge"] > 0.0
+    assert found["none_found"] == pytest.approx(0.05)
