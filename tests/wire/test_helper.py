@@ -142,7 +142,8 @@ def test_probes_are_answered_beside_drawing(server: Served) -> None:
     os.kill(drawing_process, signal.SIGSTOP)
     try:
         asking.start()
-        until(lambda: b"http_requests_in_flight 1.0" in server.get("/metrics").content, "a drawing under way")
+        # the drawing, and the request that asks
+        until(lambda: b"http_requests_in_flight 2.0" in server.get("/metrics").content, "a drawing under way")
         assert [server.get("/readyz").status for _ in range(3)] == [200] * 3
         assert answers == []
     finally:
