@@ -52,28 +52,30 @@ NOTHING = Gained(0.0, 0.0, 0.0)
 
 def expected_of(row: Telling, shares: Mapping[str, float]) -> Gained:
     """What one that comes out normal or abnormal brings; shares: probabilities by cause, summing to 1."""
-    abnormal = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
-    normal = {cause: 1.0 - chance for cause, chance in abnormal.items()}
+    chances = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+    abnormal = {cause: share * chances[cause] for cause, share in shares.items()}
+    normal = {cause: share * (1.0 - chances[cause]) for cause, share in shares.items()}
     decided, now = decision_of(shares)
     worth, changes = -now, 0.0
-    for told in (abnormal, normal):
-        joint = {cause: share * told[cause] for cause, share in shares.items()}
+    for joint in (abnormal, normal):
         total = sum(joint.values())
         if total > 0.0:
-            then, value = decision_of({cause: share / total for cause, share in joint.items()})
+            then, value = decision_of(joint, total)
             worth += total * value
             changes += total * (then != decided)
     return Gained(information(row, shares), max(worth, 0.0), changes)
 
 
-def decision_of(shares: Mapping[str, float]) -> tuple[str, float]:
-    """The cause that shares decide for, '' for none, and what that is worth."""
-    least, best, code = _least(), 0.0, ""
-    for cause, share in shares.items():
-        over = margin(share, least[cause])
-        if over > best:
-            best, code = over, cause
-    return code, best
+def decision_of(shares: Mapping[str, float], total: float = 1.0) -> tuple[str, float]:
+    """The cause that shares, summing to the total, decide for, '' for none, and what that is worth.
+
+    Each threshold is above one half, so that only the largest share can reach its own.
+    """
+    if not shares:
+        return "", 0.0
+    code = max(shares, key=shares.__getitem__)
+    over = margin(shares[code] / total, _least()[code])
+    return (code, over) if over > 0.0 else ("", 0.0)
 
 
 @cache

@@ -132,3 +132,7 @@ def test_no_unit_is_told_sound_on_shares_before_what_is_well_worth_reading(
     assert told.outcome is not None
     if told.outcome.state == "sound":
         assert not told.next_readings
+
+
+def test_a_threshold_lies_above_one_half_so_that_one_cause_alone_can_reach_its_own():
+    assert min(limit("reasoning.established").value, limit("reasoning.sound-share").value) > 0.5
