@@ -12,6 +12,7 @@ from service.reasoning.case import Case
 from service.reasoning.cycle_pointers import pointers_of
 from service.reasoning.decision import awaited_for_sound
 from service.reasoning.gained import NOTHING, Gained, expected_of, gained_from_cycle
+from service.reasoning.set_aside import contradicted
 from service.reasoning.unit import motor_feed
 from service.results.answer import NextReading
 
@@ -21,8 +22,8 @@ MOST = 6
 def next_readings(case: Case) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    What was left out as not fitting and, while no fault leads, what the outcome waits for come before what only
-    moves the shares.
+    What is contradicted, what was left out as not fitting and, while no fault leads, what the outcome waits for
+    come before what only moves the shares.
     """
     safety = _safety(case)
     from_cycle = gained_from_cycle(case.cycle.verdict, case.causes)
@@ -64,8 +65,10 @@ def _best(case: Case, offered: list[tuple[Gained, NextReading]], awaited: frozen
 
 
 def _again(case: Case, row: ReadingRow) -> str | None:
-    """A reading of the row that fits nothing together with the others: the rest was judged, this one is read
-    again."""
+    """A reading of the row that others contradict, or that fits nothing together with them: it is read again."""
+    for pointer in row.pointers:
+        if pointer in contradicted(case):
+            return pointer
     verdict = case.cycle.verdict
     for name in verdict.left_out if verdict is not None else ():
         if name in row.cycle:

@@ -37,6 +37,16 @@ def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:
     return frozenset(pointer for pointer in named | doubted if pointer.startswith(READ))
 
 
+@kept
+def contradicted(case: Case) -> frozenset[str]:
+    """Readings of the unit, electrical ones too, that cannot all be true: reading them again may settle which is.
+
+    What cannot be judged for another reason, as pressures of an unknown refrigerant, would read the same again.
+    """
+    named = {pointer for item in in_states(case.raw, "contradicts") for pointer in item.evidence}
+    return frozenset(pointer for pointer in named if pointer.startswith((*READ, "/electrical/")))
+
+
 def is_contradiction(finding: Finding) -> bool:
     """True for a finding that says which readings cannot all be true."""
     return str(finding.state) in finding_rows()[finding.code].contradicts

@@ -43,3 +43,12 @@ def test_a_fault_that_the_other_readings_name_stands_and_its_repair_waits() -> N
 def test_no_unit_is_told_sound_over_readings_that_contradict() -> None:
     assert _state(_answer(SOUND)) == "sound"
     assert _state(_answer(SOUND, **DRIER)) == "undecided"
+
+
+def test_what_contradicts_is_read_again_before_anything_else() -> None:
+    """A drier's ends first; liquid under the air that cools it, the line first (physics)."""
+    assert _answer(SOUND, **DRIER).next_readings[0].pointer == "/running/drier_inlet_temperature"
+    air = VISITS[SHORT]["air"]["outdoor_dry_bulb"]
+    under = _answer(SHORT, liquid_line_temperature=air - 15.0)
+    asked = [item.pointer for item in under.next_readings]
+    assert {"/running/liquid_line_temperature", "/air/outdoor_dry_bulb"} == set(asked[:2])
