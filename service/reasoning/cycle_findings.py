@@ -6,6 +6,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
 from service.reasoning.cycle_pointers import POINTERS, pointers_of
+from service.reasoning.cycle_weighing import cause_of
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, State, Value
 from service.verdicts.report import Checked, report
@@ -54,7 +55,7 @@ def _finding(verdict: CycleVerdict, evidence: tuple[str, ...]) -> Finding:
     if verdict.state == "out_of_population" or _condemns_in_spite(verdict):
         return report(_code(), State.UNDECIDED, evidence, variant="out-of-population")
     leading, share = verdict.probabilities[0]
-    values: dict[str, Value] = {"cause": f"cause.{leading.replace('_', '-')}"}
+    values: dict[str, Value] = {"cause": cause_of(leading)}
     return report(_code(), _state(verdict.state, leading, share), evidence, values=values)
 
 
@@ -64,9 +65,7 @@ def _condemns_in_spite(verdict: CycleVerdict) -> bool:
     All of them together are no unit's: it is read again first.
     """
     leading = verdict.probabilities[0][0]
-    return (
-        bool(verdict.left_out) and leading != SOUND and cause_rows()[f"cause.{leading.replace('_', '-')}"].condemns
-    )
+    return bool(verdict.left_out) and leading != SOUND and cause_rows()[cause_of(leading)].condemns
 
 
 def _state(state: str, leading: str, share: float) -> State:

@@ -65,6 +65,11 @@ class CycleWeighing:
         return self.log_sound_prior + beside_sound + self.relative[looks_like] + RUNS_STEADILY
 
 
+def cause_of(name: str) -> str:
+    """Code of the cause that a class of the cycle model stands for."""
+    return f"cause.{name.replace('_', '-')}"
+
+
 @cache
 def class_of(name: str) -> str:
     """The model's name of a cause code or cycle class."""
@@ -108,7 +113,7 @@ def _arguments(verdict: CycleVerdict) -> dict[str, tuple[Argument, ...]]:
         for item in verdict.evidence
         if abs(item.weight_against_sound) >= TELLING
     ]
-    return {f"cause.{leading.replace('_', '-')}": tuple(said)}
+    return {cause_of(leading): tuple(said)}
 
 
 def _argument(item: CycleEvidence, weight: float) -> Argument:

@@ -34,6 +34,7 @@ from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refut
 from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
+from service.results.visit.kept import kept
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
 TOLD = (State.PASS, State.FAIL, State.REVIEW)
@@ -108,6 +109,7 @@ def model_finds_sound(case: Case) -> bool:
     return judged and enough and not well_worth_reading(case)
 
 
+@kept
 def well_worth_reading(case: Case) -> frozenset[str]:
     """Readings that the cycle model knows and the unit can have, and that may well change whether it is sound."""
     least = limit("reasoning.worth-before-sound").value

@@ -52,7 +52,7 @@ NOTHING = Gained(0.0, 0.0, 0.0)
 
 def expected_of(row: Telling, shares: Mapping[str, float]) -> Gained:
     """What one that comes out normal or abnormal brings; shares: probabilities by cause, summing to 1."""
-    chances = {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+    chances = _chances(row, shares)
     abnormal = {cause: share * chances[cause] for cause, share in shares.items()}
     normal = {cause: share * (1.0 - chances[cause]) for cause, share in shares.items()}
     decided, now = decision_of(shares)
@@ -63,7 +63,7 @@ def expected_of(row: Telling, shares: Mapping[str, float]) -> Gained:
             then, value = decision_of(joint, total)
             worth += total * value
             changes += total * (then != decided)
-    return Gained(information(row, shares), max(worth, 0.0), changes)
+    return Gained(_information(chances, shares), max(worth, 0.0), changes)
 
 
 def decision_of(shares: Mapping[str, float], total: float = 1.0) -> tuple[str, float]:
@@ -105,9 +105,18 @@ def information(row: Telling, shares: Mapping[str, float]) -> float:
 
     shares: probabilities by cause, summing to 1. Returns: 0 (tells nothing) to 1 bit.
     """
+    return _information(_chances(row, shares), shares)
+
+
+def _chances(row: Telling, shares: Mapping[str, float]) -> dict[str, float]:
+    """Chance by cause of coming out abnormal."""
+    return {cause: row.abnormal.get(cause, row.otherwise) for cause in shares}
+
+
+def _information(chances: Mapping[str, float], shares: Mapping[str, float]) -> float:
     overall = known = 0.0
     for cause, share in shares.items():
-        chance = row.abnormal.get(cause, row.otherwise)
+        chance = chances[cause]
         overall += share * chance
         known += share * _entropy_of_row(chance)
     return max(0.0, _binary(overall) - known)

@@ -11,7 +11,7 @@ from service.knowledge.rows import DECIDING
 from service.knowledge.told import marked
 from service.reasoning.case import Case
 from service.reasoning.causes import accuses, is_weighed, speaks
-from service.reasoning.set_aside import failures, is_contradiction
+from service.reasoning.set_aside import contested, failures
 from service.results.answer import Cause, Hold
 from service.results.finding import Confidence, Finding, Severity, State
 from service.results.visit.kept import kept
@@ -76,9 +76,9 @@ def _established_by(case: Case, cause: Cause) -> tuple[Finding, ...]:
 @kept
 def binding_holds(case: Case) -> tuple[Hold, ...]:
     """Holds that put a repair off: readings that contradict one another bind no cause that was read apart."""
-    contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
-    apart = bool(contested) and any(
-        item.confidence is Confidence.FIRM and item.evidence and contested.isdisjoint(item.evidence)
+    pointers = contested(case)
+    apart = bool(pointers) and any(
+        item.confidence is Confidence.FIRM and item.evidence and pointers.isdisjoint(item.evidence)
         for item in _established_by(case, case.lead)
     )
     return tuple(hold for hold in case.holds if not (apart and hold_rows()[hold.code].contradiction))
@@ -88,9 +88,8 @@ def binds_a_verdict(case: Case, hold: Hold) -> bool:
     """Whether a hold leaves the whole undecided. A precaution (a refrigerant that burns) owes no reading and hides
     no fault. Readings that contradict one another do not either where all the others together name a fault without
     them. Its repair still waits until they agree."""
-    contested = {pointer for item in case.raw if is_contradiction(item) for pointer in item.evidence}
-    together = [item for item in marked(case.findings, "together") if item.state is State.FAIL]
-    apart = any(contested.isdisjoint(item.evidence) for item in together)
+    together = (item for item in _together(case) if item.state is State.FAIL)
+    apart = any(contested(case).isdisjoint(item.evidence) for item in together)
     row = hold_rows()[hold.code]
     return row.owes and not (row.contradiction and apart)
 

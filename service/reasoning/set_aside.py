@@ -31,10 +31,19 @@ def set_aside(case: Case) -> Case:
 
 def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:
     """Readings that a finding contradicts, or that cannot be judged while it stands."""
-    named = {pointer for item in in_states(findings, "contradicts") for pointer in item.evidence}
     doubts = told(findings, "doubts")
     doubted = {pointer for item, pointers in doubts for pointer in pointers if pointer in item.evidence}
-    return frozenset(pointer for pointer in named | doubted if pointer.startswith(READ))
+    return frozenset(pointer for pointer in _in_conflict(findings) | doubted if pointer.startswith(READ))
+
+
+def _in_conflict(findings: Sequence[Finding]) -> frozenset[str]:
+    return frozenset(pointer for item in in_states(findings, "contradicts") for pointer in item.evidence)
+
+
+@kept
+def contested(case: Case) -> frozenset[str]:
+    """Pointers, of readings or not, that cannot all be true."""
+    return _in_conflict(case.raw)
 
 
 @kept
@@ -43,8 +52,7 @@ def contradicted(case: Case) -> frozenset[str]:
 
     What cannot be judged for another reason, as pressures of an unknown refrigerant, would read the same again.
     """
-    named = {pointer for item in in_states(case.raw, "contradicts") for pointer in item.evidence}
-    return frozenset(pointer for pointer in named if pointer.startswith((*READ, "/electrical/")))
+    return frozenset(pointer for pointer in contested(case) if pointer.startswith((*READ, "/electrical/")))
 
 
 def is_contradiction(finding: Finding) -> bool:

@@ -20,7 +20,7 @@ from service.reasoning.cycle.case import prepare
 from service.reasoning.cycle.next_readings import alike, predict
 from service.reasoning.cycle.posterior import CAUSES
 from service.reasoning.cycle.question import question_of
-from service.reasoning.cycle.settling import SOUND_CAUSE, UNDECIDED, by_cause, decided, worth
+from service.reasoning.cycle.settling import SOUND_CAUSE, UNDECIDED, by_cause, settle
 from service.reasoning.gained import decision_of, expected_of
 from service.results.answer import Answer
 from tests.laboratory.unit import CONDITIONS, DRY
@@ -56,11 +56,11 @@ def _shares(**shares: float) -> np.ndarray:
 
 def test_a_decision_is_worth_nothing_at_its_threshold_and_one_where_it_is_certain() -> None:
     fault, sound = limit("reasoning.established").value, limit("reasoning.sound-share").value
-    assert worth(_shares(undercharge=fault)) == pytest.approx(0.0)
-    assert worth(_shares(none_found=sound)) == pytest.approx(0.0)
-    assert worth(_shares(overcharge=1.0)) == pytest.approx(1.0)
-    assert decided(_shares(none_found=sound - 0.01, undercharge=0.3)) == UNDECIDED
-    assert decided(_shares(none_found=sound + 0.01, undercharge=0.2)) == SOUND_CAUSE
+    assert settle(_shares(undercharge=fault)).worth == pytest.approx(0.0)
+    assert settle(_shares(none_found=sound)).worth == pytest.approx(0.0)
+    assert settle(_shares(overcharge=1.0)).worth == pytest.approx(1.0)
+    assert settle(_shares(none_found=sound - 0.01, undercharge=0.3)).cause == UNDECIDED
+    assert settle(_shares(none_found=sound + 0.01, undercharge=0.2)).cause == SOUND_CAUSE
 
 
 @pytest.mark.parametrize(
@@ -68,8 +68,8 @@ def test_a_decision_is_worth_nothing_at_its_threshold_and_one_where_it_is_certai
 )
 def test_both_ways_to_count_a_decision_agree(shares: dict[str, float]) -> None:
     code, value = decision_of({CODES[name]: share for name, share in shares.items()})
-    assert value == pytest.approx(float(worth(_shares(**shares))))
-    place = int(decided(_shares(**shares)))
+    assert value == pytest.approx(float(settle(_shares(**shares)).worth))
+    place = int(settle(_shares(**shares)).cause)
     assert code == ("" if place == UNDECIDED else CODES[CAUSES[place]])
 
 
@@ -90,9 +90,11 @@ def test_expected_worth_agrees_with_sampling() -> None:
         chance = weights / spread * np.exp(-0.5 * ((drawn[:, None] - mean) / spread) ** 2)
         after = chance / chance.sum(axis=1, keepdims=True) @ member
         now = weights @ member
-        assert shipped.worth[0, at] == pytest.approx(max(worth(after).mean() - worth(now), 0.0), abs=0.05)
+        assert shipped.worth[0, at] == pytest.approx(
+            max(settle(after).worth.mean() - settle(now).worth, 0.0), abs=0.05
+        )
         # Four nodes a component count a yes or no coarsely.
-        assert shipped.changes[0, at] == pytest.approx((decided(after) != decided(now)).mean(), abs=0.25)
+        assert shipped.changes[0, at] == pytest.approx((settle(after).cause != settle(now).cause).mean(), abs=0.25)
 
 
 def test_what_settles_nothing_of_the_doubt_is_worth_nothing() -> None:

@@ -13,7 +13,7 @@ from service.knowledge.cycle_readings import cycle_readings
 from service.physics.arrays import Array
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.gaussian import diagonal
-from service.reasoning.cycle.settling import by_cause, decided, worth
+from service.reasoning.cycle.settling import by_cause, settle
 from service.results.cycle import CycleNext
 
 # Quadrature over each component's prediction: enough for entropies of a few classes.
@@ -182,15 +182,15 @@ def _expected(found: Leading, density: Array, height: Array, share: Array) -> Ar
     after = density.reshape(visits, offered, -1, count) @ (member[:, None] * height[..., None])
     after /= np.maximum(after.sum(axis=-1, keepdims=True), _LEAST)
     before, causes = member.sum(axis=1), by_cause()[list(found.present)]
-    now, then = before @ causes, after @ causes
-    changed = decided(then) != decided(now)[:, None, None]
+    now, then = settle(before @ causes), settle(after @ causes)
+    changed = then.cause != now.cause[:, None, None]
 
     def mean(values: Array) -> Array:
         nodes = values.reshape(visits, offered, count, share.size) @ share
         return np.asarray((nodes @ found.weights[..., None])[..., 0])
 
     fall = entropy(before)[:, None] - mean(entropy(after))
-    return np.stack([fall, mean(worth(then)) - worth(now)[:, None], mean(changed.astype(float))])
+    return np.stack([fall, mean(then.worth) - now.worth[:, None], mean(changed.astype(float))])
 
 
 def event_gain(classes: Array, names: tuple[str, ...]) -> Gains:
@@ -217,11 +217,11 @@ def _of_outcomes(joint: Array) -> Gains:
     """``Gains`` (v) of what comes out in one of a few ways, from the joint probability (v, o, c)."""
     chance, before = joint.sum(axis=-1), joint.sum(axis=1)
     after = joint / np.maximum(chance, _LEAST)[..., None]
-    now, then = before @ by_cause(), after @ by_cause()
-    changed = decided(then) != decided(now)[:, None]
+    now, then = settle(before @ by_cause()), settle(after @ by_cause())
+    changed = then.cause != now.cause[:, None]
     return Gains(
         np.maximum(entropy(before) - (chance * entropy(after)).sum(axis=-1), 0.0),
-        np.maximum((chance * worth(then)).sum(axis=-1) - worth(now), 0.0),
+        np.maximum((chance * then.worth).sum(axis=-1) - now.worth, 0.0),
         (chance * changed).sum(axis=-1),
     )
 

@@ -6,7 +6,7 @@ at the threshold a wrong decision weighs just what a right one does.
 """
 
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,22 +30,25 @@ def by_cause() -> Array:
     return found
 
 
-def worth(shares: Array) -> Array:
-    """What may be decided on shares (..., causes) is worth: 0 while undecided, to 1."""
-    return np.asarray(np.maximum(_margins(shares).max(axis=-1), 0.0))
+class Settled(NamedTuple):
+    """What shares (..., causes) decide: place of the cause, or ``UNDECIDED``, and what that is worth, 0 to 1."""
+
+    cause: NDArray[np.int64]
+    worth: Array
 
 
-def decided(shares: Array) -> NDArray[np.int64]:
-    """Place of the cause that shares (..., causes) decide for, or ``UNDECIDED``."""
-    margins = _margins(shares)
-    return np.where(margins.max(axis=-1) > 0.0, margins.argmax(axis=-1), UNDECIDED)
+def settle(shares: Array) -> Settled:
+    """What may be decided on shares (..., causes)."""
+    margins = margin(shares, _least())
+    most = margins.max(axis=-1)
+    return Settled(np.where(most > 0.0, margins.argmax(axis=-1), UNDECIDED), np.asarray(np.maximum(most, 0.0)))
 
 
-def _margins(shares: Array) -> Array:
-    """How far each cause stands over its threshold, as a part of the way to certainty."""
+def _least() -> Array:
+    """The share from which on each cause is decided for."""
     least = np.full(len(CAUSES), limit("reasoning.established").value)
     least[SOUND_CAUSE] = limit("reasoning.sound-share").value
-    return np.asarray(margin(shares, least))
+    return least
 
 
 def margin(share: Any, least: Any) -> Any:
