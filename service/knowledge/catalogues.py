@@ -173,7 +173,8 @@ class StepRow:
 class PartRow:
     """A part: which units have it, what condemns and what clears it.
 
-    units, drives: kinds of unit and of motor feed that have it; empty for all. condemned_by, cleared_by:
+    unit: `heat_pump`, of a part that a unit which only cools does not have. drives: kinds of motor feed that have
+    it; empty for all. condemned_by, cleared_by:
     findings. waits_for: parts that must be cleared first where the unit has them. companion: it goes with another
     part's repair without a proof of its own. rated_by: which nameplate readings give its rating. stocked: a truck
     carries it in few sizes. compressor: it is the compressor.
@@ -181,7 +182,7 @@ class PartRow:
 
     code: str
     since: str
-    units: tuple[str, ...] = ()
+    unit: str = ""
     drives: tuple[str, ...] = ()
     condemned_by: ByFinding = field(default_factory=dict)
     cleared_by: ByFinding = field(default_factory=dict)

@@ -9,8 +9,11 @@ from functools import cache
 
 from service.knowledge import catalogues
 from service.knowledge.charge_moves import DIRECTIONS
+from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.crew import crew_rows
+from service.knowledge.cycle_kinds import cycle_kinds
+from service.knowledge.kinds import kind_rows, require_known_kinds
 from service.knowledge.limits import require_known_codes
 from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
@@ -53,6 +56,7 @@ def load_all() -> None:
     Raises: KnowledgeError that lists every unknown code, pointer, motor or word with its row.
     """
     require_known_codes()
+    require_known_kinds()
     wrong = [item.message for item in references() if item.named not in item.allowed]
     if wrong:
         raise KnowledgeError("\n".join([*wrong, AGAIN]))
@@ -64,6 +68,7 @@ def references() -> Iterator[Reference]:
     yield from _of_causes()
     yield from _of_work()
     yield from _of_readings()
+    yield from _of_kinds()
 
 
 def _of_findings() -> Iterator[Reference]:
@@ -140,6 +145,20 @@ def _of_readings() -> Iterator[Reference]:
         yield from _many(complaint.code, "or_weighed", complaint.or_weighed, visit_pointers())
     for motor in catalogues.motors().values():
         yield from _many(motor.code, "shown_turning_by", _flat(motor.shown_turning_by), visit_pointers())
+
+
+def _of_kinds() -> Iterator[Reference]:
+    parts, pointers = catalogues.parts(), visit_pointers()
+    for kind in kind_rows().values():
+        yield from _many(kind.code, "circumstances", kind.circumstances, circumstance_rows())
+        yield from _many(kind.code, "stands_as", [kind.stands_as] if kind.stands_as else [], cycle_kinds())
+        yield from _many(kind.code, "lacks_parts", kind.lacks_parts, parts)
+        yield from _many(kind.code, "lacks", kind.lacks, {*pointers, *_beginnings(pointers)})
+
+
+def _beginnings(pointers: Iterable[str]) -> Iterator[str]:
+    """Parts of the document that hold the pointers."""
+    yield from (pointer[:at] for pointer in pointers for at, sign in enumerate(pointer) if sign == "/" and at)
 
 
 def _many(row: str, member: str, named: Iterable[str], allowed: Collection[str]) -> Iterator[Reference]:

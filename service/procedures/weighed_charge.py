@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
 from service.physics.tube_charge import product_uncertainty
@@ -24,8 +25,6 @@ USED = (
     "liquid_line_diameter",
     "suction_line_diameter",
 )
-OFTEN_METERED_OUTDOORS = ("ductless_split", "multi_split")
-PACKAGED = ("packaged_air_conditioner", "packaged_heat_pump")
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +110,7 @@ def _amount(request: WeighedChargeRequest, lines: LineSet) -> _Amount:
 def _adjustment(request: WeighedChargeRequest, lines: LineSet) -> tuple[Quantity | None, str, tuple[Missing, ...]]:
     """The line set's share beyond the included length; the maker's own figure goes first."""
     equipment, published = request.equipment, request.published_adjustment_per_length
-    if equipment.kind in PACKAGED:
+    if kind_row(equipment.kind).one_cabinet:
         return Quantity(0.0, "mass", 0.0), "", ()
     missing = tuple(
         Missing(f"/equipment/{name}", "missing.weighed-charge-line-length")
@@ -139,14 +138,12 @@ def _adjustment(request: WeighedChargeRequest, lines: LineSet) -> tuple[Quantity
 
 def _not_one_liquid_line(request: WeighedChargeRequest) -> str:
     """Why the small line's bore does not tell what it holds: two phases, perhaps two, or several lines."""
-    equipment = request.equipment
+    equipment, kind = request.equipment, kind_row(request.equipment.kind)
     if equipment.metering_location == "outdoor":
         return "two-phase-line"
-    if equipment.kind not in OFTEN_METERED_OUTDOORS:
-        return ""
-    if equipment.metering_location is None:
+    if kind.meters_outdoors and equipment.metering_location is None:
         return "metering-unknown"
-    return "several-lines" if equipment.kind == "multi_split" else ""
+    return "several-lines" if kind.several_lines else ""
 
 
 def _share() -> float:

@@ -8,6 +8,7 @@ from functools import cache
 from operator import attrgetter
 from typing import Any
 
+from service.knowledge.kinds import kind_row
 from service.knowledge.readings import ReadingRow, reading_rows
 from service.reasoning.unit import has, motor_feed
 from service.results.visit import Visit
@@ -36,7 +37,9 @@ class Askable:
     def is_of(self, visit: Visit) -> bool:
         """Whether the unit can have what is read, and nothing told it already."""
         row, metering = self.row, visit.equipment.metering_device
-        fits = motor_feed(visit) in row.feeds and has(visit, row.unit)
+        kind = kind_row(visit.equipment.kind)
+        has_it = all(kind.has_reading(pointer) for pointer in row.pointers)
+        fits = has_it and motor_feed(visit) in row.feeds and has(visit, row.unit)
         metered = not row.metering or metering is None or metering in row.metering
         return fits and metered and all(value_at(visit, pointer) is None for pointer in row.told_by)
 

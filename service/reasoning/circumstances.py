@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.circumstances import circumstance_rows
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.unit import is_cooling_only, motor_feed
@@ -63,6 +64,7 @@ def _nameplate(visit: Visit) -> Iterator[str]:
         yield "fixed_speed"
     if is_cooling_only(visit):
         yield "cooling_only"
+    yield from kind_row(visit.equipment.kind).circumstances
     if equipment.refrigerant_named is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"
 

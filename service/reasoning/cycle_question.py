@@ -4,7 +4,7 @@ from service.checks.refrigerant.before_port import is_throttled
 from service.checks.refrigerant.patterns import is_equalised
 from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import running_state
-from service.knowledge.cycle_kinds import cycle_kinds
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.reasoning.cycle_read import accuracies_of, conditions_of, readings_of, runs_at_full_speed
 from service.reasoning.known_unit import known_unit
@@ -51,7 +51,7 @@ def cycle_inputs(visit: Visit) -> CycleInputs | None:
         baseline=known_unit(visit, refrigerant, conditions),
         history=_history(visit),
         minutes_running=visit.running.minutes_running,
-        kind=visit.equipment.kind if visit.equipment.kind in cycle_kinds() else None,
+        kind=kind_row(visit.equipment.kind).stands_as or None,
     )
 
 

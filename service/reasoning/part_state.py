@@ -42,6 +42,6 @@ def may_be_sold(case: Case, code: str) -> bool:
     open_parts = any(
         has_part(case.visit, other) and case.visit.equipment.kind is not None and not is_cleared(case, other)
         for other in waiting
-        if other.units
+        if other.unit
     )
     return not open_parts and not (row.compressor and owes(binding_holds(case)))

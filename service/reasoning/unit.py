@@ -1,6 +1,7 @@
 """What kind of unit it is, as far as the document says: what it has, and how its motor is fed."""
 
 from service.knowledge.catalogues import PartRow
+from service.knowledge.kinds import kind_row
 from service.results.visit import Visit
 
 HEAT_PUMP = "heat_pump"
@@ -8,7 +9,7 @@ HEAT_PUMP = "heat_pump"
 
 def is_cooling_only(visit: Visit) -> bool:
     """True where the unit is known to have no reversing valve."""
-    return (visit.equipment.kind or "").endswith("_air_conditioner")
+    return kind_row(visit.equipment.kind).cools_only
 
 
 def has(visit: Visit, unit: str) -> bool:
@@ -18,8 +19,7 @@ def has(visit: Visit, unit: str) -> bool:
 
 def has_part(visit: Visit, part: PartRow) -> bool:
     """Whether the unit may have a part, by its kind and by how its motor is fed."""
-    kind = visit.equipment.kind
-    by_kind = not part.units or kind is None or kind in part.units
+    by_kind = has(visit, part.unit) and part.code not in kind_row(visit.equipment.kind).lacks_parts
     return by_kind and (not part.drives or motor_feed(visit) in part.drives)
 
 

@@ -154,7 +154,7 @@ def _facts(visit: Visit, labels: Mapping[str, str], speaker: Speaker) -> list[di
         "reference": visit.reference,
         "date": visit.visit_date,
         "site": visit.site.label,
-        "kind": speaker.text("report", f"kind.{kind}") if kind else None,
+        "kind": speaker.title("kinds", kind) if kind else None,
         "model": visit.equipment.model,
         "serial": visit.equipment.serial,
         "refrigerant": visit.equipment.refrigerant,

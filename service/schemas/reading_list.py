@@ -22,7 +22,7 @@ from service.results.units import (
 from service.results.visit import Visit
 from service.results.visit.priors import Priors
 from service.schemas.lists.readings import ANSWERS, NUMBER, ReadingRange, ReadingRow, ReadingWord
-from service.words.locale import text, texts
+from service.words.locale import meanings, text
 from service.words.members import member_label
 
 QUANTITIES = {"resistance": "ohms", "resistance_or_number": "ohms", "insulation": "megohms"}
@@ -99,8 +99,7 @@ def _is_open_label(declared: Member) -> bool:
 
 def _word(language: str, name: str, word: str | int) -> ReadingWord:
     """A word with what it means; a number says it itself."""
-    found = texts(language, "list_words").get(name, {})
-    return ReadingWord(str(word), found.get(word, str(word)))
+    return ReadingWord(str(word), meanings(language, name).get(word, str(word)))
 
 
 def _ranges(declared: Member, quantity: str, chosen_by: str | None) -> tuple[ReadingRange, ...]:

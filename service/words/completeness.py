@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from service.knowledge import catalogues
+from service.knowledge.kinds import kind_rows
 from service.knowledge.languages import ENGLISH
 from service.knowledge.questions import question_rows
 from service.knowledge.readings import reading_rows
@@ -29,6 +30,7 @@ MEMBERS: dict[str, tuple[set[str], set[str]]] = {
     "readings": ({"title", "why"}, set()),
     "problems": ({"title", "detail"}, set()),
     "symptoms": ({"title"}, set()),
+    "kinds": ({"title", "plain"}, set()),
 }
 """What the rows of a kind say: always, and where they have it. Any other kind says one text."""
 
@@ -58,6 +60,7 @@ def missing_texts() -> Iterator[str]:
         "readings": reading_rows(),
         "symptoms": catalogues.symptoms(),
         "taking": taking_rows(),
+        "kinds": kind_rows(),
     }
     for kind, rows in catalogue.items():
         said = texts(ENGLISH, kind)

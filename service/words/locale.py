@@ -12,9 +12,11 @@ from service.knowledge.row_files import file_of
 from service.knowledge.row_texts import row_texts, telling_kinds
 from service.knowledge.yaml_files import read_yaml
 
-__all__ = ("DEFAULT", "LANGUAGES", "folders", "place", "text", "texts")
+__all__ = ("DEFAULT", "LANGUAGES", "folders", "meanings", "place", "text", "texts")
 DEFAULT = ENGLISH
 LOCALES = "service/words/locales"
+ROWS_OF = {"kind": "kinds"}
+"""Members whose words are codes of rows, which say what they mean."""
 
 
 @cache
@@ -29,6 +31,14 @@ def texts(language: str, folder: str) -> dict[str, Any]:
             raise ValueError(f"{language}/{folder}/{name}: given twice: {sorted(twice)}")
         found.update(content)
     return found
+
+
+@cache
+def meanings(language: str, member: str) -> dict[str | int, str]:
+    """What the words of a closed list mean, by the member that takes them; rows say what their codes mean."""
+    of_rows = texts(language, ROWS_OF[member]) if member in ROWS_OF else {}
+    found: dict[str | int, str] = texts(language, "list_words").get(member, {})
+    return found | {word: said["plain"] for word, said in of_rows.items()}
 
 
 def _locale_files(language: str, folder: str) -> list[tuple[str, dict[str, Any]]]:

@@ -6,6 +6,7 @@ Source of the published conditions: California Energy Commission, Reference Resi
 from collections.abc import Iterator
 
 from service.checks.refrigerant.running_state import FIXED, RunningState
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
 from service.results.finding import Assumption, Finding, State
@@ -17,8 +18,6 @@ from service.verdicts.measured import measured, present
 from service.verdicts.report import report
 
 TON = 12000.0 * BTU / 3600.0  # W a ton of refrigeration, 12,000 Btu/h
-DUCTED_SPLITS = frozenset({"split_air_conditioner", "split_heat_pump"})  # the scope of Appendix RA3.2 (2008)
-WEIGHED_KINDS = frozenset({"ductless_split", "multi_split"})
 
 
 def charge_conditions(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
@@ -33,7 +32,7 @@ def conditions_hold(conditions: tuple[Finding, ...]) -> bool:
 
 
 def taken_for_granted(visit: Visit) -> tuple[Assumption, ...]:
-    """What a verdict rests on that was not read."""
+    """What a verdict rests on that was not read. The scope of Appendix RA3.2 (2008) is ducted split systems."""
     found = []
     if visit.running.minutes_running is None:
         found.append(Assumption("charge.run-long-enough", "/running/minutes_running"))
@@ -45,7 +44,7 @@ def taken_for_granted(visit: Visit) -> tuple[Assumption, ...]:
         found.append(Assumption("charge.highest-stage", "/running/stage"))
     if visit.equipment.refrigerant is None:
         found.append(Assumption("charge.nameplate-refrigerant", "/equipment/refrigerant"))
-    if visit.equipment.kind is not None and visit.equipment.kind not in DUCTED_SPLITS:
+    if visit.equipment.kind is not None and not kind_row(visit.equipment.kind).ducted_split:
         found.append(Assumption("charge.tolerance-of-ducted-splits", "/equipment/kind"))
     return tuple(found)
 
@@ -59,7 +58,7 @@ def _speed(visit: Visit) -> Iterator[Finding]:
     """Variable-speed and unloading compressors: the fixed-speed rules do not hold."""
     found = part_load(visit)
     unknown_drive = visit.equipment.compressor.drive is None
-    if not found and visit.equipment.kind in WEIGHED_KINDS and unknown_drive:
+    if not found and kind_row(visit.equipment.kind).variable_speed and unknown_drive:
         found = ("/equipment/kind",)
     if found:
         yield report("charge.fixed-speed", State.NOT_APPLICABLE, found)

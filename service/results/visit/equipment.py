@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from service.results.declare import choice, member, part
 from service.results.resistance import Resistance
+from service.results.visit.kinds import KINDS
 from service.results.visit.ranges import (
     amps,
     diameter,
@@ -90,15 +91,7 @@ class IndoorBlower:
 class Equipment:
     """The unit: kind, refrigerant, metering device, ratings, compressor and fans."""
 
-    kind: str | None = choice(
-        "Kind of unit.",
-        "split_air_conditioner",
-        "split_heat_pump",
-        "packaged_air_conditioner",
-        "packaged_heat_pump",
-        "ductless_split",
-        "multi_split",
-    )
+    kind: str | None = choice("Kind of unit.", *KINDS)
     model: str | None = member("text", "Model, opaque text; printed on the job note and nowhere else.", length=64)
     serial: str | None = member(
         "text", "Serial number, opaque text; printed on the job note and nowhere else.", length=64

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import subprocess
 import sys
 
 from service.workshop.specification.document import DOCUMENT, document_bytes
+from service.workshop.specification.kind_words import write_words
 from service.workshop.specification.limit_codes import write_codes
 from service.workshop.specification.reading_uses import write_uses
 from service.workshop.specification.releasing import AlreadyReleased, release, released
@@ -14,7 +16,10 @@ RAISE = "raise CONTRACT in service/results/contract.py to the next version with 
 
 
 def main(arguments: list[str]) -> int:
-    """Write the contract and what else follows from code and rows; --check writes nothing, 1 where it differs."""
+    """Write the contract and what else follows from code and rows; --check writes nothing, 1 where it differs.
+
+    The declarations were made of the words of the kinds: where those are new, it begins anew.
+    """
     parser = argparse.ArgumentParser(prog="python -m service spec", description="Write the OpenAPI document.")
     parser.add_argument("--check", action="store_true", help="compare only; exit status 1 when it differs")
     parser.add_argument(
@@ -24,6 +29,8 @@ def main(arguments: list[str]) -> int:
     if given.check:
         return _check(document_bytes())
     write_codes()
+    if write_words():
+        return subprocess.run([sys.executable, "-m", "service", "spec", *arguments], check=False).returncode
     write_uses()
     made = document_bytes()
     DOCUMENT.write_bytes(made)

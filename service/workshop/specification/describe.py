@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from service.results.declare import Member
 from service.results.units import BORROWED, FIXED, KINDS, STANDARD_ATMOSPHERE, TABLE, Units, shown_limit
-from service.words.locale import texts
+from service.words.locale import meanings
 
 DEFAULTS = Units()
 CALLED = {
@@ -83,6 +83,6 @@ def _shown(value: float, kind: str, *, lowest: bool) -> str:
 
 def _words(name: str, declared: Member) -> str:
     """The words of a list with what each means; words that say it themselves are not explained."""
-    meant = texts("en", "list_words").get(name, {})
+    meant = meanings("en", name)
     lines = [f"- `{word}`: {meant[word]}" for word in declared.choices if word in meant]
     return "\n".join(lines)
