@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from service.knowledge.kinds import kind_row
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.rule_book import Place, book
 from service.knowledge.rule_matching import covers, covers_kind
@@ -37,7 +38,7 @@ def draw_down(request: RecoveryRequest, refrigerant: Refrigerant | None) -> Draw
     if not place.rules("evacuation_level"):
         values = {"place": place.asked}
         return DrawDown(report(CODE, State.NOT_APPLICABLE, (), variant="no-rule", values=values))
-    if request.small_appliance:
+    if request.small_appliance or _is_small(request, place):
         return _small(request, place)
     return _by_class(request, refrigerant, place)
 
@@ -71,12 +72,22 @@ def _by_class(request: RecoveryRequest, refrigerant: Refrigerant | None, place: 
     return DrawDown(finding, Quantity(pressure, "pressure"))
 
 
-def _may_be_small(request: RecoveryRequest, place: Place, charge: float) -> bool:
-    """Whether it may be an appliance that was filled and sealed in a factory, and nobody has said."""
-    if request.small_appliance is not None:
-        return False
+def _is_small(request: RecoveryRequest, place: Place) -> bool:
+    """Whether its kind and charge say that it is an appliance that was filled and sealed in a factory."""
+    charge, _ = full_charge(request)
+    sealed = request.small_appliance is None and kind_row(request.equipment.kind).sealed
+    return sealed and charge is not None and _covered(request, place, charge)
+
+
+def _covered(request: RecoveryRequest, place: Place, charge: float) -> bool:
+    """Whether a rule on small appliances covers the kind of unit with this charge [kg]."""
     rules = [rule.applies_when for rule in place.rules("small_appliance")]
     return any(applies.charge(charge) and covers_kind(applies, request.equipment.kind) for applies in rules)
+
+
+def _may_be_small(request: RecoveryRequest, place: Place, charge: float) -> bool:
+    """Whether it may be an appliance that was filled and sealed in a factory, and nobody has said."""
+    return request.small_appliance is None and _covered(request, place, charge)
 
 
 def _level(place: Place, refrigerant: Refrigerant, charge: float) -> Rule:
@@ -124,7 +135,7 @@ def _small(request: RecoveryRequest, place: Place) -> DrawDown:
     finding = report(
         CODE,
         State.PASS,
-        ("/small_appliance",),
+        ("/small_appliance" if request.small_appliance else "/equipment/kind",),
         limit=Bounds("percent", rule.origin, rule.cited(day_of(request.visit_date)), low=share),
         values={"percent": percent, "vacuum": float(rule.thresholds["vacuum"]), "source": rule.title},
         variant="small-appliance",

@@ -48,7 +48,7 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
         return Checked((finding,), missing, (), WeighedChargeComputed())
     refrigerant = known_refrigerant(request.equipment.refrigerant, "/equipment/refrigerant")
     lines = line_set(request, refrigerant)
-    critical = request.service_valves is False or refrigerant.safety_class.endswith("3")
+    critical = _is_critical(request, refrigerant)
     amount = _critical_amount(request) if critical else _amount(request, lines)
     other = _other_refrigerant(request, refrigerant)
     if other:
@@ -79,6 +79,13 @@ def weighed_charge(request: WeighedChargeRequest) -> Checked:
     uses_lines = amount.adjustment is not None or amount.variant == "no-line-figures"
     assumptions = lines.assumptions if uses_lines else ()
     return Checked(findings, (*amount.missing, *room_missing), assumptions, computed)
+
+
+def _is_critical(request: WeighedChargeRequest, refrigerant: Refrigerant) -> bool:
+    """Without service valves, as stated or by the kind of unit; a highly flammable charge is critical anywhere."""
+    sealed = kind_row(request.equipment.kind).sealed
+    has_valves = request.service_valves if request.service_valves is not None else not sealed
+    return not has_valves or refrigerant.safety_class.endswith("3")
 
 
 def _critical_amount(request: WeighedChargeRequest) -> _Amount:
@@ -166,7 +173,10 @@ def _amount_finding(request: WeighedChargeRequest, amount: _Amount) -> Finding:
 def _critical(request: WeighedChargeRequest, critical: bool, blocked: bool) -> tuple[Finding, ...]:
     if not critical:
         return ()
-    evidence = "/service_valves" if request.service_valves is False else "/equipment/refrigerant"
+    sealed = kind_row(request.equipment.kind).sealed and request.service_valves is None
+    evidence = "/equipment/kind" if sealed else "/equipment/refrigerant"
+    if request.service_valves is False:
+        evidence = "/service_valves"
     return (report("weighed-charge.critical", State.REVIEW, (evidence,), variant="room" if blocked else ""),)
 
 

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from service.knowledge.kinds import kind_row
 from service.reasoning.cycle_weighing import CycleWeighing
 from service.results.answer import Cause, Hold, LoadList, NextReading, Question, Step
 from service.results.computed import Computed
@@ -126,5 +127,6 @@ class Case:
 
     @property
     def missing(self) -> tuple[Missing, ...]:
-        """Readings that the checks would have needed."""
-        return tuple(item for check in self.checked for item in check.missing)
+        """Readings that the checks would have needed, of those that this kind of unit has."""
+        kind = kind_row(self.posted.equipment.kind)
+        return tuple(item for check in self.checked for item in check.missing if kind.has_reading(item.pointer))

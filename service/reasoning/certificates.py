@@ -2,7 +2,7 @@
 
 from service.knowledge.catalogues import StepRow
 from service.knowledge.rule_book import book
-from service.knowledge.rule_matching import covers
+from service.knowledge.rule_matching import covers, covers_kind
 from service.knowledge.rule_rows import Rule
 from service.reasoning.case import Case
 from service.results.visit import Visit
@@ -30,6 +30,12 @@ def _named(role: str, visit: Visit) -> str:
 
 
 def _fits(rule: Rule, visit: Visit) -> bool:
-    """Whether the rule is about this refrigerant; one that is not known is taken for one that it is about."""
-    held = refrigerant_held(visit)
-    return held is None or covers(rule.applies_when, held)
+    """Whether the rule is about this kind of unit, charge and refrigerant.
+
+    A charge or refrigerant that is not known is taken for one that it is about.
+    """
+    held, charge = refrigerant_held(visit), visit.equipment.factory_charge
+    about = covers_kind(rule.applies_when, visit.equipment.kind) and (
+        charge is None or rule.applies_when.charge(charge)
+    )
+    return about and (held is None or covers(rule.applies_when, held))

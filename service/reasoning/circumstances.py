@@ -64,7 +64,10 @@ def _nameplate(visit: Visit) -> Iterator[str]:
         yield "fixed_speed"
     if is_cooling_only(visit):
         yield "cooling_only"
-    yield from kind_row(visit.equipment.kind).circumstances
+    kind, complaint = kind_row(visit.equipment.kind), visit.complaint
+    yield from kind.circumstances
+    if kind.sealed and not (complaint.recent_work or complaint.charge_added_recently):
+        yield "never_opened"
     if equipment.refrigerant_named is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"
 

@@ -15,12 +15,15 @@ Permission: the strictest of may_run < may_run_watched < unknown < keep_off that
 that tells is unknown; a reported danger keeps off without a reading.
 """
 
+from dataclasses import replace
+
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import sound
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.knowledge.complaint_checks import CheckGroup, checks_called_for
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.knowledge.told import in_states
 from service.reasoning.askable import askable
@@ -34,6 +37,7 @@ from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refut
 from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
+from service.results.visit import Visit
 from service.results.visit.kept import kept
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
@@ -79,8 +83,16 @@ def is_unsafe(case: Case) -> bool:
 
 def _all_passed(case: Case) -> bool:
     passed = {item.code for item in case.findings if item.state is State.PASS}
-    called = checks_called_for(case.visit.complaint.symptoms)
+    called = _called_for(case.visit)
     return all(_is_answered(case, group, passed) for group in called)
+
+
+def _called_for(visit: Visit) -> tuple[CheckGroup, ...]:
+    """The checks that must be answered, by readings that this kind of unit has."""
+    called, kind = checks_called_for(visit.complaint.symptoms), kind_row(visit.equipment.kind)
+    if not kind.lacks:
+        return called
+    return tuple(replace(one, or_weighed=tuple(filter(kind.has_reading, one.or_weighed))) for one in called)
 
 
 def _is_answered(case: Case, group: CheckGroup, passed: set[str]) -> bool:
@@ -94,7 +106,7 @@ def awaited_for_sound(case: Case) -> frozenset[str]:
     if case.cycle.weighing is None or case.lead.code != sound().code:
         return frozenset()
     passed = {item.code for item in case.findings if item.state is State.PASS}
-    called = checks_called_for(case.visit.complaint.symptoms)
+    called = _called_for(case.visit)
     open_groups = [group for group in called if passed.isdisjoint(group.passed)]
     wanted = {pointer for group in open_groups for pointer in group.or_weighed}
     return frozenset(wanted.difference(case.read)) or (well_worth_reading(case) if open_groups else frozenset())

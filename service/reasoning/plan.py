@@ -14,6 +14,7 @@ from service.knowledge.catalogues import StepRow
 from service.knowledge.catalogues import cautions as caution_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
+from service.knowledge.kinds import kind_row
 from service.reasoning.case import Case, Plan
 from service.reasoning.cautions import of_place
 from service.reasoning.certificates import certificates_of
@@ -30,6 +31,7 @@ from service.reasoning.unit import has
 from service.results.answer import Step
 from service.results.changed import changed
 from service.results.planned import Minutes
+from service.results.visit import Visit
 
 MOST_STEPS = 16
 REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds
@@ -57,7 +59,7 @@ def make_plan(case: Case) -> Case:
 def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:
     """The rows of the steps to take, at most MOST_STEPS, in the order of the work."""
     rows = [step_rows()[code] for code in wanted]
-    rows = [row for row in rows if has(case.visit, row.unit) and _has_its_part(case, row)]
+    rows = [row for row in rows if _fits_the_unit(case.visit, row) and _has_its_part(case, row)]
     rows = [row for row in rows if not is_done(case, row) or _acts_on_it(case, row, wanted[row.code])]
     rows.sort(key=lambda row: (row.stage >= PROVING, wanted[row.code].rank if row.stage > 1 else 0, _place(row)))
     rows = [row for row in rows if _may_be_powered(case, row, rows)]
@@ -68,6 +70,15 @@ def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:
             wanted[proof.code] = Wanted([rows[first].code])
             rows.insert(first, proof)
     return rows[:MOST_STEPS]
+
+
+def _fits_the_unit(visit: Visit, row: StepRow) -> bool:
+    """Whether the unit has what the step is about, and a place for the readings that the step is taken for."""
+    kind = kind_row(visit.equipment.kind)
+    if not kind.lacks or not row.yields:
+        return has(visit, row.unit)
+    readable = any(all(kind.has_reading(pointer) for pointer in group) for group in row.yields)
+    return readable and has(visit, row.unit)
 
 
 @cache

@@ -22,7 +22,7 @@ TON = 12000.0 * BTU / 3600.0  # W a ton of refrigeration, 12,000 Btu/h
 
 def charge_conditions(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Each condition that could be tried: pass, or the reason why the charge stays undecided."""
-    simple = (_mode, _speed, _stage, _place, _control, _run_time, _outdoor, _airflow, _frost)
+    simple = (_mode, _ports, _speed, _stage, _place, _control, _run_time, _outdoor, _airflow, _frost)
     return (*(finding for group in simple for finding in group(visit)), *_target(visit, state))
 
 
@@ -52,6 +52,12 @@ def taken_for_granted(visit: Visit) -> tuple[Assumption, ...]:
 def _mode(visit: Visit) -> Iterator[Finding]:
     if visit.equipment.mode == "heating":
         yield report("charge.cooling-mode", State.NOT_APPLICABLE, ("/equipment/mode",))
+
+
+def _ports(visit: Visit) -> Iterator[Finding]:
+    """A circuit that was charged and closed in the factory is charged by its nameplate's weight alone."""
+    if kind_row(visit.equipment.kind).sealed:
+        yield report("charge.service-ports", State.NOT_APPLICABLE, ("/equipment/kind",))
 
 
 def _speed(visit: Visit) -> Iterator[Finding]:

@@ -1,6 +1,7 @@
 """How much to correct: a size class, and a mass only where the charge was recovered and weighed."""
 
 from service.checks.refrigerant.running_state import FIXED
+from service.knowledge.kinds import kind_row
 from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
@@ -37,6 +38,7 @@ def weighed_correction(visit: Visit) -> Quantity | None:
     equipment = visit.equipment
     factory, recovered = equipment.factory_charge, equipment.recovered_charge
     length, included = equipment.line_length, equipment.included_line_length
-    if factory is None or recovered is None or length is None or length != included:
+    as_built = kind_row(equipment.kind).one_cabinet or (length is not None and length == included)
+    if factory is None or recovered is None or not as_built:
         return None
     return Quantity(factory - recovered, "mass")

@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from typing import Final
 
 from service.checks.refrigerant.running_state import RunningState
+from service.knowledge.cycle_kinds import cycle_kind
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit, limit_table
 from service.physics.uncertainty import read
 from service.results.finding import CONTRADICTED, Bounds, Confidence, Finding, State, Value
@@ -12,6 +14,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import evidence, fixed_bounds, judged
 from service.verdicts.judge import above, below
 from service.verdicts.measured import measured
+from service.verdicts.refrigerant_held import refrigerant_held
 from service.verdicts.report import report
 from service.verdicts.resting_fan import fan_rests, is_held_up
 
@@ -202,7 +205,15 @@ def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:
     """Highest usual condensing over outdoor [K] of the efficiency class, and the members that told the class."""
     row, also = _class(visit)
     value = limit_table(BY_SEER)[row]
-    return value.bounds(high=value.value + limit("running.condensing-margin").value), also
+    beside = _beside_its_class(visit)
+    return value.bounds(high=value.value + limit("running.condensing-margin").value + beside), also
+
+
+def _beside_its_class(visit: Visit) -> float:
+    """How far a sound unit of this kind condenses over one of the same class that is split in two [K]."""
+    held = refrigerant_held(visit)
+    stands_as = kind_row(visit.equipment.kind).stands_as or None
+    return cycle_kind(stands_as, held.designation if held is not None else "").condensing
 
 
 def _class(visit: Visit) -> tuple[str, tuple[str, ...]]:

@@ -7,4 +7,10 @@ KINDS = (
     "packaged_heat_pump",
     "ductless_split",
     "multi_split",
+    "single_package_vertical_air_conditioner",
+    "single_package_vertical_heat_pump",
+    "packaged_terminal_air_conditioner",
+    "packaged_terminal_heat_pump",
+    "room_air_conditioner",
+    "room_air_conditioner_reverse_cycle",
 )
