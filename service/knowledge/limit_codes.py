@@ -264,6 +264,7 @@ TableCode = Literal[
     "conductors.ampacity-75c-awg",
     "conductors.ohms-per-kilofoot-awg",
     "conductors.standard-device",
+    "cycle.standard-class-share",
     "pressure.cut-out",
     "procedures.room-release",
     "running.condensing-over-outdoor-seer",

@@ -164,7 +164,7 @@ def _outdoor_fan(visit: Visit) -> Iterator[Finding]:
 def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """Condensing over outdoor air against the efficiency class (common practice).
 
-    Sound units of one class differ by more than the margin, so that a little above it is borderline.
+    Sound units of one class differ by more than the margin: above it is borderline up to the limit of any class.
     """
     approach = state.condensing_over_outdoor
     if approach is None:
@@ -181,7 +181,7 @@ def _condensing(visit: Visit, state: RunningState) -> Iterator[Finding]:
         "running.condensing-high",
         approach,
         bounds,
-        target=read(CLASS_SPREAD, 0.0, limit("running.condensing-spread").value) if over else None,
+        target=read(CLASS_SPREAD, 0.0, _class_spread(visit)) if over else None,
         worst=State.FAIL,
         decided=decided,
         also=(*also, *(("/running/liquid_line_temperature",) if variant else ())),
@@ -207,6 +207,16 @@ def condensing_limit(visit: Visit) -> tuple[Bounds, tuple[str, ...]]:
     value = limit_table(BY_SEER)[row]
     beside = _beside_its_class(visit)
     return value.bounds(high=value.value + limit("running.condensing-margin").value + beside), also
+
+
+def _class_spread(visit: Visit) -> float:
+    """Half-width [K] of the limit: as units of a class differ, or as far as one of standard efficiency condenses.
+
+    A better class that is stated may raise a doubt; alone it condemns no unit that is in truth a standard one.
+    """
+    rows = limit_table(BY_SEER)
+    older = rows[STANDARD].value - rows[_class(visit)[0]].value
+    return max(limit("running.condensing-spread").value, older)
 
 
 def _beside_its_class(visit: Visit) -> float:

@@ -1,6 +1,6 @@
 """Stacked mixture components of every hypothesis in play, as residuals from the healthy reference.
 
-A hypothesis is a kind of metering and an efficiency class where the request does not state them. Axes throughout
+A hypothesis is a kind of metering, where the request does not state it, and an efficiency class. Axes throughout
 this package: v visits judged together, c classes, g hypotheses, k components of a mixture, h humidity nodes, o
 readings taken.
 
@@ -12,25 +12,26 @@ efficiency, and 10 readings of the same unit when sound. Of EXPECTED: the readin
 
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import Final
 
 import numpy as np
 
 from service.knowledge.cycle_kinds import cycle_kind
-from service.knowledge.cycle_model import CLASSES, COMPONENTS, EFFICIENCIES, SOUND, CycleTables, load_tables
+from service.knowledge.cycle_model import CLASSES, COMPONENTS, SOUND, CycleTables, load_tables
 from service.knowledge.cycle_readings import cycle_readings
+from service.knowledge.limits import limit_table
 from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import by_products, products
 from service.reasoning.cycle.gaussian import components_of, log_sum
 
 COUNT = len(READINGS)
+STANDARD_SHARE: Final = "cycle.standard-class-share"
 HIDDEN = 4
 EXPECTED = len(CLASSES)
 SOUND_CLASS = CLASSES.index(SOUND)
 SATURATIONS = (READINGS.index("suction_saturation_temperature"), READINGS.index("liquid_saturation_temperature"))
 NAMEPLATE = (READINGS.index("target_subcooling"), READINGS.index("target_superheat"))
-# Chance of each efficiency class where the request does not say; a choice of this project.
-EFFICIENCY_SHARES = (0.6, 0.4)
 # Efficiency is capacity over power: the row that makes it from the three hidden coordinates of the tables.
 _WITH_EFFICIENCY = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [0.0, 1.0, -1.0]])
 # Variance of a reading that EXPECTED must not heed: so large that nothing of the reading is left.
@@ -211,11 +212,17 @@ def _product(first: Array, second: Array) -> Array:
 def _hypotheses(
     refrigerant: str, kinds: tuple[str, ...], efficiency: str | None
 ) -> list[tuple[CycleTables, int, float]]:
-    """Tables, efficiency class and chance of every hypothesis."""
-    chosen = range(len(EFFICIENCIES)) if efficiency is None else (EFFICIENCIES.index(efficiency),)
-    shares = EFFICIENCY_SHARES if efficiency is None else (1.0,) * len(EFFICIENCIES)
+    """Tables, efficiency class and chance of every hypothesis.
+
+    A better class that is stated leaves the standard one in play: a plate is misread, and a unit of one rating
+    condenses like one of the other.
+    """
+    standard = limit_table(STANDARD_SHARE)[efficiency or "unknown"].value
     return [
-        (load_tables(refrigerant, kind), index, shares[index] / len(kinds)) for kind in kinds for index in chosen
+        (load_tables(refrigerant, kind), index, share / len(kinds))
+        for kind in kinds
+        for index, share in enumerate((standard, 1.0 - standard))
+        if share
     ]
 
 
