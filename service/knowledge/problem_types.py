@@ -1,4 +1,4 @@
-"""The table of problem types (RFC 9457) and of the error codes that the HTTP layer finds itself."""
+"""The table of problem types (RFC 9457) and of the codes in `errors`."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class ProblemType:
 
 @dataclass(frozen=True, slots=True)
 class ErrorCode:
-    """One code of the members of `errors` that a schema does not find; its words stand in its row."""
+    """One code of the members of `errors`; its words stand in its row."""
 
     code: str
     since: str
@@ -38,6 +38,6 @@ def problem_types() -> dict[str, ProblemType]:
 
 @cache
 def error_codes() -> dict[str, ErrorCode]:
-    """The error codes of the HTTP layer, in the order of the table."""
+    """Every error code, in the order of the table."""
     found = by_code("error_codes", severity=False, source=False, since=True)
     return {code: ErrorCode(**row) for code, row in found.items()}

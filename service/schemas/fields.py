@@ -84,7 +84,7 @@ class Reading(Strict):
         return inside if abs(inside) >= SMALLEST else 0.0
 
     def number_detail(self) -> Phrase:
-        """That a number belongs here, in the document's unit for this reading."""
+        """That it must be a number in the document's unit for this reading."""
         unit = current_scale().units.code(self.declared.kind)
         return phrase("document.number") if unit == "1" else phrase("document.number-in", unit=unit)
 
@@ -153,16 +153,26 @@ class Choice(Strict):
 
 
 class Choices(Choice):
-    """A list of words, none twice."""
+    """A list of words, none twice; each word that is refused is pointed at by its place."""
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> tuple[Any, ...]:
         if type(value) is not list:
             raise self.fault("document.not-a-list", phrase("document.list"), ("list",))
         most = self.declared.length or 0
-        if len(value) > most or len({str(item) for item in value}) != len(value):
+        if len(value) > most:
             detail = phrase("document.words", most=str(most))
             raise self.fault("document.list-too-long", detail, (phrase("range.up-to", high=str(most)),))
-        return tuple(super(Choices, self)._deserialize(item, attr, data, **details) for item in value)
+        wrong: dict[int, list[Any]] = {}
+        for index, item in enumerate(value):
+            try:
+                super()._deserialize(item, attr, data, **details)
+                if item in value[:index]:
+                    raise self.fault("document.repeated-word", phrase("document.repeated-word"))
+            except ValidationError as refusal:
+                wrong[index] = list(refusal.messages)
+        if wrong:
+            raise ValidationError(wrong)
+        return tuple(value)
 
 
 class Text(Strict):
@@ -227,7 +237,7 @@ class DateTime(Strict):
             return moment.isoformat(timespec="microseconds")
         except (ValueError, OverflowError):
             allowed = ("RFC 3339 date-time",)
-            raise self.fault("document.not-a-moment", phrase("document.moment"), allowed) from None
+            raise self.fault("document.not-a-date-time", phrase("document.date-time"), allowed) from None
 
 
 class ResistanceField(Strict):

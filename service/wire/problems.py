@@ -55,7 +55,8 @@ def _first_of(errors: tuple[FieldError, ...]) -> Said:
     """The first thing to mend, for whoever shows the detail alone, and how many more there are."""
     first = errors[0]
     where = first.parameter or first.pointer
-    more = (phrase("problem.more", count=str(len(errors) - 1)),) if len(errors) > 1 else ()
+    others = min(len(errors), MOST_ERRORS) - 1
+    more = (phrase("problem.more", count=str(others)),) if others else ()
     return (*((f"{where}:",) if where else ()), first.detail, *more)
 
 

@@ -74,5 +74,5 @@ def test_a_time_that_is_none_is_refused_with_its_place(given):
     with pytest.raises(Refusal) as refused:
         load(Visit, {"running": {"read_at": given}})
     assert [(item.pointer, item.code) for item in refused.value.errors] == [
-        ("/running/read_at", "document.not-a-moment")
+        ("/running/read_at", "document.not-a-date-time")
     ]

@@ -2,6 +2,7 @@
 
 import pytest
 
+from service.knowledge.problem_types import error_codes
 from service.physics.atmosphere import pressure_at_elevation
 from service.results.refusal import Refusal
 from service.results.resistance import Resistance
@@ -90,8 +91,10 @@ BAD = [
     ({"isolation": {"disconnect_locked": 1}}, "/isolation/disconnect_locked", "document.not-a-boolean"),
     ({"isolation": {"disconnect_locked": "yes"}}, "/isolation/disconnect_locked", "document.not-a-boolean"),
     ({"complaint": {"symptoms": "no_start"}}, "/complaint/symptoms", "document.not-a-list"),
-    ({"complaint": {"symptoms": ["sad"]}}, "/complaint/symptoms", "document.not-a-choice"),
-    ({"complaint": {"symptoms": ["no_start", "no_start"]}}, "/complaint/symptoms", "document.list-too-long"),
+    ({"complaint": {"symptoms": ["no_start", "sad"]}}, "/complaint/symptoms/1", "document.not-a-choice"),
+    ({"complaint": {"symptoms": [["no_start"]]}}, "/complaint/symptoms/0", "document.not-a-choice"),
+    ({"complaint": {"symptoms": ["no_start", "no_start"]}}, "/complaint/symptoms/1", "document.repeated-word"),
+    ({"complaint": {"symptoms": ["no_start"] * 30}}, "/complaint/symptoms", "document.list-too-long"),
     ({"electrical": {"run_capacitors": {}}}, "/electrical/run_capacitors", "document.not-a-list"),
     ({"electrical": {"run_capacitors": [{}] * 7}}, "/electrical/run_capacitors", "document.list-too-long"),
     ({"electrical": {"run_capacitors": [None]}}, "/electrical/run_capacitors/0", "document.null"),
@@ -137,6 +140,7 @@ BAD = [
 @pytest.mark.parametrize(("content", "pointer", "code"), BAD)
 def test_what_is_wrong_is_pointed_at(content, pointer, code):
     assert (pointer, code) in refused(Visit, content)
+    assert code in error_codes()
 
 
 def test_all_mistakes_are_reported_at_once():

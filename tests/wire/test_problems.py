@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import logging
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from flask.testing import FlaskClient
 from werkzeug.test import TestResponse
 
+import service
 from service.knowledge.problem_types import error_codes, problem_types
 from service.words.refusing import problem_title
 from tests.wire.conftest import SECRET_TEXT, make_app
@@ -28,7 +32,7 @@ def check_problem(client: FlaskClient, response: TestResponse, status: int, code
     assert response.headers["Content-Language"] == "en"
     assert document["instance"] == f"urn:request:{response.headers['X-Request-Id']}"
     assert isinstance(document["detail"], str)
-    assert isinstance(document["errors"], list)
+    assert {entry["code"] for entry in document["errors"]} <= set(error_codes())
     resolved = client.get(document["type"])
     assert resolved.status_code == 200
     assert resolved.json is not None
@@ -127,9 +131,29 @@ def test_the_catalogue_lists_every_code_in_use(client: FlaskClient) -> None:
     assert all(400 <= row["status"] < 600 for row in listed["problems"])
 
 
-def test_at_most_fifty_errors_are_told(client: FlaskClient) -> None:
+def _codes_made() -> Iterator[str]:
+    """Every code that the serving code gives an error as a plain text."""
+    places = {"Fault": 1, "FieldError": 1, "fault": 0}
+    for file in Path(service.__file__).parent.rglob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                name = getattr(node.func, "id", None) or getattr(node.func, "attr", None)
+                code = node.args[places[name] :][:1] if name in places else []
+                if code and isinstance(code[0], ast.Constant):
+                    yield code[0].value
+
+
+def test_every_code_that_an_error_is_given_is_listed() -> None:
+    made = set(_codes_made())
+    assert {"document.not-a-choice", "query.not-valid", "saturation.one-of-two", "document.unknown-member"} <= made
+    assert made <= set(error_codes())
+
+
+def test_at_most_fifty_errors_are_told_and_counted(client: FlaskClient) -> None:
     query = "&".join(f"p{number}=1" for number in range(80))
-    assert len(client.get(f"/test/text?{query}").json["errors"]) == 50
+    problem = client.get(f"/test/text?{query}").json
+    assert len(problem["errors"]) == 50
+    assert problem["detail"].endswith("49 more in `errors`.")
 
 
 def test_an_exception_outside_flask_is_answered_too(capsys: pytest.CaptureFixture[str]) -> None:

@@ -15,8 +15,10 @@ class ProblemError:
     pointer: str = field(
         metadata=sent("text", "JSON Pointer (RFC 6901) into the posted document; empty: the whole document.")
     )
-    code: str = field(metadata=sent("text", "Stable code; the list grows."))
-    detail: str = field(metadata=sent("text", "One sentence that a person can act on."))
+    code: str = field(
+        metadata=sent("text", "Code of `errors` in GET /v1/problems; the list grows, so let unknown codes pass.")
+    )
+    detail: str = field(metadata=sent("text", "What to change, for a person."))
     allowed: tuple[str, ...] = field(
         default=(), metadata=sent_if_known("texts", "What would be accepted, in the units of the request.")
     )
@@ -56,7 +58,9 @@ class ErrorCode(CodeRow):
 
 @dataclass(frozen=True, slots=True)
 class ProblemList:
-    """Every problem and every error code found before a schema is asked."""
+    """Every type of problem, and every code that a member of `errors` may carry."""
 
     problems: tuple[ProblemType, ...] = field(metadata=sent("parts", "Every type of problem.", part=ProblemType))
-    errors: tuple[ErrorCode, ...] = field(metadata=sent("parts", "Error codes of `errors`.", part=ErrorCode))
+    errors: tuple[ErrorCode, ...] = field(
+        metadata=sent("parts", "Every code of `errors` in a problem document.", part=ErrorCode)
+    )
