@@ -18,8 +18,8 @@ class Due:
     """Last days for the repair and for the report, as far as they arise."""
 
     findings: tuple[Finding, ...] = ()
-    repair: str | None = None
-    report: str | None = None
+    repair: date | None = None
+    report: date | None = None
 
 
 def due_dates(
@@ -29,7 +29,7 @@ def due_dates(
     rules, last, year = place.rules("leak_repair", day), kept.last_day, kept.fullest_year()
     reported = None
     if chronic and year is not None and year < date.max.year:
-        reported = date(year + 1, 3, 1).isoformat()
+        reported = date(year + 1, 3, 1)
     if not owed or not rules or last is None:
         return Due(report=reported)
     rule = rules[0]
@@ -40,7 +40,7 @@ def due_dates(
     state, variant = _state(request, last, due, day)
     values = {"due": due.isoformat(), "added": last.isoformat(), "rule": rule.title}
     finding = report(CODE, state, ("/additions",), values=values, variant=variant)
-    return Due((finding,), due.isoformat(), reported)
+    return Due((finding,), due, reported)
 
 
 def _shuts_down(request: LeakRateRequest) -> bool:

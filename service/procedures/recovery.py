@@ -208,4 +208,4 @@ def _mass(value: float | None) -> Quantity | None:
 def _cylinders(expected: float | None, room: float | None, most: float | None) -> Quantity | None:
     if expected is None or room is None or most is None:
         return None
-    return Quantity(float(cylinders_needed(expected, room, most)), "ratio")
+    return Quantity(float(cylinders_needed(expected, room, most)), "count")

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, field
 
-from service.results.declare import choice, flag, member, parts
+from service.results.declare import choice, member, parts
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit import Visit
@@ -14,20 +14,24 @@ STATES = ("pass", "fail", "review", "undecided", "not_applicable")
 class FindingChange:
     """One finding before and after; a state is absent where the finding was not made."""
 
-    code: str | None = member("text", "Code of the finding.")
+    code: str | None = member("text", "Code of the finding.", required=True)
     before: str | None = choice("Its state before the repair.", *STATES)
     after: str | None = choice("Its state after the repair.", *STATES)
-    change: str | None = choice("What became of it.", "gone", "still", "new", "not_reread")
-    remark: bool | None = flag("It rests on no reading of the unit, and is no part of the verdict.")
+    change: str | None = member(
+        "choice", "What became of it.", choices=("gone", "still", "new", "not_reread"), required=True
+    )
+    remark: bool | None = member(
+        "boolean", "It rests on no reading of the unit, and is no part of the verdict.", required=True
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class AgainstExpected:
     """One reading taken both times, each time as its distance from a sound unit's in the weather of that visit."""
 
-    pointer: str | None = member("text", "The reading in either visit document.")
-    before: Quantity | None = member("quantity", "Distance before the repair.", choices=("any",))
-    after: Quantity | None = member("quantity", "Distance after the repair.", choices=("any",))
+    pointer: str | None = member("text", "The reading in either visit document.", required=True)
+    before: Quantity | None = member("quantity", "Distance before the repair.", choices=("any",), required=True)
+    after: Quantity | None = member("quantity", "Distance after the repair.", choices=("any",), required=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +51,15 @@ class ComparisonComputed:
 
     changes: tuple[FindingChange, ...] = parts(FindingChange, "Each fault before or after, in order.", 500)
     readings: tuple[AgainstExpected, ...] = parts(
-        AgainstExpected, "Readings normalised for the weather by the simulated cycle.", 20
+        AgainstExpected, "Readings normalized for the weather by the simulated cycle.", 20
     )
-    repair: str | None = choice("Whether the repair is proven.", "proven", "not_proven", "undecided")
-    old_faults: str | None = choice(
+    repair: str | None = member(
+        "choice", "Whether the repair is proven.", choices=("proven", "not_proven", "undecided"), required=True
+    )
+    old_faults: str | None = member(
+        "choice",
         "The faults found before alone, whatever is new beside them. `proven`: all gone. `not_proven`: one still "
-        "fails. `undecided`: one is doubtful or was not read again.",
-        "proven",
-        "not_proven",
-        "undecided",
+        "fails. `undecided`: one is doubtful or was not rechecked.",
+        choices=("proven", "not_proven", "undecided"),
+        required=True,
     )

@@ -20,7 +20,10 @@ class SaturationPoint:
 
 @dataclass(frozen=True, slots=True)
 class SaturationRequest:
-    """Points of one refrigerant; site_pressure [Pa] as in a visit."""
+    """Points of one refrigerant.
+
+    site_pressure: [Pa], as in a visit.
+    """
 
     units: Units = field(default_factory=Units)
     site_pressure: float = STANDARD_ATMOSPHERE

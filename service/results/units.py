@@ -82,6 +82,7 @@ FIXED: dict[str, tuple[str, Unit]] = {
     "seconds": ("s", Unit(1.0, 2)),
     "days": ("d", Unit(1.0, 1)),
     "ratio": ("1", Unit(1.0, 4)),
+    "count": ("1", Unit(1.0, 0)),
     "bits": ("bit", Unit(1.0, 3)),
     "revolutions_per_minute": ("rpm", Unit(1.0, 1)),
     "gas_flow": ("Pa m3/s", Unit(1.0, 9)),
@@ -94,6 +95,21 @@ BORROWED = {
     "pressure_difference": "pressure",
     "absolute_pressure": "pressure",
     "area": "length",
+}
+INSIDE = {
+    "temperature": "K",
+    "pressure": "Pa",
+    "static_pressure": "Pa",
+    "airflow": "m3/s",
+    "capacity": "W",
+    "mass": "kg",
+    "length": "m",
+    "diameter": "m",
+    "vacuum": "Pa",
+    "enthalpy": "J/kg",
+    "humidity_ratio": "kg/kg",
+    "mass_flow": "kg/s",
+    "volume": "m3",
 }
 # Kinds that are one kind over another: numerator, denominator kind or a time, and its code and SI size.
 HOUR, MINUTE = 3600.0, 60.0  # s
@@ -148,7 +164,7 @@ class Units:
         code: str = getattr(self, BORROWED.get(kind, kind))
         if kind == "absolute_pressure":
             return ABSOLUTE_CODES.get(code, code)
-        return code
+        return f"{code}2" if kind == "area" else code
 
     def unit(self, kind: str) -> Unit:
         """The conversion of `kind` in these units; kept, because an answer asks for the same few many times."""
@@ -193,6 +209,18 @@ def rounded(value: float, decimals: int) -> float:
     if -CERTAIN < shifted < CERTAIN and -NEAR_TIE < shifted - whole < NEAR_TIE:
         return whole / tens + 0.0
     return round(value, decimals) + 0.0
+
+
+def inside_code(kind: str) -> str:
+    """The code of the unit that values of a kind have inside: SI, or the one unit that the kind has."""
+    if kind in FIXED:
+        code, unit = FIXED[kind]
+        return code if unit.scale == 1.0 else {"megohms": "ohm", "humidity": "1"}[kind]
+    if kind in PER_TIME:
+        return f"{inside_code(PER_TIME[kind][0])}/s"
+    if kind in PER_LENGTH:
+        return f"{inside_code(PER_LENGTH[kind])}/m"
+    return "m2" if kind == "area" else INSIDE[BORROWED.get(kind, kind)]
 
 
 def to_si(value: float, kind: str, units: Units, site_pressure: float) -> float:

@@ -34,6 +34,7 @@ def refrigerant_row(item: Refrigerant) -> declared.RefrigerantRow:
         sources=declared.RefrigerantSources(**item.sources),
         units=declared.RefrigerantUnits(),
         lower_flammability_limit=item.lower_flammability_limit,
+        room_rule_limit=item.row.room_rule_limit,
         saturation_uncertainty_percent=item.row.saturation_percent or None,
         transport=_transport(item.row.transport),
     )

@@ -16,9 +16,9 @@ class SaturationPointAnswer:
     pressure: float | None = member("number", "As posted.")
     temperature: float | None = member("number", "As posted.")
     bubble_temperature: float | None = member("number", "Bubble (saturated liquid) temperature at the pressure.")
-    dew_temperature: float | None = member("number", "Dew (saturated vapour) temperature at the pressure.")
+    dew_temperature: float | None = member("number", "Dew (saturated vapor) temperature at the pressure.")
     bubble_pressure: float | None = member("number", "Bubble (saturated liquid) pressure at the temperature.")
-    dew_pressure: float | None = member("number", "Dew (saturated vapour) pressure at the temperature.")
+    dew_pressure: float | None = member("number", "Dew (saturated vapor) pressure at the temperature.")
 
 
 @dataclass(frozen=True)

@@ -58,7 +58,8 @@ class Description:
     body, None for a GET; other_request_media: in which a body may come that is no single JSON document, body_text:
     what it is then, other_examples: of it; answer: its shape, None for a text; shows: media types that the
     contract tells of where they are not those that the view produces; path: its path parameters; also: problems by
-    status, beside those of every such route; spoken: the answer depends on Accept-Language.
+    status, beside those of every such route; spoken: the answer depends on Accept-Language; leads: whom it leads
+    elsewhere (302).
     """
 
     operation_id: str
@@ -70,6 +71,7 @@ class Description:
     path: tuple[Parameter, ...] = ()
     also: tuple[int, ...] = ()
     spoken: bool = True
+    leads: str = ""
     body_text: str = ""
     other_request_media: str = ""
     other_examples: tuple[Example, ...] = ()

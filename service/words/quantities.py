@@ -15,6 +15,8 @@ SYMBOLS = {
     "inH2O": "in. w.c.",
     "1": "",
     "m3/h": "m³/h",
+    "ft2": "ft²",
+    "m2": "m²",
     "ft3": "ft³",
 }
 DIFFERENCE_SYMBOLS = {"psig": "psi", "psia": "psi", "kPag": "kPa", "barg": "bar", "MPag": "MPa"}
@@ -137,8 +139,6 @@ def measure(kind: str, units: Units, site_pressure: float, language: str = "en")
     unit, code = units.unit(kind), units.code(kind)
     symbol = DIFFERENCE_SYMBOLS.get(code, "") if kind == "pressure_difference" else ""
     symbol = symbol or SYMBOLS.get(code, code)
-    if kind == "area":
-        symbol += "²"
     close = symbol == "%" and language not in SPACED_PERCENT
     return Measure(
         code,

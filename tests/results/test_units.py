@@ -9,10 +9,12 @@ from hypothesis import strategies as st
 from service.results.units import (
     BORROWED,
     FIXED,
+    KINDS,
     STANDARD_ATMOSPHERE,
     TABLE,
     Units,
     from_si,
+    inside_code,
     rounded,
     shown,
     shown_limit,
@@ -59,8 +61,8 @@ def units_with(kind: str, code: str) -> Units:
 @pytest.mark.parametrize(("kind", "code", "value", "inside", "tolerance"), KNOWN)
 def test_known_values(kind, code, value, inside, tolerance):
     units = units_with(kind, code)
-    # An absolute pressure is in the caller's unit of pressure, and called what it is.
-    assert units.code(kind) == ("psia" if kind == "absolute_pressure" else code)
+    # An absolute pressure and an area are in the caller's unit of pressure and length, and called what they are.
+    assert units.code(kind) == {"absolute_pressure": "psia", "area": "ft2"}.get(kind, code)
     assert to_si(value, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(inside, abs=tolerance)
     assert from_si(inside, kind, units, STANDARD_ATMOSPHERE) == pytest.approx(value, abs=1e-3)
 
@@ -128,3 +130,20 @@ def test_rounded_is_round_on_and_beside_ties(number, decimals):
     tie = (number + 0.5) / 10**decimals
     for value in (tie, nextafter(tie, inf), nextafter(tie, -inf)):
         assert rounded(value, decimals) == round(value, decimals)
+
+
+@pytest.mark.parametrize("kind", sorted(KINDS))
+def test_every_kind_has_a_code_of_its_unit_inside(kind):
+    """A list that shows what is held inside names its unit: 100 megohms are held as 1e8 ohm."""
+    known = {
+        "megohms": "ohm",
+        "humidity": "1",
+        "area": "m2",
+        "pressure_difference": "Pa",
+        "mass_per_length": "kg/m",
+    }
+    code = inside_code(kind)
+    assert code
+    assert code == known.get(kind, code)
+    if kind in FIXED and FIXED[kind][1].scale == 1.0:
+        assert code == FIXED[kind][0]

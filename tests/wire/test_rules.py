@@ -23,7 +23,7 @@ def put_back():
 def test_the_list(client):
     body = client.get("/v1/rules").get_json()
     assert {place["code"] for place in body["jurisdictions"]} == {"ANY", "EU", "US", "US-CA"}
-    assert body["default"] == "US"
+    assert body["default_jurisdiction"] == "US"
     row = next(rule for rule in body["rules"] if rule["code"] == "us.leak-rate.hydrofluorocarbon")
     assert row["title"] == "40 CFR 84.106"
     assert row["valid_from"] == "2026-01-01"

@@ -1,6 +1,7 @@
 """Request and computed members of the leak rate."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from service.results.computed import quantity
 from service.results.declare import choice, flag, member, parts
@@ -25,9 +26,9 @@ class Addition:
         "seasonal_variance",
         "after_retrofit",
     )
-    recovered: float | None = mass("What had been recovered for that service; what is put back is no leak.")
+    recovered: float | None = mass("What had been recovered for that service; putting it back is not a leak.")
     seasonal_removed: float | None = mass(
-        "What had been taken out for the season in the 12 months before; an addition of no more is no leak."
+        "What had been taken out for the season in the 12 months before; adding no more than that is not a leak."
     )
     seasonal_removed_date: str | None = member(
         "date", "When it was taken out, ISO 8601; more than 12 months before, the addition counts as a leak."
@@ -37,7 +38,7 @@ class Addition:
 
 @dataclass(frozen=True, slots=True)
 class LeakRateRequest(ProcedureRequest):
-    """Does a leak-repair duty arise?"""
+    """Is a leak repair required?"""
 
     visit_date: str | None = member("date", "Date of the visit, ISO 8601; says which rule is in force.")
     refrigerant: str | None = member("text", "ASHRAE 34 designation; the equipment's when absent.", length=24)
@@ -60,7 +61,7 @@ class LeakRateRequest(ProcedureRequest):
     last_repair_date: str | None = member("date", "Date its leaks were last repaired.")
     process_shutdown: bool | None = flag("The repair needs an industrial process to shut down.")
     leak_detection_system: bool | None = flag("A fixed leak detection system watches the appliance.")
-    hermetically_sealed: bool | None = flag("Hermetically sealed and labelled so.")
+    hermetically_sealed: bool | None = flag("Hermetically sealed and labeled so.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,16 +73,14 @@ class LeakRateComputed:
     rolling_average_percent: Quantity | None = quantity("percent", "By the rolling average method.")
     threshold_percent: Quantity | None = quantity("percent", "The rule's threshold for this class.")
     rule: str | None = member("text", "The rule that applies, with its edition; absent when none does.")
-    duty: bool | None = member("boolean", "A leak-repair duty arises.")
-    repair_due: str | None = member(
-        "text", "Last day for the repair, ISO 8601, from the date of the addition that showed it."
+    duty: bool | None = member("boolean", "A leak repair is required.")
+    repair_due: date | None = member(
+        "date", "Last day for the repair, counted from the addition that showed the leak."
     )
-    report_due: str | None = member(
-        "text", "Day by which the additions of a calendar year are to be reported, ISO 8601."
-    )
+    report_due: date | None = member("date", "Day by which the additions of a calendar year must be reported.")
     leak_check_months: Quantity | None = quantity(
-        "ratio", "Months from one check for leaks to the next, where the place asks for such checks."
+        "count", "Months from one check for leaks to the next, where the place asks for such checks."
     )
     rests_on: tuple[RestsOn, ...] = parts(
-        RestsOn, "What the lack of a duty rests on; empty where it is not proven.", 40
+        RestsOn, "What the verdict that no repair is required rests on; empty where it is not proven.", 40
     )

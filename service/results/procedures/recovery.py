@@ -52,7 +52,7 @@ class RecoveryComputed:
     liquid_limit: Quantity | None = quantity("mass", "Most refrigerant this cylinder may hold.")
     room_left: Quantity | None = quantity("mass", "What it still takes.")
     stop_at_gross: Quantity | None = quantity("mass", "Scale reading at which to stop.")
-    cylinders_needed: Quantity | None = quantity("ratio", "Cylinders of this size, the one at hand included.")
+    cylinders_needed: Quantity | None = quantity("count", "Cylinders of this size, the one at hand included.")
     required_vacuum: Quantity | None = quantity("pressure", "Pressure the appliance is drawn down to.")
     required_recovery_percent: Quantity | None = quantity(
         "percent", "Share to be recovered from a small appliance."

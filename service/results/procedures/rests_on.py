@@ -2,16 +2,17 @@
 
 from dataclasses import dataclass
 
-from service.results.declare import choice, member
+from service.results.declare import member
 
 
 @dataclass(frozen=True, slots=True)
 class RestsOn:
     """One condition of a pass."""
 
-    pointer: str | None = member("text", "JSON Pointer of the member in the request.", length=200)
-    basis: str | None = choice(
+    pointer: str | None = member("text", "JSON Pointer of the member in the request.", length=200, required=True)
+    basis: str | None = member(
+        "choice",
         "Where the condition comes from. `told`: the request says it. `assumed`: taken for granted, not said.",
-        "told",
-        "assumed",
+        choices=("told", "assumed"),
+        required=True,
     )

@@ -17,7 +17,7 @@ from service.results.visit.ranges import (
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """Pressure with the unit off and equalised."""
+    """Readings with the unit off and the pressures equalized."""
 
     pressure: float | None = pressure("Standing pressure, both sides equal.")
     ambient_temperature: float | None = temperature("Outdoor temperature in the shade.")

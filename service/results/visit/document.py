@@ -16,8 +16,9 @@ from service.results.visit.unit_known import Baseline, PrintedNormals
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """One service visit: everything read so far, SI inside.
+    """One service visit: everything read so far.
 
+    Numbers are in SI inside.
     site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
     kept: what was worked out from it already (see `kept.py`); no part of the document.
     """
@@ -41,7 +42,7 @@ class Visit:
     isolation: Isolation = part(Isolation, "How dead was proven.")
     inspection: Inspection = part(Inspection, "What can be seen and felt.")
     electrical: Electrical = part(Electrical, "Electrical readings.")
-    standing: Standing = part(Standing, "Unit off, equalised.")
+    standing: Standing = part(Standing, "Unit off, pressures equalized.")
     start_up: StartUp = part(StartUp, "The gauges as the unit starts.")
     running: Running = part(Running, "Readings after steady running.")
     air: Air = part(Air, "Air-side readings.")

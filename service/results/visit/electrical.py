@@ -87,7 +87,10 @@ class Windings:
 
 @dataclass(frozen=True, slots=True)
 class InsulationReading:
-    """One terminal to the shell: ohms, megohms or over the limit (ohm inside)."""
+    """One terminal to the shell: exactly one of ohms, megohms and over the limit.
+
+    megohms: [ohm] inside.
+    """
 
     ohms: float | None = member("ohms", "In ohms.", low=0.0, high=1e12)
     megohms: float | None = megohms("In megohms.")

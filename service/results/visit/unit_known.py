@@ -18,7 +18,7 @@ class Baseline:
     site_pressure: float = STANDARD_ATMOSPHERE
     visit_date: str | None = member("date", "Date of that visit, ISO 8601.")
     site: Site = part(Site, "Where it was read.")
-    standing: Standing = part(Standing, "Unit off, equalised.")
+    standing: Standing = part(Standing, "Unit off, pressures equalized.")
     start_up: StartUp = part(StartUp, "The gauges as the unit starts.")
     running: Running = part(Running, "Running readings.")
     air: Air = part(Air, "Air-side readings.")

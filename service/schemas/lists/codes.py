@@ -92,8 +92,9 @@ class HazardList:
 class SourceRow(CodeRow):
     """A limit."""
 
-    value: float = field(metadata=sent("number", "The limit in SI (K, Pa, m3/s, W; electrical in V, A, ohm)."))
-    kind: str = field(metadata=sent("text", "Kind of quantity of the value."))
+    value: float = field(metadata=sent("number", "The limit in `unit`."))
+    quantity: str = field(metadata=sent("text", "Kind of quantity, as in GET /v1/readings."))
+    unit: str = field(metadata=sent("text", "Unit code: SI, or V, A, ohm, uF, %, min, s, d, 1."))
 
 
 @dataclass(frozen=True, slots=True)

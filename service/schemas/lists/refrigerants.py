@@ -57,19 +57,19 @@ class ValidRange:
 class RefrigerantSources:
     """Where the facts come from, by member."""
 
-    composition: str = field(default="", metadata=sent_if_known("text", "Source of `composition`."))
-    safety_class: str = field(default="", metadata=sent_if_known("text", "Source of `safety_class`."))
-    gwp: str = field(default="", metadata=sent_if_known("text", "Source of `gwp`."))
-    oils: str = field(default="", metadata=sent_if_known("text", "Source of `oils`."))
-    charging_phase: str = field(default="", metadata=sent_if_known("text", "Source of `charging_phase`."))
-    pressure_class: str = field(default="", metadata=sent_if_known("text", "Source of `pressure_class`."))
-    glide: str = field(default="", metadata=sent_if_known("text", "Source of `glide`."))
-    critical_point: str = field(default="", metadata=sent_if_known("text", "Source of `critical_point`."))
+    composition: str = field(metadata=sent("text", "Source of `composition`."))
+    safety_class: str = field(metadata=sent("text", "Source of `safety_class`."))
+    gwp: str = field(metadata=sent("text", "Source of `gwp`."))
+    oils: str = field(metadata=sent("text", "Source of `oils`."))
+    charging_phase: str = field(metadata=sent("text", "Source of `charging_phase`."))
+    pressure_class: str = field(metadata=sent("text", "Source of `pressure_class`."))
+    glide: str = field(metadata=sent("text", "Source of `glide`."))
+    critical_point: str = field(metadata=sent("text", "Source of `critical_point`."))
     lower_flammability_limit: str = field(
         default="", metadata=sent_if_known("text", "Source of `lower_flammability_limit`.")
     )
     room_rule_limit: str = field(default="", metadata=sent_if_known("text", "Source of `room_rule_limit`."))
-    saturation: str = field(default="", metadata=sent_if_known("text", "Source of `saturation`."))
+    saturation: str = field(default="", metadata=sent_if_known("text", "Source of the saturation tables."))
     transport: str = field(default="", metadata=sent_if_known("text", "Source of `transport`."))
 
 
@@ -120,7 +120,13 @@ class RefrigerantRow:
     )
     units: RefrigerantUnits = field(metadata=sent("object", "Units of this description.", part=RefrigerantUnits))
     lower_flammability_limit: float | None = field(
-        metadata=sent_if_known("number", "In kg/m3; absent where it does not burn.")
+        metadata=sent_if_known("number", "Lower flammability limit in kg/m3; absent where it does not burn.")
+    )
+    room_rule_limit: float | None = field(
+        metadata=sent_if_known(
+            "number",
+            "Flammability limit in the room rule of IEC 60335-2-40, in kg/m3; absent where it does not burn.",
+        )
     )
     saturation_uncertainty_percent: float | None = field(
         metadata=sent_if_known(

@@ -51,7 +51,7 @@ class RuleList:
     jurisdictions: tuple[Jurisdiction, ...] = field(
         metadata=sent("parts", "Places whose rules are held.", part=Jurisdiction)
     )
-    default: str | None = field(
+    default_jurisdiction: str | None = field(
         metadata=sent_if_known("text", "Whose rules hold where a document names no place.")
     )
     rules: tuple[Rule, ...] = field(metadata=sent("parts", "Every rule.", part=Rule))

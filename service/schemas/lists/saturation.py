@@ -13,7 +13,7 @@ class TableRow:
     """Saturation pressures at one temperature."""
 
     temperature: float = field(metadata=sent("number", "In the unit asked for."))
-    bubble_pressure: float = field(metadata=sent("number", "Pressure at which the first vapour appears."))
+    bubble_pressure: float = field(metadata=sent("number", "Pressure at which the first vapor appears."))
     dew_pressure: float = field(metadata=sent("number", "Pressure at which the last liquid disappears."))
 
 

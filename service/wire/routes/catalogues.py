@@ -10,6 +10,7 @@ from service.knowledge.limits import all_limits
 from service.knowledge.rule_book import book
 from service.library.provenance import provenance
 from service.results.planned import Minutes
+from service.results.units import inside_code
 from service.schemas.lists import codes
 from service.schemas.lists.readings import QuestionList, ReadingList
 from service.schemas.question_list import question_list
@@ -155,7 +156,8 @@ def _sources(_: str) -> codes.SourceList:
             source=row.cited,
             since=FIRST,
             value=row.value,
-            kind=row.kind,
+            quantity=row.kind,
+            unit=inside_code(row.kind),
         )
         for row in all_limits().values()
     )

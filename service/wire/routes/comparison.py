@@ -30,7 +30,7 @@ EXAMPLES = (
 def post_comparison() -> Response:
     """Verify a repair.
 
-    Both visits judged, each finding gone, still there, new or not read again, the readings normalised for the
+    Both visits judged, each finding gone, still there, new or not rechecked, the readings normalized for the
     weather of each day.
     """
     spoken = language()

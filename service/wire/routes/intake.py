@@ -18,7 +18,7 @@ SMELL = Example("smell", "A smell or hiss of refrigerant", "intake/refrigerant-s
 
 
 @BLUEPRINT.post("/v1/intake")
-@about_visit("takeIn", NO_START, SMELL, answer=IntakeAnswer)
+@about_visit("planDispatch", NO_START, SMELL, answer=IntakeAnswer)
 @query_parameters(SIZE_OF_WHOLE)
 def post_intake() -> Response:
     """Intake: before dispatch.

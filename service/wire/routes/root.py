@@ -29,6 +29,7 @@ LINKS = {
     answer=Root,
     shows=(JSON,),
     spoken=False,
+    leads="A caller that asks for text/html is led to /docs.",
     examples=(Example("links", "The links"),),
 )
 @without_key
@@ -36,7 +37,7 @@ LINKS = {
 def show_root() -> Response:
     """Where everything is.
 
-    Links to the documentation, the contract and the first resources; a browser is led to /docs (302).
+    Links to the documentation, the contract and the first resources; a browser is led to /docs.
     """
     if representation(JSON, HTML) == HTML:
         led: Response = redirect(LINKS["documentation"], Response=Response)  # type: ignore[assignment]

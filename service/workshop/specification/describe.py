@@ -53,7 +53,6 @@ def _kind_and_unit(kind: str) -> str:
 _REMARKS = {
     "pressure": "; gauge units are read against the site pressure",
     "absolute_pressure": ", read as absolute whatever the gauge unit",
-    "area": " (the length unit squared)",
 }
 _LIMITS = {
     "text": "{0.length} characters at most.",

@@ -61,6 +61,8 @@ def _operation(operation: Operation, components: Components) -> dict[str, Any]:
     if operation.request is not None:
         made["requestBody"] = _request_body(operation, components)
     made["responses"] = {"200": _success(operation, components)}
+    if operation.described.leads:
+        made["responses"]["302"] = fixed.led(operation.described.leads)
     if operation.cached:
         made["responses"]["304"] = fixed.NOT_MODIFIED
     for status in operation.problems:
@@ -96,7 +98,8 @@ def _request_body(operation: Operation, components: Components) -> dict[str, Any
     if described.other_request_media:
         text = {"type": "string", "description": described.body_text}
         content[described.other_request_media] = {"schema": text, "examples": _asked(described.other_examples)}
-    return {"required": True, "description": described.body_text or fixed.BODY, "content": content}
+    said = fixed.BATCH_BODY if described.other_request_media else fixed.BODY
+    return {"required": True, "description": said, "content": content}
 
 
 def _asked(examples: tuple[Example, ...]) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from service.wire.reading import BATCH_LIMIT, BODY_LIMIT
 from service.wire.strict_json import MOST_DIGITS, MOST_LEVELS
 
 BODY = f"One strict JSON object, at most {BODY_LIMIT} bytes."
+BATCH_BODY = f"One strict JSON object, or newline-delimited JSON; at most {BATCH_LIMIT} bytes."
 LIMITS = {
     "body": BODY_LIMIT,
     "batch": BATCH_LIMIT,
@@ -91,8 +92,9 @@ HEADERS = {
     "Vary": _header("Request headers that the answer depends on.", "Accept, Accept-Language"),
     "X-Edition": _header("The edition that answered: the same edition gives the same bytes.", "0" * 16),
     "ETag": _header("Strong validator of the bytes.", '"0123456789abcdef0123456789abcdef"'),
-    "Cache-Control": _header("How long the list may be kept.", "public, max-age=3600"),
+    "Cache-Control": _header("How long the answer may be kept.", "public, max-age=3600"),
     "Content-Language": _header("Language of the texts.", "en"),
+    "Location": _header("Where it leads.", "/docs"),
     "Allow": _header("Methods of the path.", "GET, HEAD, OPTIONS"),
     "Retry-After": _header("Seconds after which to try again.", "1"),
     "WWW-Authenticate": _header("How to identify.", 'ApiKey header="X-Api-Key"'),
@@ -102,6 +104,14 @@ HEADERS = {
         "Thu, 31 Dec 2026 23:59:59 GMT",
     ),
 }
+
+
+def led(said: str) -> dict[str, Any]:
+    """The response that leads elsewhere."""
+    names = ("Location", "X-Request-Id")
+    return {"description": said, "headers": {name: {"$ref": f"#/components/headers/{name}"} for name in names}}
+
+
 NOT_MODIFIED = {
     "description": "The copy named by If-None-Match is still good.",
     "headers": {
