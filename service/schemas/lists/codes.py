@@ -90,7 +90,7 @@ class HazardList:
 
 @dataclass(frozen=True, slots=True)
 class SourceRow(CodeRow):
-    """A limit."""
+    """A limit; no answer names it by its code, and limits come and go with the knowledge."""
 
     value: float = field(metadata=sent("number", "The limit in `unit`."))
     quantity: str = field(metadata=sent("text", "Kind of quantity, as in GET /v1/readings."))
