@@ -113,9 +113,7 @@ def typed(row: dict[str, Any], given: list[str]) -> Any:
         return {"over_limit": True} if text.upper() == "OL" else {"ohms": _number(text)}
     if kind == "insulation":
         return {"over_limit": True} if text.upper() == "OL" else {"megohms": _number(text)}
-    if kind in ("number", "whole_number") or (
-        kind == "choice" and row["words"][0]["word"].isdecimal() and "ranges" in row
-    ):
+    if kind in ("number", "whole_number"):
         return _number(text)
     return text
 

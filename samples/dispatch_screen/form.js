@@ -40,7 +40,7 @@ function field(row) {
     return element("input", { ...attributes, ...limits, type: "number" });
   }
   if (row.answer === "date") return element("input", { ...attributes, type: "date" });
-  return element("input", { ...attributes, type: "text", ...(row.most ? { maxlength: String(row.most) } : {}) });
+  return element("input", { ...attributes, type: "text", ...(row.maximum_length ? { maxlength: String(row.maximum_length) } : {}) });
 }
 
 function labelled(row) {
@@ -62,9 +62,7 @@ function valueOf(row, input) {
     const unit = row.answer === "resistance" ? "ohms" : "megohms";
     return input.value.toUpperCase() === "OL" ? { over_limit: true } : { [unit]: Number(input.value) };
   }
-  // A choice of numbers (poles, phases, stages) has a first word that is a number and is posted as one.
-  return row.answer === "choice" && /^\d+$/.test(row.words?.[0].word) && !row.most && !row.pointer.endsWith("voltage")
-    ? Number(input.value) : input.value;
+  return input.value;
 }
 
 function put(visit, pointer, value) {

@@ -13,7 +13,7 @@ from service.results.planned import Minutes, PartNeeded, RefrigerantLoad, Senten
 class Found:
     """An established fault.
 
-    finding: its code; mended_by: part, adjustment, or empty where only more readings tell.
+    finding: its code; corrected_by: part, adjustment, or empty where only more readings tell.
     """
 
     finding: str = field(metadata=sent("text", "Code of the finding."))
@@ -22,10 +22,10 @@ class Found:
         metadata=sent("boolean", "Whether it explains the complaint, or is a defect beside it.")
     )
     parts: tuple[str, ...] = field(metadata=sent("texts", "Codes of the needed parts that it condemns."))
-    mended_by: str = field(
+    corrected_by: str = field(
         default="",
         metadata=sent_if_known(
-            "choice", "What mends it; absent where more readings must tell.", choices=("part", "adjustment")
+            "choice", "What corrects it; absent where more readings must tell.", choices=("part", "adjustment")
         ),
     )
 

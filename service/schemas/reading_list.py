@@ -79,12 +79,12 @@ def _row(place: Place, language: str) -> ReadingRow:
         part=place.pointer.split("/")[1],
         label=member_label(language, place.of, place.name, declared),
         instruction=text(language, "taking", taking.code),
-        answer="text" if _is_open_label(declared) else ANSWERS.get(declared.kind, NUMBER),
+        answer=_answer(declared),
         quantity=quantity if quantity in KINDS else None,
         unit_chosen_by=chosen_by,
         ranges=_ranges(declared, quantity, chosen_by),
         words=tuple(_word(language, place.name, word) for word in declared.choices),
-        most=declared.length,
+        maximum_length=declared.length,
         power=taking.power,
         minutes=taking.minutes,
         asked=taking.ask,
@@ -93,8 +93,12 @@ def _row(place: Place, language: str) -> ReadingRow:
     )
 
 
-def _is_open_label(declared: Member) -> bool:
-    return declared.kind == "label" and not declared.choices
+def _answer(declared: Member) -> str:
+    """The kind of answer; a choice among whole numbers is posted as a number."""
+    if declared.kind == "label" and not declared.choices:
+        return "text"
+    kind = "integer" if declared.choices and {type(word) for word in declared.choices} == {int} else declared.kind
+    return ANSWERS.get(kind, NUMBER)
 
 
 def _word(language: str, name: str, word: str | int) -> ReadingWord:

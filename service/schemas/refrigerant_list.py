@@ -18,9 +18,11 @@ def refrigerant_row(item: Refrigerant) -> declared.RefrigerantRow:
     return declared.RefrigerantRow(
         designation=item.designation,
         kind=item.kind,
-        composition=tuple(declared.Share(each.designation, each.mass_percent) for each in item.composition),
+        composition=tuple(
+            declared.BlendComponent(each.designation, each.mass_percent) for each in item.composition
+        ),
         safety_class=item.safety_class,
-        gwp=declared.Warming(item.gwp_ar4, item.gwp_ar5),
+        gwp=declared.GlobalWarmingPotential(item.gwp_ar4, item.gwp_ar5),
         ozone_depleting=item.ozone_depleting,
         oils=tuple(item.oils),
         charging_phase=item.charging_phase,

@@ -278,7 +278,7 @@ def test_a_call_taker_answers_the_published_questions_until_none_is_left():
         row = published[asked[-1]]
         choices = row["answers"]
         if choices:
-            assert {"yes", "no"} == {item["said"] for item in choices} or row["answer"].startswith("choice")
+            assert {"yes", "no"} == {item["word"] for item in choices} or row["answer"].startswith("choice")
             patches = choices[-1]["patches"]  # the last word, or no
         else:
             patches = [{"op": "add", "path": row["pointer"], "value": TYPED[row["answer"]]}]

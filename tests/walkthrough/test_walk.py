@@ -134,7 +134,7 @@ class Script:
         ("/complaint/symptoms", "howling", "Type a number from 1 to"),
         ("/isolation/disconnect_locked", "perhaps", "Type yes or no."),
         ("/running/suction_pressure", "118 psi", "Type a number"),
-        ("/running/suction_pressure", "99999", "is accepted"),
+        ("/running/suction_pressure", "99999", "Must be up to 2886 psig"),
         ("/equipment/refrigerant", "R-999", "R-999"),
         ("/electrical/run_capacitors", "9", "Type a whole number, up to 6."),
         ("/electrical/run_capacitors", "1.5", "Type a whole number, up to 6."),

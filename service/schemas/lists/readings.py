@@ -47,7 +47,9 @@ class ReadingRange:
 class ReadingWord:
     """A word of a closed list."""
 
-    word: str = field(metadata=sent("text", "The word to post; a whole number is posted as a number."))
+    word: str = field(
+        metadata=sent("text", "The word to post; where the answer is a whole number, the number that it names.")
+    )
     title: str = field(metadata=sent("text", "What it means."))
 
 
@@ -80,9 +82,10 @@ class ReadingRow:
         ),
     )
     words: tuple[ReadingWord, ...] = field(
-        default=(), metadata=sent_if_known("parts", "The words of a choice.", part=ReadingWord)
+        default=(),
+        metadata=sent_if_known("parts", "What may be posted, where the list is closed.", part=ReadingWord),
     )
-    most: int | None = field(
+    maximum_length: int | None = field(
         default=None,
         metadata=sent_if_known("integer", "Most characters, numbers or items.", low=1, high=1000),
     )
@@ -123,7 +126,7 @@ class QuestionPatch:
 class QuestionAnswer:
     """What may be answered, and what that puts into the visit document."""
 
-    said: str = field(metadata=sent("text", "yes, no, or a word of the choice."))
+    word: str = field(metadata=sent("text", "yes, no, or a word of the choice."))
     title: str | None = field(default=None, metadata=sent_if_known("text", "What the word means."))
     patches: tuple[QuestionPatch, ...] = field(
         default=(),

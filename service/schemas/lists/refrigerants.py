@@ -10,7 +10,7 @@ from service.schemas.lists.codes import GAVE
 
 
 @dataclass(frozen=True, slots=True)
-class Share:
+class BlendComponent:
     """A component of a blend."""
 
     component: str = field(metadata=sent("text", "Designation of the component."))
@@ -18,7 +18,7 @@ class Share:
 
 
 @dataclass(frozen=True, slots=True)
-class Warming:
+class GlobalWarmingPotential:
     """Global warming potential over 100 years."""
 
     ar4: float = field(metadata=sent("number", "By the fourth assessment report of the IPCC.", decimals=1))
@@ -98,9 +98,13 @@ class RefrigerantRow:
 
     designation: str = field(metadata=sent("text", "ASHRAE 34 designation."))
     kind: str = field(metadata=sent("choice", "Pure fluid or blend.", choices=("pure", "blend")))
-    composition: tuple[Share, ...] = field(metadata=sent("parts", "Components by mass.", part=Share))
+    composition: tuple[BlendComponent, ...] = field(
+        metadata=sent("parts", "Components by mass.", part=BlendComponent)
+    )
     safety_class: str = field(metadata=sent("text", "ASHRAE 34 safety class, e.g. A1, A2L, A3."))
-    gwp: Warming = field(metadata=sent("object", "Global warming potential.", part=Warming))
+    gwp: GlobalWarmingPotential = field(
+        metadata=sent("object", "Global warming potential.", part=GlobalWarmingPotential)
+    )
     ozone_depleting: bool = field(metadata=sent("boolean", "It depletes the ozone layer."))
     oils: tuple[str, ...] = field(
         metadata=sent("texts", "Oils that it is used with: mineral, alkylbenzene, poe, pve.")

@@ -9,7 +9,7 @@ from service.results.provenance import Provenance
 
 
 @dataclass(frozen=True, slots=True)
-class TableRow:
+class SaturationTableRow:
     """Saturation pressures at one temperature."""
 
     temperature: float = field(metadata=sent("number", "In the unit asked for."))
@@ -18,7 +18,7 @@ class TableRow:
 
 
 @dataclass(frozen=True, slots=True)
-class TableUnits:
+class SaturationTableUnits:
     """Units of the table."""
 
     temperature: str = field(metadata=sent("text", "As asked for."))
@@ -30,6 +30,8 @@ class SaturationTable:
     """Saturation pressures by temperature; gauge pressures at standard sea-level pressure."""
 
     refrigerant: str = field(metadata=sent("text", "ASHRAE 34 designation."))
-    rows: tuple[TableRow, ...] = field(metadata=sent("parts", "By rising temperature.", part=TableRow))
-    units: TableUnits = field(metadata=sent("object", "Units of the rows.", part=TableUnits))
+    rows: tuple[SaturationTableRow, ...] = field(
+        metadata=sent("parts", "By rising temperature.", part=SaturationTableRow)
+    )
+    units: SaturationTableUnits = field(metadata=sent("object", "Units of the rows.", part=SaturationTableUnits))
     provenance: Provenance = field(metadata=sent("object", "What gave the table.", part=Provenance))

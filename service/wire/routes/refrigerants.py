@@ -15,7 +15,7 @@ from service.knowledge.refrigerants import (
 from service.library.provenance import provenance
 from service.results.refusal import phrase
 from service.schemas.lists import refrigerants as declared
-from service.schemas.lists.saturation import SaturationTable, TableRow, TableUnits
+from service.schemas.lists.saturation import SaturationTable, SaturationTableRow, SaturationTableUnits
 from service.schemas.refrigerant_list import refrigerant_alone, refrigerant_row
 from service.wire.described import Example, Parameter, described
 from service.wire.gate import produces, query_parameters
@@ -119,7 +119,7 @@ def show_table(designation: str) -> Response:
     rows = table_rows(refrigerant, query)
     if representation("application/json", "text/csv") == "text/csv":
         return catalogue(_as_csv(rows), "text/csv; charset=utf-8")
-    units = TableUnits(query.units.temperature, query.units.pressure)
+    units = SaturationTableUnits(query.units.temperature, query.units.pressure)
     return sent(SaturationTable(refrigerant.designation, tuple(rows), units, provenance()))
 
 
@@ -131,7 +131,7 @@ def _found(designation: str) -> Refrigerant:
         raise ProblemError("request.not-found", detail) from None
 
 
-def _as_csv(rows: list[TableRow]) -> bytes:
+def _as_csv(rows: list[SaturationTableRow]) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")  # RFC 4180
     writer.writerow(COLUMNS)

@@ -8,7 +8,7 @@ from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
 from service.results.refusal import FieldError, Phrase, phrase
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
-from service.schemas.lists.saturation import TableRow
+from service.schemas.lists.saturation import SaturationTableRow
 from service.wire.described import Parameter, choice
 from service.wire.problems import ProblemError
 
@@ -72,7 +72,7 @@ def _own_range(refrigerant: Refrigerant, units: Units) -> tuple[float, float]:
     return math.ceil(low * 100.0) / 100.0, math.floor(high * 100.0) / 100.0
 
 
-def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[TableRow]:
+def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[SaturationTableRow]:
     """Rows of temperature, bubble and dew pressure in the units asked for."""
     rows = []
     for shown in query.temperatures:
@@ -85,7 +85,9 @@ def table_rows(refrigerant: Refrigerant, query: TableQuery) -> list[TableRow]:
         except OutOfRange:  # bubble and dew end at slightly different temperatures near the critical point
             continue
         rows.append(
-            TableRow(shown, *(written(value, "pressure", query.units, STANDARD_ATMOSPHERE) for value in pressures))
+            SaturationTableRow(
+                shown, *(written(value, "pressure", query.units, STANDARD_ATMOSPHERE) for value in pressures)
+            )
         )
     return rows
 

@@ -46,8 +46,7 @@ def how_to_type(declared: Member, units: Units) -> str:
         return "[year-month-day]"
     code = units.code(declared.kind) if declared.kind in KINDS else ""
     symbol = SYMBOLS.get(code, code)
-    squared = "2" if declared.kind == "area" else ""
-    return f"[{symbol}{squared}]" if symbol else ""
+    return f"[{symbol}]" if symbol else ""
 
 
 def titled(pointer: str, declared: Member) -> dict[str, str]:
