@@ -9,6 +9,8 @@ Schema = dict[str, Any]
 UPPER = ("maximum", "maxLength", "maxItems")
 LOWER = ("minimum", "minLength", "minItems")
 METHODS = ("get", "post")
+ECHOES = {"UnitsAnswer"}
+"""Schemas of answers that repeat what the caller chose: a new word comes to those who sent it only."""
 
 
 def breaking_changes(old: dict[str, Any], new: dict[str, Any]) -> list[str]:
@@ -60,25 +62,30 @@ def _schemas(old: dict[str, Any], new: dict[str, Any]) -> Iterator[str]:
         if name not in now:
             yield f"schema {name} is gone"
         else:
-            yield from _schema(name, schema, now[name])
+            grows = schema.get("additionalProperties") is False or name in ECHOES
+            yield from _schema(name, schema, now[name], grows=grows)
 
 
-def _schema(where: str, was: Schema, now: Schema) -> Iterator[str]:
+def _schema(where: str, was: Schema, now: Schema, *, grows: bool) -> Iterator[str]:
+    """grows: new words are for those who send them; a client that reads has a type for the old ones."""
     for key in ("type", "$ref", "const", "format"):
         if was.get(key) != now.get(key):
             yield f"{where}: {key} {was.get(key)} is now {now.get(key)}"
     lost = [word for word in was.get("enum", []) if word not in now.get("enum", [])]
     if lost:
         yield f"{where}: {lost} gone from the list"
+    gained = [word for word in now.get("enum", []) if word not in was.get("enum", [])]
+    if gained and "enum" in was and not grows:
+        yield f"{where}: {gained} new in the closed list of an answer"
     yield from _required(where, was, now)
     yield from _limits(where, was, now)
     for name, inner in was.get("properties", {}).items():
         if name not in now.get("properties", {}):
             yield f"{where}.{name} is gone"
         else:
-            yield from _schema(f"{where}.{name}", inner, now["properties"][name])
+            yield from _schema(f"{where}.{name}", inner, now["properties"][name], grows=grows)
     if "items" in was:
-        yield from _schema(f"{where}[]", was["items"], now.get("items", {}))
+        yield from _schema(f"{where}[]", was["items"], now.get("items", {}), grows=grows)
 
 
 def _required(where: str, was: Schema, now: Schema) -> Iterator[str]:

@@ -137,8 +137,13 @@ def lose_parameter(document):
     parameters[:] = [item for item in parameters if item.get("name") != "step"]
 
 
+def gain_word_of_an_answer(document):
+    document["components"]["schemas"]["Outcome"]["properties"]["state"]["enum"].append("sleeping")
+
+
 BREAKING = (
     lose_word,
+    gain_word_of_an_answer,
     lose_answer_member,
     rename_operation,
     tighten,
