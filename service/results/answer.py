@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
-from service.results.declare import listed, sent, sent_if_known, words_of
+from service.results.declare import growing, listed, sent, sent_if_known, words_of
 from service.results.finding import Assumption, Finding, Missing, Severity, Value
 from service.results.kept_baseline import KeptBaseline
 from service.results.outcome import Outcome
@@ -73,7 +73,7 @@ class Cause:
     )
     rests_on: str = field(
         default="history",
-        metadata=sent("choice", "What its probability rests on.", choices=RESTS_ON),
+        metadata=growing("What its probability rests on.", *RESTS_ON),
     )
     simulated_probability: float | None = field(
         default=None,
@@ -108,7 +108,7 @@ class NextReading:
     )
     purpose: str = field(
         default="tell_apart",
-        metadata=sent("choice", "What it is for.", choices=("make_safe", "confirm", "tell_apart")),
+        metadata=growing("What it is for.", "make_safe", "confirm", "tell_apart"),
     )
 
 

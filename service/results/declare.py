@@ -71,6 +71,11 @@ def listed(where: str) -> dict[str, Member]:
     return sent("text", f"Code of {where}; the list grows, so let unknown codes pass.")
 
 
+def growing(description: str, *choices: str) -> dict[str, Member]:
+    """Metadata of a word of an answer whose list may grow inside a version: a text with its words, no enum."""
+    return sent("text", f"{description} The list grows, so let unknown words pass.", choices=choices)
+
+
 def words_of(of: type[StrEnum]) -> tuple[str, ...]:
     """The words of an enumeration."""
     return tuple(str(item) for item in of)

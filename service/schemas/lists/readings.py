@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from service.results.declare import sent, sent_if_known
+from service.results.declare import growing, sent, sent_if_known
 from service.results.provenance import Provenance
 from service.schemas.lists.codes import GAVE, NamedRow
 
@@ -63,7 +63,7 @@ class ReadingRow:
     part: str = field(metadata=sent("text", "The part of the document that it belongs to."))
     label: str = field(metadata=sent("text", "What it is."))
     instruction: str = field(metadata=sent("text", "What to do to take it."))
-    answer: str = field(metadata=sent("choice", "Kind of answer.", choices=KINDS_OF_ANSWER))
+    answer: str = field(metadata=growing("Kind of answer.", *KINDS_OF_ANSWER))
     quantity: str | None = field(
         default=None, metadata=sent_if_known("text", "Kind of quantity, where the answer is one.")
     )
@@ -143,7 +143,7 @@ class QuestionRow(NamedRow):
     pointer: str = field(
         metadata=sent("text", "JSON Pointer (RFC 6901) into the visit document: where the answer goes.")
     )
-    answer: str = field(metadata=sent("choice", "Kind of answer.", choices=KINDS_OF_ANSWER))
+    answer: str = field(metadata=growing("Kind of answer.", *KINDS_OF_ANSWER))
     answers: tuple[QuestionAnswer, ...] = field(
         metadata=sent(
             "parts",

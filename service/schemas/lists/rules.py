@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from service.knowledge.rule_checking import READ_AS, TOPICS
-from service.results.declare import sent, sent_if_known
+from service.results.declare import growing, sent, sent_if_known
 from service.results.provenance import Provenance
 from service.schemas.lists.codes import GAVE
 
@@ -29,11 +29,7 @@ class Rule:
 
     code: str = field(metadata=sent("text", "The code; it never changes."))
     jurisdiction: str = field(metadata=sent("text", "Code of the place that made it."))
-    topic: str = field(
-        metadata=sent(
-            "text", "What it is about; the list grows, so let unknown words pass.", choices=tuple(TOPICS)
-        )
-    )
+    topic: str = field(metadata=growing("What it is about.", *TOPICS))
     title: str = field(metadata=sent("text", "The law or standard."))
     clause: str = field(metadata=sent("text", "Clause."))
     edition: str = field(metadata=sent("text", "Edition."))
