@@ -14,6 +14,7 @@ from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.crew import crew_rows
 from service.knowledge.cycle_kinds import cycle_kinds
 from service.knowledge.kinds import kind_rows, require_known_kinds
+from service.knowledge.exclusions import exclusion_references, states
 from service.knowledge.limits import require_known_codes
 from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
@@ -69,6 +70,7 @@ def references() -> Iterator[Reference]:
     yield from _of_work()
     yield from _of_readings()
     yield from _of_kinds()
+    yield from _of_states()
 
 
 def _of_findings() -> Iterator[Reference]:
@@ -159,6 +161,13 @@ def _of_kinds() -> Iterator[Reference]:
 def _beginnings(pointers: Iterable[str]) -> Iterator[str]:
     """Parts of the document that hold the pointers."""
     yield from (pointer[:at] for pointer in pointers for at, sign in enumerate(pointer) if sign == "/" and at)
+
+
+def _of_states() -> Iterator[Reference]:
+    for row in states().values():
+        yield from _many(row.code, "pointers", row.pointers, visit_pointers())
+    for code, member, named, allowed in exclusion_references():
+        yield from _many(code, member, named, allowed)
 
 
 def _many(row: str, member: str, named: Iterable[str], allowed: Collection[str]) -> Iterator[Reference]:

@@ -125,11 +125,13 @@ _AS: dict[str, Callable[[Any], Any]] = {
     "PerState[tuple[str, ...]]": _by_state(_texts),
     "PerState[Numbers]": _by_state(_numbers),
     "PerState[Words]": _by_state(_words),
+    "Choices": lambda value: {_text(key): _texts(words) for key, words in value.items()},
     "ByFinding": lambda value: {_text(code): _states(states) for code, states in value.items()},
 }
 
 Numbers = Mapping[str, float]
 Words = Mapping[str, str]
+Choices = Mapping[str, tuple[str, ...]]
 Groups = tuple[tuple[str, ...], ...]
 States = tuple[str, ...]
 ByFinding = Mapping[str, States]

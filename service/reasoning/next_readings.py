@@ -34,8 +34,8 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
     for asked in askable():
         row = asked.row
         again = _again(case, row)
-        pointer = asked.first_absent(case.visit) or again
-        if pointer is None or not _can_be_taken(case, asked):
+        pointer = again or asked.first_absent(case.visit)
+        if pointer is None or not (again or asked.is_of(case.visit)) or _is_forbidden(case, asked):
             continue
         gained = from_cycle.get(row.code, NOTHING) if from_cycle and row.cycle else expected_of(row, shares)
         if again is not None:
@@ -81,15 +81,14 @@ def _is_settled(case: Case) -> bool:
     return case.lead.probability >= limit("reasoning.to-confirm").value
 
 
-def _can_be_taken(case: Case, asked: Askable) -> bool:
-    """Whether the unit has what is read, nothing told it already, and neither power nor a hold forbids it."""
+def _is_forbidden(case: Case, asked: Askable) -> bool:
+    """Whether power or a hold forbids what is read."""
     row = asked.row
     powered = row.power == "on" and (case.decision.off or (case.decision.brief and not row.brief))
-    held = any(
+    return powered or any(
         (hold.proof_of_dead and row.power == "off") or (hold.forbids_sparks and asked.sparks)
         for hold in (hold_rows()[item.code] for item in case.holds)
     )
-    return asked.is_of(case.visit) and not (powered or held)
 
 
 def _safety(case: Case) -> tuple[NextReading, ...]:

@@ -17,7 +17,7 @@ from service.results.visit.kept import kept
 from service.verdicts.report import softened
 
 # What can be contradicted: readings, not the nameplate or the site that they are judged with.
-READ = ("/running/", "/air/", "/standing/", "/start_up/")
+READ = ("/running/", "/air/", "/standing/", "/start_up/", "/electrical/")
 JUDGED = (State.PASS, State.REVIEW, State.FAIL, State.UNDECIDED)
 
 
@@ -48,11 +48,11 @@ def contested(case: Case) -> frozenset[str]:
 
 @kept
 def contradicted(case: Case) -> frozenset[str]:
-    """Readings of the unit, electrical ones too, that cannot all be true: reading them again may settle which is.
+    """Readings of the unit that cannot all be true: reading them again may settle which is.
 
     What cannot be judged for another reason, as pressures of an unknown refrigerant, would read the same again.
     """
-    return frozenset(pointer for pointer in contested(case) if pointer.startswith((*READ, "/electrical/")))
+    return frozenset(pointer for pointer in contested(case) if pointer.startswith(READ))
 
 
 def is_contradiction(finding: Finding) -> bool:

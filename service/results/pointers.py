@@ -64,8 +64,16 @@ def without(document: Any, pointers: Iterable[str]) -> Any:
     pointers: of members of parts, e.g. `/running/suction_pressure`; one into an item of a list empties the list.
     """
     for pointer in pointers:
-        part, name = pointer[1:].split("/")[:2]
-        inner = getattr(document, part)
-        absent = () if isinstance(getattr(inner, name), tuple) else None
-        document = replace(document, **{part: replace(inner, **{name: absent})})
+        document = _left_out(document, pointer[1:].split("/"))
     return document
+
+
+def _left_out(part: Any, names: list[str]) -> Any:
+    name, inner = names[0], getattr(part, names[0])
+    if isinstance(inner, tuple):
+        left: Any = ()
+    elif len(names) == 1:
+        left = None
+    else:
+        left = _left_out(inner, names[1:])
+    return replace(part, **{name: left})

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from service.knowledge import catalogues
+from service.knowledge.exclusions import states
 from service.knowledge.kinds import kind_rows
 from service.knowledge.languages import ENGLISH
 from service.knowledge.questions import question_rows
@@ -61,6 +62,7 @@ def missing_texts() -> Iterator[str]:
         "symptoms": catalogues.symptoms(),
         "taking": taking_rows(),
         "kinds": kind_rows(),
+        "states": states(),
     }
     for kind, rows in catalogue.items():
         said = texts(ENGLISH, kind)

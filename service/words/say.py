@@ -24,6 +24,8 @@ CODED = {
     "who": "report",
     "rule_said": "rules",
     "symptom": "symptoms",
+    "seen_state": "states",
+    "read_state": "states",
 }
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from service.knowledge import catalogues, limits, readings, row_files, rows
 from service.knowledge.complaint_checks import checks_called_for
+from service.knowledge.exclusions import exclusions, states
 from service.knowledge.row_types import catalogue
 from service.knowledge.rows import KnowledgeError, check_basis
 from service.workshop.specification import limit_codes
@@ -210,7 +211,8 @@ def test_every_limit_is_asked_for():
     """A limit that no code asks for decides nothing, and `/v1/sources` would say that it does."""
     house = Path(limits.__file__).parents[1]
     code = "".join(file.read_text("utf-8") for file in house.rglob("*.py") if file.name != limit_codes.FILE.name)
-    unused = [name for name in limits.file_rows() if f'"{name}"' not in code]
+    by_rows = {name for row in states().values() for name in row.limits}
+    unused = [name for name in limits.file_rows() if f'"{name}"' not in code and name not in by_rows]
     assert not unused, f"{TOPICS}: {unused}: delete the row, or ask for it"
 
 
@@ -221,3 +223,27 @@ def test_a_wrong_row_is_told_with_its_file_and_what_is_near(monkeypatch):
         KnowledgeError, match=r"^service/knowledge/topics/supply\.yaml: .*'step'\]; near: \['steps'\]$"
     ):
         catalogue("findings", catalogues.FindingRow)
+
+
+def test_what_raises_the_hold_of_contradicting_readings_names_them_as_contradicted():
+    """Else they are judged on, and something else is asked for first."""
+    contradicting = {hold.code for hold in catalogues.holds().values() if hold.contradiction}
+    silent = [
+        f"{row.code}: {state}"
+        for row in catalogues.findings().values()
+        for state, raised in row.raises.items()
+        if contradicting.intersection(raised) and state.split("/")[0] not in row.contradicts
+    ]
+    assert not silent, f"{silent}: name the state under contradicts, or raise another hold"
+
+
+def test_every_reading_that_a_state_looks_at_can_be_asked_for_again():
+    asked = {pointer for row in readings.reading_rows().values() for pointer in row.pointers}
+    taken = {
+        pointer
+        for pair in exclusions().values()
+        for code in (pair.seen, pair.read)
+        for pointer in states()[code].pointers
+    }
+    unasked = sorted(pointer for pointer in taken - asked if not pointer.startswith("/equipment/"))
+    assert not unasked, f"{unasked}: a row of data/readings asks for each"

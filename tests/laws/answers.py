@@ -3,6 +3,9 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import holds as hold_rows
+
 Document = Mapping[str, Any]
 Body = Mapping[str, Any]
 
@@ -54,13 +57,22 @@ def failing(body: Body, *states: str) -> list[Mapping[str, Any]]:
     return [item for item in body["findings"] if item["state"] in (states or ("fail",))]
 
 
+def says_conflict(item: Mapping[str, Any]) -> bool:
+    """Whether a finding says that its readings contradict each other: by the hold that its row raises too, so that
+    one which forgets to name them as contradicted is caught."""
+    row = finding_rows()[item["code"]]
+    raised = row.raises.get(item["state"], ())
+    return item["state"] in row.contradicts or any(hold_rows()[code].contradiction for code in raised)
+
+
 def in_doubt(body: Body) -> set[str]:
     """Pointers that may be asked for again: contradicted, unsteady, of another refrigerant, on the edge, left out
     because they fit nothing together with the others."""
     doubtful = [
         item
         for item in body["findings"]
-        if (item["code"].startswith(UNSETTLING) and item["state"] != "pass")
+        if says_conflict(item)
+        or (item["code"].startswith(UNSETTLING) and item["state"] != "pass")
         or (item["state"] in OPEN and item["confidence"] == "borderline")
         or (item["state"] == "undecided" and "contradict" in item["detail"])
     ]

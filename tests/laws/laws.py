@@ -34,6 +34,7 @@ from tests.laws.order import (
     nothing_is_found_while_readings_conflict,
     one_fault_is_named,
     what_cannot_run_is_not_told_to_run,
+    what_conflicts_is_read_again_first,
 )
 from tests.laws.parts import unproven
 
@@ -213,7 +214,7 @@ def contradicted_readings_carry_nothing(document: Document, body: Body) -> list[
         for item in failing(body)
         if item["code"].startswith("readings.")
         for pointer in item["evidence"]
-        if pointer.startswith(("/running", "/air"))
+        if pointer.startswith(("/running", "/air", "/electrical"))
     }
     lines = [
         f"{item['code']} is {item['state']} on contradicted {sorted(blamed.intersection(item['evidence']))}"
@@ -308,5 +309,6 @@ LAWS: dict[str, Law] = {
     "one fault is named": one_fault_is_named,
     "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
     "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
+    "what conflicts is read again first": what_conflicts_is_read_again_first,
     "11 nothing is asked that the unit cannot have": nothing_is_asked_that_the_unit_cannot_have,
 }

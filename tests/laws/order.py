@@ -3,7 +3,7 @@ while readings conflict. Source of the trade's facts in them: common practice, n
 """
 
 from tests.golden_visits import readings, sold
-from tests.laws.answers import Body, Document, codes
+from tests.laws.answers import Body, Document, codes, says_conflict
 
 EVERYBODY_OUT = "hold.fuel-gas"
 WAY_OUT = "step.leave-fuel-gas"
@@ -73,3 +73,30 @@ def what_cannot_run_is_not_told_to_run(document: Document, body: Body) -> list[s
     stands = [item["code"] for item in body["findings"] if item["state"] in CANNOT_RUN.get(item["code"], ())]
     permission = body["outcome"]["run_permission"]
     return [f"{code}, and {permission}" for code in stands if permission.startswith("may_run")]
+
+
+AT_THE_UNIT = ("/running/", "/air/", "/standing/", "/start_up/", "/electrical/")
+CONFLICT = "hold.readings-contradict"
+
+
+def what_conflicts_is_read_again_first(document: Document, body: Body) -> list[str]:
+    """Whatever finding says that readings contradict each other, the first next reading is one of those it names;
+    the proof that power is off goes before. Where the unit has to stay off, nothing is read with power on."""
+    named = {
+        pointer
+        for item in body["findings"]
+        if says_conflict(item)
+        for pointer in item["evidence"]
+        if pointer.startswith(AT_THE_UNIT)
+    }
+    asked = [item["pointer"] for item in body["next_readings"] if item.get("purpose") != "make_safe"]
+    off = body["outcome"]["run_permission"] == "keep_off" or set(codes(body["holds"])) - {CONFLICT}
+    if not named or (off and not any(_is_named(pointer, named) for pointer in asked)):
+        return []
+    if not asked or not _is_named(asked[0], named):
+        return [f"{sorted(named)} contradict each other, and {asked[:1] or 'nothing'} is read first"]
+    return []
+
+
+def _is_named(pointer: str, named: set[str]) -> bool:
+    return any(one == pointer or one.startswith(f"{pointer}/") for one in named)

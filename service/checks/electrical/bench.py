@@ -16,6 +16,7 @@ from service.checks.electrical.rotation import check_rotation
 from service.checks.electrical.start_components import check_start_components
 from service.checks.electrical.supply import check_supply
 from service.checks.electrical.windings import check_windings
+from service.checks.plausible.exclusions import check_exclusions
 from service.checks.seen.inspection import check_inspection
 from service.results.computed import ElectricalComputed
 from service.results.visit import Visit
@@ -43,6 +44,7 @@ def check_electrical(visit: Visit) -> Checked:
         check_blower(visit),
         check_inspection(visit),
         check_rotation(visit),
+        check_exclusions(visit),
     )
     first = (check_isolation(visit), *parts.values(), *rest)
     found = tuple(finding for check in first for finding in check.findings)

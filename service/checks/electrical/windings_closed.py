@@ -36,6 +36,8 @@ def check_closed(visit: Visit, pairs: tuple[Pair, ...]) -> Checked:
         return Checked(_inconsistent("equal", numbers), computed=WindingsComputed())
     if shorted:
         return Checked(shorted, computed=computed)
+    if below(_difference(numbers), -_allowance(numbers)):
+        return Checked(_inconsistent("series", numbers), computed=computed)
     findings = _continuous(numbers) + _labels(visit, numbers) + _sum_rule(visit, numbers)
     return Checked(findings, computed=computed)
 
@@ -121,8 +123,6 @@ def _sum_rule(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, .
     """The highest pair is the sum of the other two (W01, W08, W09); it never clears shorted turns."""
     difference, allowed = _difference(numbers), _allowance(numbers)
     error = _difference_error(visit, numbers)
-    if below(difference, -allowed):
-        return _inconsistent("series", numbers)
     state, variant = State.PASS, ""
     sure = confidence(difference, error, low=-allowed, high=allowed)
     if above(difference, allowed):
