@@ -54,9 +54,14 @@ def simulated_share(cause: str, weighing: CycleWeighing | None) -> float | None:
 def capped(shown: Shares, basis: str) -> Shares:
     """Shares of which the leading one, where it rests on simulated units alone, is no more than they may say."""
     most = limit("simulated.most-share").value
-    (lead, share), *others = shown
-    if basis != SIMULATED or share <= most:
+    if basis != SIMULATED or shown[0][1] <= most:
         return shown
-    wider = (1.0 - most) / (1.0 - share)
+    return widened(shown, most)
+
+
+def widened(shown: Shares, leading: float) -> Shares:
+    """Shares of which the leading one is `leading`; the others keep what they are to each other."""
+    (lead, share), *others = shown
+    wider = (1.0 - leading) / (1.0 - share)
     rest = [(code, max(SMALLEST, round(each * wider, DECIMALS))) for code, each in others]
     return [(lead, round(1.0 - sum(each for _, each in rest), DECIMALS)), *rest]

@@ -6,9 +6,10 @@ State:
   having judged the readings that nothing contradicts, names the leading cause. Reviews, priors and complaints
   alone are undecided; what the cycle model has weighed establishes no fault against it; a cause that the test made
   for it speaks against is undecided too.
-- sound: every check that the complaint calls for passed, and nothing is doubtful or contradicts; a check that the
-  cycle model has weighed may stay open where the model, with the full set read, finds no fault likely enough and
-  no reading that it still offers is well worth its minutes.
+- sound: no fault leads, every check that the complaint calls for passed, and nothing is doubtful or contradicts; a
+  check that the cycle model has weighed may stay open where the model, with the full set read, finds no fault
+  likely enough and no reading that it still offers is well worth its minutes. Its share then is at least the one
+  from which the model alone would say so (`passed.py`).
 - undecided: anything else.
 
 Permission: the strictest of may_run < may_run_watched < unknown < keep_off that anything asks for. Nothing read
@@ -71,7 +72,7 @@ def _state(case: Case) -> str:
     held = any(binds_a_verdict(case, hold) for hold in case.holds)
     if not held and is_likely(lead) and names(case, lead) and not is_refuted(case, lead):
         return "fault"
-    if case.holds or is_likely(lead) or not _all_passed(case) or _doubtful(case):
+    if case.holds or lead.code != sound().code or not _all_passed(case) or _doubtful(case):
         return "undecided"
     return "sound"
 

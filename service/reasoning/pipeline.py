@@ -16,6 +16,7 @@ from service.reasoning.holds import raise_holds
 from service.reasoning.keeping import ask_for_baseline, could_keep, to_keep
 from service.reasoning.outcome import conclude
 from service.reasoning.outvoted import tell_outvoted
+from service.reasoning.passed import believe_what_passed
 from service.reasoning.plan import make_plan, raise_opening_hold
 from service.reasoning.preparing import prepare
 from service.reasoning.resting import relied_on, simulated_of
@@ -37,6 +38,7 @@ AFTER_THE_MODEL: tuple[Stage, ...] = (
     withdraw_charge,
     raise_opening_hold,
     decide,
+    believe_what_passed,
     ask_for_baseline,
     make_plan,
     conclude,

@@ -35,6 +35,7 @@ from tests.laws.order import (
     one_fault_is_named,
     what_cannot_run_is_not_told_to_run,
     what_conflicts_is_read_again_first,
+    what_is_told_sound_is_likely_sound,
 )
 from tests.laws.parts import unproven
 
@@ -309,6 +310,7 @@ LAWS: dict[str, Law] = {
     "one fault is named": one_fault_is_named,
     "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
     "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
+    "9 what is told sound is likely sound": what_is_told_sound_is_likely_sound,
     "what conflicts is read again first": what_conflicts_is_read_again_first,
     "11 nothing is asked that the unit cannot have": nothing_is_asked_that_the_unit_cannot_have,
 }

@@ -75,6 +75,19 @@ def what_cannot_run_is_not_told_to_run(document: Document, body: Body) -> list[s
     return [f"{code}, and {permission}" for code in stands if permission.startswith("may_run")]
 
 
+SOUND_FROM = 0.7  # tests/simulated/RESULTS.md, what it costs to say sound: chosen
+
+
+def what_is_told_sound_is_likely_sound(document: Document, body: Body) -> list[str]:
+    """State and chance agree: a unit that is told sound leads with no fault, at the share chosen for saying so."""
+    lead = body["causes"][0]
+    if body["outcome"]["state"] != "sound" or (
+        lead["code"] == "cause.none-found" and lead["probability"] >= SOUND_FROM
+    ):
+        return []
+    return [f"told sound, and {lead['code']} leads with {lead['probability']}"]
+
+
 AT_THE_UNIT = ("/running/", "/air/", "/standing/", "/start_up/", "/electrical/")
 CONFLICT = "hold.readings-contradict"
 
