@@ -177,6 +177,7 @@ LimitCode = Literal[
     "readings.fan-speed",
     "readings.indoor-air-highest",
     "readings.indoor-air-lowest",
+    "readings.liquid-below-outdoor",
     "readings.liquid-ordinary-highest",
     "readings.liquid-ordinary-lowest",
     "readings.liquid-over-outdoor",

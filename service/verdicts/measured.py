@@ -40,6 +40,21 @@ def _read(visit: Visit, pointer: str) -> Uncertain | None:
     return None if value is None else read(pointer, value, _width(pointer)(accuracy(visit), value))
 
 
+def at_clamp(visit: Visit, pointer: str) -> Uncertain | None:
+    """The temperature at a pointer as wide as a pipe clamp makes it, for a pipe held against air.
+
+    Returns
+    -------
+    [K]; None when it was not given
+
+    References
+    ----------
+    The clamp as the visit states it, else `instruments.clamp`.
+    """
+    value = _member(pointer)(visit)
+    return None if value is None else read(pointer, value, accuracy(visit).clamp)
+
+
 def present(visit: Visit, *pointers: str) -> tuple[str, ...]:
     """Those of the pointers at which the caller's document has a value: evidence for a finding."""
     return tuple([pointer for pointer in pointers if _member(pointer)(visit) is not None])

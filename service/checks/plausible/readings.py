@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from service.checks.plausible.bounds import check_bounds
 from service.checks.plausible.unit_slips import check_units
-from service.checks.refrigerant.before_port import flashes_below_outdoor
+from service.checks.refrigerant.before_port import below_outdoor, flashes_below_outdoor, is_below_outdoor
 from service.checks.refrigerant.refrigerant_doubts import is_doubted
 from service.checks.refrigerant.running_state import FIXED, RunningState
 from service.knowledge.limits import limit
@@ -178,10 +178,11 @@ def _airs(visit: Visit) -> Iterator[Finding]:
 
 def _outdoors(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """Liquid leaves the condenser no colder than the air there; a thermometer in the sun says otherwise."""
-    outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    if state.subcooling is not None and not flashes_below_outdoor(visit, state):
-        liquid = measured(visit, "/running/liquid_line_temperature")
-        yield from _gap("readings.liquid-below-outdoor", outdoor, liquid)
+    below = below_outdoor(visit)
+    if below is None or below.value <= 0.0 or state.subcooling is None or flashes_below_outdoor(visit, state):
+        return
+    doubt = State.FAIL if is_below_outdoor(below) else State.REVIEW
+    yield report("readings.liquid-below-outdoor", doubt, evidence(below), measured=below.quantity(DIFFERENCE))
 
 
 def _humidities(visit: Visit) -> Iterator[Finding]:

@@ -7,14 +7,16 @@ from collections.abc import Iterator
 
 from service.checks.refrigerant.running_state import RunningState, running_state, saturation_at
 from service.knowledge.limits import limit
+from service.physics.uncertainty import Uncertain
 from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.bounded import evidence, judged
-from service.verdicts.measured import measured
+from service.verdicts.measured import at_clamp, measured
 from service.verdicts.report import report
 
 CODE = "restriction.before-port"
+OUTDOOR, LIQUID_LINE = "/air/outdoor_dry_bulb", "/running/liquid_line_temperature"
 
 
 @kept
@@ -32,17 +34,35 @@ def is_throttled(visit: Visit) -> bool:
     return any(item.state in (State.FAIL, State.REVIEW) for item in found)
 
 
+def below_outdoor(visit: Visit) -> Uncertain | None:
+    """How far the liquid line lies below the outdoor air: two sensors, each as wide as a pipe clamp.
+
+    Returns
+    -------
+    [K], negative where the line is the warmer one; None where either was not read
+
+    References
+    ----------
+    The instruments as the visit states them, else `instruments.clamp`.
+    """
+    outdoor, line = at_clamp(visit, OUTDOOR), at_clamp(visit, LIQUID_LINE)
+    return outdoor - line if outdoor is not None and line is not None else None
+
+
+def is_below_outdoor(below: Uncertain) -> bool:
+    """Whether that is beyond both instruments, rain on the coil and an ill-placed thermometer."""
+    return below.value > below.half_width + limit("readings.liquid-below-outdoor").value
+
+
 def flashes_below_outdoor(visit: Visit, state: RunningState) -> bool:
     """Whether the liquid line is colder than the outdoor air and as good as boiling at the pressure of its gauge.
 
     No condenser cools so far, but liquid that flashes behind a restriction does.
     """
-    outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    line = measured(visit, "/running/liquid_line_temperature")
-    if outdoor is None or line is None or state.subcooling is None:
+    below = below_outdoor(visit)
+    if below is None or state.subcooling is None:
         return False
-    below = outdoor - line
-    return below.value > below.half_width and abs(state.subcooling.value) <= state.subcooling.half_width
+    return is_below_outdoor(below) and abs(state.subcooling.value) <= state.subcooling.half_width
 
 
 def _drop(visit: Visit, state: RunningState) -> Iterator[Finding]:
@@ -56,10 +76,8 @@ def _drop(visit: Visit, state: RunningState) -> Iterator[Finding]:
 
 
 def _flashing(visit: Visit, state: RunningState) -> Iterator[Finding]:
-    outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    line = measured(visit, "/running/liquid_line_temperature")
-    if outdoor is None or line is None or state.subcooling is None or not flashes_below_outdoor(visit, state):
+    below = below_outdoor(visit)
+    if below is None or state.subcooling is None or not flashes_below_outdoor(visit, state):
         return
-    below = outdoor - line
     pointers = evidence(below, state.subcooling)
     yield report(CODE, State.REVIEW, pointers, measured=below.quantity("temperature_difference"))
