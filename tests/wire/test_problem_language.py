@@ -98,7 +98,7 @@ def test_a_line_of_a_batch_is_refused_in_spanish(asking: FlaskClient) -> None:
     body = b'{"running": {"suction_pressure": "118"}}\n'
     answer = asking.post("/v1/batch", data=body, headers={"Content-Type": "application/x-ndjson", **SPANISH})
     problem = json.loads(answer.data)["problem"]
-    assert problem["title"] == "La petición trae un valor que no se puede usar"
+    assert problem["title"] == "Valor no válido en la petición"
     assert "Aquí va un número" in problem["errors"][0]["detail"]
 
 
@@ -112,10 +112,10 @@ def test_whoever_has_no_key_is_told_in_spanish() -> None:
 def test_the_lists_of_problems_and_refused_refrigerants_are_in_spanish(asking: FlaskClient) -> None:
     listed = asking.get("/v1/problems", headers=SPANISH)
     assert listed.headers["Content-Language"] == "es"
-    assert [row["title"] for row in listed.json["problems"]][3] == "Aquí no hay nada"
+    assert [row["title"] for row in listed.json["problems"]][3] == "No existe ese recurso"
     assert listed.json["errors"][-1]["title"].startswith("No se puede leer")
     one = asking.get("/v1/problems/request.not-valid", headers=SPANISH)
-    assert one.json["detail"].endswith("No se adivinó nada.")
+    assert one.json["detail"].endswith("No se adivinó ningún valor.")
     refused = asking.get("/v1/refrigerants", headers=SPANISH).json["not_computed"]
     assert all(row["reason"].startswith("la biblioteca de propiedades") for row in refused)
 
