@@ -13,8 +13,8 @@ from service.knowledge.circumstances import circumstance_rows
 from service.knowledge.complaint_checks import complaint_rows
 from service.knowledge.crew import crew_rows
 from service.knowledge.cycle_kinds import cycle_kinds
-from service.knowledge.kinds import kind_rows, require_known_kinds
 from service.knowledge.exclusions import exclusion_references, states
+from service.knowledge.kinds import kind_rows, require_known_kinds
 from service.knowledge.limits import require_known_codes
 from service.knowledge.people import people_rows
 from service.knowledge.questions import question_rows
