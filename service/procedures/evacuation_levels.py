@@ -65,7 +65,7 @@ def _by_class(request: RecoveryRequest, refrigerant: Refrigerant | None, place: 
         values={
             "pressure": Quantity(pressure, "pressure"),
             "vacuum": round((STANDARD_ATMOSPHERE - asked) / INCH_OF_MERCURY, 1),
-            "class": refrigerant.pressure_class.replace("_", "-"),
+            "class": refrigerant.pressure_class,
             "source": rule.title,
         },
     )

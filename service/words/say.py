@@ -29,6 +29,11 @@ CODED = {
 }
 
 
+# Placeholders whose value is a word of a list, and the list that says what it means.
+LISTED = {"person": "people_at_risk", "class": "pressure_class", "oil": "oil"}
+ENDS = (".", ":", "?", "!")  # what comes after one of these begins with a capital
+
+
 CERTIFICATE = "certificate."
 OWN_TEXTS = frozenset({"rules", "report"})  # folders in which a rule may bring the text
 
@@ -75,7 +80,7 @@ class Speaker:
         for written, name in pieces(template):
             said.append(written)
             if name is not None:
-                said.append(self._said_or_named(name, values[name]))
+                said.append(self._said_or_named(name, values[name], written))
         return "".join(said)
 
     def _shown_difference(self, values: Mapping[str, Value]) -> dict[str, Value]:
@@ -92,17 +97,21 @@ class Speaker:
         apart = abs(shown(measured.value) - shown(expected.value))
         return {"difference": Quantity(apart, given.kind)}
 
-    def _said_or_named(self, name: str, value: Value) -> str:
-        if name == "person":
-            who: str = self.text("list_words", "people_at_risk")[value]
-            return who
+    def _said_or_named(self, name: str, value: Value, before: str) -> str:
+        """A value as it stands in a sentence after what is written before it."""
+        if name in LISTED:
+            meaning: str = self.text("list_words", LISTED[name])[value]
+            return meaning
         if name == "finding":
             code, _, state = str(value).partition(STATE)
             return self.headline(code, state)
         if name == "plain":
             plain: str = self.text("causes", str(value))["plain"]
             return plain
-        return self.title(CODED[name], str(value)) if name in CODED else self.say(value)
+        if name not in CODED:
+            return self.say(value)
+        title = self.title(CODED[name], str(value))
+        return _inside(title) if name == "cause" and before and not before.rstrip().endswith(ENDS) else title
 
     def title(self, folder: str, code: str) -> str:
         """The title of a finding, cause, step ..."""
@@ -135,7 +144,7 @@ class Speaker:
         for written, name in pieces(template):
             parts.append(written)
             if name is not None and name in values:
-                parts.append(self._said_or_named(name, values[name]))
+                parts.append(self._said_or_named(name, values[name], written))
             elif name is not None:
                 parts.append(self._judged_by(finding, name, finer))
         return "".join(parts)
@@ -168,6 +177,11 @@ class Speaker:
     def assumption(self, assumption: Assumption) -> str:
         """What was taken for granted."""
         return self.fill(self.text("assumptions", assumption.code), assumption.values)
+
+
+def _inside(title: str) -> str:
+    """A title inside a sentence: `match low indoor airflow`; letters of an abbreviation stay as they are."""
+    return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
 @cache

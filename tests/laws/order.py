@@ -55,7 +55,11 @@ def one_fault_is_named(document: Document, body: Body) -> list[str]:
     if lead["probability"] < LIKELY:
         return []
     together = [item for item in body["findings"] if item["code"] == "cycle.like-a-sound-unit"]
-    named = [item for item in together if item["state"] == "fail" and lead["title"] not in item["detail"]]
+    named = [
+        item
+        for item in together
+        if item["state"] == "fail" and lead["title"].casefold() not in item["detail"].casefold()
+    ]
     return [f"{lead['title']} leads, and: {item['detail']}" for item in named]
 
 
