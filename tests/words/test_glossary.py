@@ -4,9 +4,12 @@ import re
 
 import pytest
 
+from service.knowledge.rule_book import book
+from service.wire.pages.guide_headings import HEADINGS
 from service.words.locale import LANGUAGES
+from service.words.members import _labels
 from tests.guard import nothing_found
-from tests.words.glossary import forbidden, glossary, rows, sentences, to_confirm, where
+from tests.words.glossary import flat, forbidden, glossary, rows, sentences, to_confirm, where
 
 LONGEST = {"en": 20, "es": 28}  # words a sentence; Spanish needs about a third more for the same
 LONGEST_DETAIL = 60  # words of a finding's text or a caution's; what is longer belongs to a step
@@ -22,6 +25,21 @@ def test_no_text_uses_a_forbidden_word(language):
     nothing_found(lines, "use the term of service/words/glossary.yaml", "words/test_glossary.py")
 
 
+def test_spanish_of_members_rules_and_the_guide_uses_the_terms_too():
+    """What is no row of the locales; a rule may name a circuit, a certificate or a filling as its law does."""
+    of_the_law = {"system", "Section 608 certification", "top off"}
+    texts = [(name, text) for name, text in flat(_labels("es"))]
+    texts += [(("rules", code), rule.says["es"]) for code, rule in book().rules.items()]
+    texts += [(("guide", name), text) for name, text in HEADINGS["es"].items()]
+    found = [
+        f"{' '.join(name)}: {term}: {word}: {text}"
+        for name, text in texts
+        for term, word in forbidden("es", text)
+        if term not in of_the_law
+    ]
+    nothing_found(found, "use the term of service/words/glossary.yaml", "words/test_glossary.py")
+
+
 @pytest.mark.parametrize(
     ("language", "text", "term"),
     [
@@ -33,6 +51,11 @@ def test_no_text_uses_a_forbidden_word(language):
         ("es", "Poco aire en el serpentín.", "low airflow"),
         ("es", "La fuente viva.", "lock out, live source, power off"),
         ("es", "Circuito ramal.", None),
+        ("es", "Sin energía verificada: mida.", "lock out, live source, power off"),
+        ("es", "Cargue: {refrigerant}.", "load a part on the truck"),
+        ("es", "Cargue las mezclas en líquido.", None),
+        ("es", "Presostato de alta abierto", "pressure switch"),
+        ("es", 'Una resistencia es {"ohms": número}.', None),
     ],
 )
 def test_a_word_is_forbidden_in_a_sense_not_as_a_string(language, text, term):
