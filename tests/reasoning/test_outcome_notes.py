@@ -178,7 +178,7 @@ DISPATCHED = {
         "Tiempo: ",
         "Próxima visita: 2½ h a 5½ h.",
         "Quién: EPA",
-        "Cargue: R-410A.",
+        "Lleve: R-410A.",
     ],
 }
 
