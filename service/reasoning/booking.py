@@ -19,7 +19,7 @@ def booked(
 ) -> tuple[Sentence, ...]:
     """The sentences after the cause and the permission. times: of this visit and of the next one."""
     spent = (
-        Sentence(code, {"low": _rounded(each.low), "high": _rounded(each.high)})
+        _spent(code, _rounded(each.low), _rounded(each.high))
         for code, each in zip(("summary.time", "summary.return"), times, strict=True)
         if each is not None
     )
@@ -32,6 +32,11 @@ def booked(
         *(Sentence("summary.load", {"part": part.code}) for part in case.plan.needed),
         *((Sentence("summary.refrigerant", {"refrigerant": load}),) if load else ()),
     )
+
+
+def _spent(code: str, low: Quantity, high: Quantity) -> Sentence:
+    """How long it takes; one time where both ends are the same as said."""
+    return Sentence(f"{code}-one", {"low": low}) if low == high else Sentence(code, {"low": low, "high": high})
 
 
 def _rounded(minutes: float) -> Quantity:

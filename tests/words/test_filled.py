@@ -5,6 +5,9 @@ import pytest
 from service.app import create_app
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.words.say import Speaker
+from tests.golden import golden_cases
+
+REPEATED = "visits/before_readings:vis-b04-burnt-smell-reported"  # its one step takes fifteen minutes
 
 
 def detail(path, body, code, language):
@@ -41,3 +44,17 @@ def test_the_oil_is_said_in_the_language(language, said):
 def test_a_cause_has_no_capital_inside_a_sentence(template, said):
     speaker = Speaker(Units(), STANDARD_ATMOSPHERE)
     assert speaker.fill_named(template, {"cause": "cause.undercharge"}) == said
+
+
+@pytest.mark.parametrize(("language", "said"), [("en", "Time: 15 min."), ("es", "Tiempo: 15 min.")])
+def test_a_time_whose_ends_are_alike_is_said_once(language, said):
+    """Fifteen minutes, not `15 min to 15 min`."""
+    case = next(case for name, case in golden_cases() if name == REPEATED)
+    headers = {"Accept-Language": language}
+    outcome = (
+        create_app()
+        .test_client()
+        .post(case["endpoint"], json=case["request"], headers=headers)
+        .get_json()["outcome"]
+    )
+    assert said in outcome["summary"]
