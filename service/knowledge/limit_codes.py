@@ -198,6 +198,7 @@ LimitCode = Literal[
     "reasoning.contends",
     "reasoning.critical-against-sound",
     "reasoning.established",
+    "reasoning.fault-without-test",
     "reasoning.isolation-minutes",
     "reasoning.loaded-work",
     "reasoning.long-work-minutes",

@@ -5,7 +5,7 @@ State:
 - fault: a firm failed check on readings that nothing contradicts names a cause or a step, or the cycle model,
   having judged the readings that nothing contradicts, names the leading cause. Reviews, priors and complaints
   alone are undecided; what the cycle model has weighed establishes no fault against it; a cause that the test made
-  for it speaks against is undecided too.
+  for it speaks against is undecided too, and one whose own test was not made needs a greater share.
 - sound: no fault leads, every check that the complaint calls for passed, and nothing is doubtful or contradicts; a
   check that the cycle model has weighed may stay open where the model, with the full set read, finds no fault
   likely enough and no reading that it still offers is well worth its minutes. Its share then is at least the one
@@ -34,7 +34,7 @@ from service.reasoning.causes import is_weighed
 from service.reasoning.gained import NOTHING, gained_from_cycle
 from service.reasoning.holds import contradicts, keeps_off
 from service.reasoning.motors import standing
-from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refuted, names
+from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refuted, names, suffices
 from service.reasoning.set_aside import is_contradiction, is_disagreement
 from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
@@ -70,7 +70,8 @@ def _state(case: Case) -> str:
         return "fault"
     lead = case.lead
     held = any(binds_a_verdict(case, hold) for hold in case.holds)
-    if not held and is_likely(lead) and names(case, lead) and not is_refuted(case, lead):
+    named = is_likely(lead) and names(case, lead) and suffices(case, lead)
+    if named and not held and not is_refuted(case, lead):
         return "fault"
     if case.holds or lead.code != sound().code or not _all_passed(case) or _doubtful(case):
         return "undecided"

@@ -39,9 +39,23 @@ def is_refuted(case: Case, cause: Cause) -> bool:
 
 def has_proof(case: Case, cause: Cause) -> bool:
     """Whether a test of its own stands behind the cause, where its repair asks for one on this unit."""
+    return is_tested(case, cause) and not is_refuted(case, cause)
+
+
+def is_tested(case: Case, cause: Cause) -> bool:
+    """Whether the test of its own that its repair asks for on this unit was made and speaks for the cause."""
     proof = proof_of(case, cause)
-    tested = not proof or bool(matching(proof, case.findings))
-    return tested and not is_refuted(case, cause)
+    return not proof or bool(matching(proof, case.findings))
+
+
+def suffices(case: Case, cause: Cause) -> bool:
+    """Whether a likely cause is enough for a verdict: one that a test of its own tells, and was not made, needs a
+    greater share.
+
+    A unit whose make differs reads as some faults do (a small condenser as a blocked one), and only that test,
+    mostly a look or a clamp, tells the two apart.
+    """
+    return is_tested(case, cause) or cause.probability >= limit("reasoning.fault-without-test").value
 
 
 def proof_of(case: Case, cause: Cause) -> ByFinding:

@@ -16,7 +16,7 @@ NONE_FOUND = sound().code
 
 SOUND = (Cause(NONE_FOUND, 0.8, (), (), ()),)
 DOUBTFUL_CAUSE = (Cause("cause.non-condensables", 0.4, (Argument("argument.for", 1.0, {}),), (), ()),)
-CERTAIN_CAUSE = (replace(DOUBTFUL_CAUSE[0], probability=0.8),)
+CERTAIN_CAUSE = (replace(DOUBTFUL_CAUSE[0], probability=0.9),)
 HIGH = Finding(
     "charge.subcooling-high",
     State.FAIL,
@@ -77,6 +77,30 @@ def test_one_running_check_does_not_outvote_all_readings_together(finding, toget
     assert state_of((*PASSED, named, finding), (), DOUBTFUL_CAUSE) == state
     said = replace(named, state=State.FAIL, values={"cause": CERTAIN_CAUSE[0].code})
     assert state_of((*PASSED, said), (), CERTAIN_CAUSE) == "fault"
+
+
+@pytest.mark.parametrize(
+    ("cause", "share", "test", "state"),
+    [
+        # A unit with a small condenser reads like one with a blocked coil: the coil is looked at first.
+        ("cause.outdoor-coil-blocked", 0.75, "", "undecided"),
+        ("cause.outdoor-coil-blocked", 0.75, "inspection.outdoor-coil-dirty", "fault"),
+        ("cause.outdoor-coil-blocked", 0.9, "", "fault"),
+        ("cause.compressor-not-pumping", 0.75, "", "undecided"),
+        ("cause.compressor-not-pumping", 0.75, "compressor.pump-down-holds", "fault"),
+        # No test of its own is asked for: all readings together are enough.
+        ("cause.low-indoor-airflow", 0.65, "", "fault"),
+        ("cause.low-indoor-airflow", 0.55, "", "undecided"),
+    ],
+)
+def test_a_cause_whose_own_test_was_not_made_needs_a_greater_share(cause, share, test, state):
+    named = Finding("cycle.like-a-sound-unit", State.FAIL, Severity.WARNING, ("/running/liquid_pressure",))
+    findings = [*PASSED[1:], replace(named, values={"cause": cause})]
+    if test:
+        # Doubtful edges establish nothing by themselves.
+        made = Finding(test, State.FAIL, Severity.WARNING, ("/inspection",), confidence=Confidence.BORDERLINE)
+        findings.append(made)
+    assert state_of(tuple(findings), (), (replace(CERTAIN_CAUSE[0], code=cause, probability=share),)) == state
 
 
 @pytest.mark.parametrize(("state", "outcome"), [(State.REVIEW, "sound"), (State.FAIL, "undecided")])

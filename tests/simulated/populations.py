@@ -200,10 +200,27 @@ def held_out(
 ) -> HeldOut:
     """Simulate visits to systems of a test population and read them.
 
+    Parameters: see ``visits_to``.
+    """
+    variants, efficiency = POPULATIONS[name] if name in POPULATIONS else (STRUCTURES[name][0], "standard")
+    return visits_to(refrigerant, metering, variants, efficiency, per_class, seed, noise, classes)
+
+
+def visits_to(
+    refrigerant: str,
+    metering: str,
+    variants: tuple[Ranges, ...],
+    efficiency: str,
+    per_class: int,
+    seed: int,
+    noise: float = 1.0,
+    classes: tuple[str, ...] = SINGLE,
+) -> HeldOut:
+    """Simulate visits to systems drawn from ranges, as many from each, and read them.
+
     Parameters: per_class: visits of each of ``classes`` (any of CLASSES, an entry as often as it is named);
     noise: factor on the errors of the ordinary instruments.
     """
-    variants, efficiency = POPULATIONS[name] if name in POPULATIONS else (STRUCTURES[name][0], "standard")
     fluid = fit_refrigerant(refrigerant)
     rng = np.random.default_rng(seed)
     count = per_class // len(variants)

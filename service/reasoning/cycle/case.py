@@ -19,7 +19,6 @@ from service.reasoning.cycle.joint import EXPECTED, Frame, frame_of, setting_of,
 from service.reasoning.cycle.posterior import Posterior, weigh
 from service.reasoning.cycle.prior import event_log_likelihood, log_prior
 from service.reasoning.cycle.question import Question
-from service.reasoning.cycle.rare import rare_distance
 from service.reasoning.cycle.sharpen import sharpened
 
 
@@ -47,7 +46,7 @@ class Cases:
     @property
     def distance(self) -> Array:
         """Squared Mahalanobis distance (v) of the readings from the nearest component of any class."""
-        return np.asarray(self.fitted.distance[:, :EXPECTED].reshape(len(self.questions), -1).min(axis=-1))
+        return _nearest(self.fitted)
 
 
 def prepare(questions: Sequence[Question]) -> Cases:
@@ -65,18 +64,27 @@ def prepare(questions: Sequence[Question]) -> Cases:
     log_class = np.array([log_prior(one.inputs.history) for one in questions])
     log_events = np.array([event_log_likelihood(one.inputs.readings) for one in questions])
     forgiving, chances = with_one_astray(log_evidence, fitted, index, values)
-    posterior = weigh(forgiving, log_class, log_events, _temper(fitted, index.size))
+    posterior = weigh(forgiving, log_class, log_events, exponent(_nearest(fitted), index.size))
     astray = np.einsum("vcgkh,vcgkho->vo", posterior.weights[:, :EXPECTED], chances)
     return Cases(
         questions, frame, index, setting.reference, fitted, log_weight, log_evidence, posterior, astray, known
     )
 
 
-def _temper(fitted: gaussian.Fit, count: int) -> Array:
-    """Exponent (v) on the likelihoods: less than ever where no simulated unit reads like this."""
-    distance = fitted.distance[:, :EXPECTED].reshape(len(fitted.distance), -1).min(axis=-1)
-    rare = rare_distance(count) if count else 0.0
-    return np.asarray(cycle_priors().temper * rare / np.maximum(distance, max(rare, 1.0)))
+def _nearest(fitted: gaussian.Fit) -> Array:
+    distance = fitted.distance[:, :EXPECTED]
+    return np.asarray(distance.reshape(len(distance), -1).min(axis=-1))
+
+
+def exponent(distance: Array, count: int) -> Array:
+    """Exponent (v) on the likelihoods of readings, by their squared distance (v) from the nearest component: the
+    less they fit any simulated unit, the less its widths are believed.
+
+    How far a unit spreads about the simulated ones is not known: this is the inverse of that spread as its
+    ``count`` readings tell it, beside as many as data/cycle_priors holds beforehand (so a Student t is weighed).
+    """
+    beforehand, usual = cycle_priors().fit_readings, cycle_priors().fit_usual
+    return np.asarray((beforehand + usual * count) / (beforehand + distance))
 
 
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:

@@ -30,7 +30,7 @@ class Posterior:
 
 def weigh(evidence: Array, log_class: Array, log_events: Array, temper: Array) -> Posterior:
     """Posterior of evidence (v, c+1, g, k, h): log-likelihoods with the weights of components; the prior and the
-    yes-or-no tests by class (v, c). temper [0..1] (v): exponent on the likelihood of the readings.
+    yes-or-no tests by class (v, c). temper (v), above 0: exponent on the likelihood of the readings.
 
     Simulated likelihoods are not believed whole: some of the posterior stays at the prior (data/cycle_priors).
     """
