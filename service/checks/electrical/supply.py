@@ -1,7 +1,10 @@
 """Supply voltage at rest, while starting and running."""
 
+from collections.abc import Mapping
+
 from service.checks.electrical.meters import electrical, electrical_uncertainty, ratio_percent_uncertainty
 from service.checks.electrical.nameplate import marked_volts
+from service.checks.electrical.supply_legs import check_legs, missing_legs
 from service.checks.electrical.supply_three_phase import check_three_lines
 from service.knowledge.limits import limit
 from service.physics.supply import sag_percent, source_impedance
@@ -25,7 +28,11 @@ def check_supply(visit: Visit) -> Checked:
     """
     three = check_three_lines(visit)
     findings = _voltages(visit) + _sag(visit) + three.findings
-    return Checked(findings, _missing(visit) + three.missing, computed=_computed(visit, three.computed))
+    return Checked(
+        findings,
+        _missing(visit) + missing_legs(visit, findings) + three.missing,
+        computed=_computed(visit, three.computed),
+    )
 
 
 def line_volts(visit: Visit) -> float | None:
@@ -56,12 +63,18 @@ def _voltages(visit: Visit) -> tuple[Finding, ...]:
     }
     if not read:
         return ()
-    lowest, highest = min(read, key=lambda name: read[name]), max(read, key=lambda name: read[name])
+    lowest = min(read, key=lambda name: read[name])
+    window = _window(visit)
+    if window is not None and below(read[lowest], window[0]) and (legs := check_legs(visit, lowest, read[lowest])):
+        return legs
     if below(read[lowest], limit("supply.no-volts").value):
         return (_no_voltage(visit, lowest, read[lowest]),)
-    window = _window(visit)
-    if window is None:
-        return ()
+    return () if window is None else _in_window(visit, read, window)
+
+
+def _in_window(visit: Visit, read: Mapping[str, float], window: tuple[float, float]) -> tuple[Finding, ...]:
+    """The steady voltage that lies furthest off the nameplate's window, or nearest to its edge."""
+    lowest, highest = min(read, key=lambda name: read[name]), max(read, key=lambda name: read[name])
     if below(read[lowest], window[0]):
         return (_voltage(visit, "supply.voltage-low", State.FAIL, lowest, window),)
     if above(read[highest], window[1]):

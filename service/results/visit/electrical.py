@@ -34,6 +34,9 @@ class Supply:
     volts_ab: float | None = volts("Line A to line B.")
     volts_bc: float | None = volts("Line B to line C.")
     volts_ca: float | None = volts("Line C to line A.")
+    line1_to_ground_volts: float | None = volts("Line 1 to ground at the unit, power on.")
+    line2_to_ground_volts: float | None = volts("Line 2 to ground at the unit, power on.")
+    disconnect_line_volts: float | None = volts("Line to line on the line side of the disconnect.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -204,7 +204,7 @@ MONOTONE = {
     "contactor.contact-drop": (_drop, 10.0),
     "supply.start-sag": (_sag, 200.0),
     "supply.voltage-unbalance": (_unbalance, 30.0),
-    "supply.voltage": (_line_low, 200.0),
+    "supply.voltage": (_line_low, 60.0),  # below it is a lost leg's
     "currents.compressor": (_load, 40.0),
     "protection.breaker-size": (_breaker, 60.0),
 }
