@@ -68,6 +68,8 @@ def _nameplate(visit: Visit) -> Iterator[str]:
     yield from kind.circumstances
     if kind.sealed and not (complaint.recent_work or complaint.charge_added_recently):
         yield "never_opened"
+    if equipment.mode is not None:
+        yield f"asks_{equipment.mode}"
     if equipment.refrigerant_named is not None:
         yield "flammable" if is_flammable(visit) else "not_flammable"
 

@@ -12,13 +12,14 @@ from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
 from service.results.visit.cooling import Air, Running
 from service.verdicts.instruments import accuracy
+from service.verdicts.mode import judges_cooling
 
 
 def runs_at_full_speed(visit: Visit) -> bool:
     """Whether it was read as the simulated units run: in cooling, at one speed, fully loaded."""
     equipment, running = visit.equipment, visit.running
     return not (
-        equipment.mode == "heating"
+        not judges_cooling(visit)
         or equipment.compressor.drive == "inverter"
         or equipment.metering_location == "outdoor"
         or running.unloaded

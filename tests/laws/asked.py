@@ -6,6 +6,13 @@ Which kinds are sealed without service ports, have no ducts, or no contactor: co
 from tests.golden_visits import readings
 from tests.laws.answers import Body, Document
 
+OF_A_HEAT_PUMP = (
+    "/running/reversing_valve",
+    "/running/vapor_line",
+    "/electrical/control/reversing_valve",
+    "/electrical/control/defrost",
+    "/inspection/outdoor_coil_ice",
+)
 FIXED = ("fixed_orifice", "capillary_tube")
 ROOM = ("room_air_conditioner", "room_air_conditioner_reverse_cycle")
 SEALED = ("packaged_terminal_air_conditioner", "packaged_terminal_heat_pump", *ROOM)
@@ -18,7 +25,7 @@ def nothing_is_asked_that_the_unit_cannot_have(document: Document, body: Body) -
     kind = equipment.get("kind")
     lacking = {
         "/equipment/target_subcooling": equipment.get("metering_device") in FIXED,
-        "/running/reversing_valve": str(kind).endswith("air_conditioner"),
+        **dict.fromkeys(OF_A_HEAT_PUMP, str(kind).endswith("air_conditioner")),
         "/running/suction_pressure": kind in SEALED,
         "/running/liquid_pressure": kind in SEALED,
         "/standing/pressure": kind in SEALED,

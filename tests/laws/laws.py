@@ -27,6 +27,7 @@ from tests.laws.answers import (
     repairs,
 )
 from tests.laws.asked import nothing_is_asked_that_the_unit_cannot_have
+from tests.laws.heating import no_check_of_cooling_judges_a_unit_that_heats
 from tests.laws.order import (
     a_safe_area_comes_first,
     everybody_out_is_all,
@@ -313,4 +314,5 @@ LAWS: dict[str, Law] = {
     "9 what is told sound is likely sound": what_is_told_sound_is_likely_sound,
     "what conflicts is read again first": what_conflicts_is_read_again_first,
     "11 nothing is asked that the unit cannot have": nothing_is_asked_that_the_unit_cannot_have,
+    "no check of cooling judges a unit that heats": no_check_of_cooling_judges_a_unit_that_heats,
 }

@@ -27,7 +27,9 @@ CONDEMNED_BY = {
     "part.indoor-blower-motor": ("fans.blower-",),
     "part.blower-motor-module": ("fans.blower-module",),
     "part.inverter-drive": ("drive.bus", "drive.outputs"),
-    "part.reversing-valve": ("compressor.reversing-valve-leak",),
+    "part.reversing-valve": ("compressor.reversing-valve-leak", "reversing-valve.stuck"),
+    "part.reversing-valve-coil": ("reversing-valve.coil",),
+    "part.defrost-control": ("heating.defrost",),
     "part.liquid-line-drier": ("restriction.drier-drop",),
     "part.start-capacitor": ("start.",),
     "part.start-relay": ("start.",),
@@ -88,7 +90,7 @@ def _lacking(document: Document) -> Iterator[str]:
     if drive in ("single_phase", "three_phase"):
         yield "part.inverter-drive"
     if kind in ("split_air_conditioner", "packaged_air_conditioner"):
-        yield "part.reversing-valve"
+        yield from ("part.reversing-valve", "part.reversing-valve-coil", "part.defrost-control")
     if drive == "inverter":
         yield "part.contactor"
 

@@ -17,7 +17,8 @@ FLAMMABLE = "tec-g02-a-flammable-leak-is-made-safe-before-a-disconnect-is-opened
 ICED = "tec-g12-gauges-on-an-iced-coil-show-no-charge"
 JAMMED = "tec-g15-a-contactor-that-does-not-pull-in-is-not-told-to-run"
 ORIFICE = "vis-r06-discharge-line-at-248"
-TRIED = (SHORT, SOUND, SWAPPED, GAS, FLAMMABLE, ICED, JAMMED, ORIFICE)
+HEATS = "vis-h01-stuck-in-heating-on-a-call-for-cooling"
+TRIED = (HEATS, SHORT, SOUND, SWAPPED, GAS, FLAMMABLE, ICED, JAMMED, ORIFICE)
 
 
 @pytest.fixture(scope="module")
@@ -123,6 +124,10 @@ def let_it_run(body):
     body["outcome"]["run_permission"] = "may_run_watched"
 
 
+def judge_it_as_if_it_cooled(body):
+    body["findings"].append(failed("running.condensing-high"))
+
+
 def ask_for_a_nameplate_it_has_not(body):
     body["next_readings"] = [{"pointer": "/equipment/target_subcooling", "purpose": "confirm"}]
 
@@ -147,6 +152,7 @@ BENT = [
     ("one fault is named", SHORT, name_two_faults),
     ("nothing is found while readings conflict", SWAPPED, found_all_the_same),
     ("what cannot run is not told to run", JAMMED, let_it_run),
+    ("no check of cooling judges a unit that heats", HEATS, judge_it_as_if_it_cooled),
     ("11 nothing is asked that the unit cannot have", ORIFICE, ask_for_a_nameplate_it_has_not),
 ]
 

@@ -192,6 +192,7 @@ def test_every_answer_has_its_place_in_the_document(code):
         "/equipment/year_made": 2015,
     }
     words = {"/complaint/trip_timing": "at_once", "/complaint/noise": "rattling", "/complaint/water_at": "ceiling"}
+    words["/inspection/outdoor_coil_ice"] = "iced"
     words["/complaint/people_at_risk"] = ("elderly", "pets")
     said = {**members, **words, "/complaint/fault_code": "E4"}.get(row.pointer, True)
     document = patched({"complaint": {"symptoms": list(row.follows)}}, row.patch(said))

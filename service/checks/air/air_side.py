@@ -15,6 +15,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import fixed_bounds, judged, settling
 from service.verdicts.judge import below
 from service.verdicts.measured import measured, present
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import Checked
 
 Judged = tuple[tuple[str, str, LimitCode], ...]
@@ -38,7 +39,7 @@ def check_air(visit: Visit) -> Checked:
 def air_of(visit: Visit, state: RunningState) -> Checked:
     """Judge the air side with the refrigerant side's values at hand (for a heat balance)."""
     values = air_values(visit, state)
-    cooling = visit.equipment.mode != "heating"
+    cooling = judges_cooling(visit)
     findings = (
         *(_split(visit, values) if cooling else ()),
         *_airflow(visit, values),
@@ -135,7 +136,7 @@ def _drops(visit: Visit) -> Iterator[Finding]:
 def _capacity(visit: Visit, values: AirValues) -> Iterator[Finding]:
     """Cooling delivered against the rating; only far below it tells, as the rating holds at one condition."""
     rated, total = visit.equipment.rated_capacity, values.total_capacity
-    if rated is None or total is None or visit.equipment.mode == "heating" or not values.airflow_read:
+    if rated is None or total is None or not judges_cooling(visit) or not values.airflow_read:
         return
     share = total / Uncertain(rated)
     least = limit("air.capacity-share").as_low()

@@ -16,6 +16,7 @@ from service.results.declare import declared_members
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.measured import measured, measured_air, return_wet_bulb
+from service.verdicts.mode import judges_cooling
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def _split(visit: Visit) -> Uncertain | None:
 
 def _target_split(visit: Visit) -> Uncertain | None:
     dry, wet = measured(visit, "/air/return_dry_bulb"), return_wet_bulb(visit)
-    if dry is None or wet is None or visit.equipment.mode == "heating":
+    if dry is None or wet is None or not judges_cooling(visit):
         return None
     try:
         return propagate(target_table("target-temperature-split").target, dry, wet)

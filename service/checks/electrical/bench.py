@@ -12,6 +12,7 @@ from service.checks.electrical.insulation import check_insulation
 from service.checks.electrical.isolation import check_isolation
 from service.checks.electrical.locked_rotor import check_locked_rotor
 from service.checks.electrical.protection import check_protection
+from service.checks.electrical.reversing_valve import check_reversing_valve
 from service.checks.electrical.rotation import check_rotation
 from service.checks.electrical.start_components import check_start_components
 from service.checks.electrical.supply import check_supply
@@ -40,6 +41,7 @@ def check_electrical(visit: Visit) -> Checked:
     }
     rest = (
         check_control(visit),
+        check_reversing_valve(visit),
         check_fans(visit),
         check_blower(visit),
         check_inspection(visit),

@@ -9,6 +9,7 @@ from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.evidence_pointers import given
 
+COILS = ("coil_resistance", "crankcase_heater_resistance", "reversing_valve_coil_resistance")
 WINDINGS = ("common_run", "common_start", "run_start", "one_two", "two_three", "one_three")
 INSULATION = (*TERMINALS, *TIMED)
 BENCH = ("measured_microfarads", "over_limit", "terminal_ohms", "case_ohms")
@@ -26,7 +27,7 @@ def dead_readings(visit: Visit) -> tuple[str, ...]:
         given(electrical.windings, "/electrical/windings", WINDINGS)
         + given(electrical.insulation, "/electrical/insulation", INSULATION)
         + bench_readings(visit)
-        + given(electrical.control, "/electrical/control", ("coil_resistance", "crankcase_heater_resistance"))
+        + given(electrical.control, "/electrical/control", COILS)
         + given(electrical.start_components, "/electrical/start_components", RELAY)
         + given(electrical.outdoor_fan, "/electrical/outdoor_fan", MOTOR)
         + given(electrical.indoor_blower, "/electrical/indoor_blower", (*MOTOR, "speed_tap_open"))

@@ -17,6 +17,7 @@ from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.verdicts.bounded import evidence
 from service.verdicts.measured import measured, measured_air, present
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import report
 
 DIFFERENCE, PRESSURE = "temperature_difference", "pressure_difference"
@@ -24,9 +25,9 @@ DIFFERENCE, PRESSURE = "temperature_difference", "pressure_difference"
 
 def check_readings(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Every contradiction among the readings of gauges, lines and air."""
-    cooling = visit.equipment.mode != "heating"
+    cooling = judges_cooling(visit)
     groups = (
-        _pressures(visit),
+        _pressures(visit, cooling),
         _discharge(state),
         _humidities(visit),
         _zero(visit),
@@ -65,12 +66,14 @@ def _gap(
         yield report(code, state, evidence(gap), measured=gap.quantity(kind))
 
 
-def _pressures(visit: Visit) -> Iterator[Finding]:
+def _pressures(visit: Visit, cooling: bool) -> Iterator[Finding]:
+    """In heating the large service valve carries discharge gas: a gauge there stands no lower than the other."""
     suction = measured(visit, "/running/suction_pressure")
     liquid = measured(visit, "/running/liquid_pressure")
     discharge = measured(visit, "/running/discharge_pressure")
-    yield from _gap("readings.suction-above-liquid", suction, liquid, PRESSURE, nor_equal=True)
-    yield from _gap("readings.suction-above-discharge", suction, discharge, PRESSURE)
+    if cooling:
+        yield from _gap("readings.suction-above-liquid", suction, liquid, PRESSURE, nor_equal=True)
+        yield from _gap("readings.suction-above-discharge", suction, discharge, PRESSURE)
     yield from _gap("readings.liquid-above-discharge", liquid, discharge, PRESSURE)
 
 

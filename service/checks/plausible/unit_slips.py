@@ -12,6 +12,7 @@ from service.results.out_of_range import OutOfRange
 from service.results.pointers import present_pointers
 from service.results.units import TABLE, Units, from_si, to_si
 from service.results.visit import Visit
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import report
 
 Ranges = dict[str, tuple[LimitCode, LimitCode]]
@@ -50,7 +51,7 @@ def _outdoor_air(visit: Visit) -> Iterator[Finding]:
     """Nobody cools a room by a condenser in such air, and the number is an ordinary day in the other unit."""
     low, high = limit("readings.outdoor-air-lowest").value, limit("readings.outdoor-air-highest").value
     outdoor = visit.air.outdoor_dry_bulb
-    if visit.equipment.mode != "heating" and _is_far_from_head(visit):
+    if judges_cooling(visit) and _is_far_from_head(visit):
         yield from _temperature(visit, "/air/outdoor_dry_bulb", outdoor, low, high)
 
 

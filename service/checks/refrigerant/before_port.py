@@ -13,6 +13,7 @@ from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.bounded import evidence, judged
 from service.verdicts.measured import at_clamp, measured
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import report
 
 CODE = "restriction.before-port"
@@ -22,7 +23,7 @@ OUTDOOR, LIQUID_LINE = "/air/outdoor_dry_bulb", "/running/liquid_line_temperatur
 @kept
 def check_before_port(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Findings of the way from the compressor to the liquid gauge port, in cooling."""
-    if visit.equipment.mode == "heating" or visit.running.outdoor_fan_on is False:
+    if not judges_cooling(visit) or visit.running.outdoor_fan_on is False:
         return ()
     drop = tuple(_drop(visit, state))
     return drop or tuple(_flashing(visit, state))

@@ -29,6 +29,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import above, below
 from service.verdicts.measured import present
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import Checked, report
 
 UNDERCHARGED, CORRECT, OVERCHARGED, UNDECIDED = "undercharged", "correct", "overcharged", "undecided"
@@ -65,8 +66,9 @@ def charge_of(visit: Visit, parts: CoolingParts) -> Checked:
         return Checked(computed=ChargeComputed(UNDECIDED))
     decided = conditions_hold(conditions)
     readings = (
-        *judge_superheat(visit, state, decided=decided),
-        *judge_subcooling(visit, state, decided=decided),
+        (*judge_superheat(visit, state, decided=decided), *judge_subcooling(visit, state, decided=decided))
+        if judges_cooling(visit)
+        else ()
     )
     status, verdict = _verdict(visit, parts, decided)
     missing = (*missing_for_charge(visit, state), *settling(readings))

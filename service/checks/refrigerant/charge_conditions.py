@@ -15,6 +15,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import judged
 from service.verdicts.judge import below
 from service.verdicts.measured import measured, present
+from service.verdicts.mode import asks_heating, direction, judges_cooling
 from service.verdicts.report import report
 
 TON = 12000.0 * BTU / 3600.0  # W a ton of refrigeration, 12,000 Btu/h
@@ -50,8 +51,11 @@ def taken_for_granted(visit: Visit) -> tuple[Assumption, ...]:
 
 
 def _mode(visit: Visit) -> Iterator[Finding]:
-    if visit.equipment.mode == "heating":
+    if asks_heating(visit):
         yield report("charge.cooling-mode", State.NOT_APPLICABLE, ("/equipment/mode",))
+    elif not judges_cooling(visit):
+        shown = direction(visit)
+        yield report("charge.cooling-mode", State.NOT_APPLICABLE, shown.evidence, variant="reversed")
 
 
 def _ports(visit: Visit) -> Iterator[Finding]:
@@ -109,7 +113,7 @@ def _run_time(visit: Visit) -> Iterator[Finding]:
 def _outdoor(visit: Visit) -> Iterator[Finding]:
     """The head pressure follows the outdoor air in cooling only."""
     outdoor = measured(visit, "/air/outdoor_dry_bulb")
-    if outdoor is not None and visit.equipment.mode != "heating":
+    if outdoor is not None and judges_cooling(visit):
         bounds = limit("charge.least-outdoor-temperature").as_low()
         yield judged("charge.outdoor-temperature", outdoor, bounds, worst=State.UNDECIDED)
 
@@ -141,7 +145,7 @@ def _frost(visit: Visit) -> Iterator[Finding]:
     """An iced coil is short of air, whatever the charge. A suction line below freezing at the service valve
     shows that the whole coil is. In heating the line belongs to the outdoor coil and is cold in any winter."""
     line = visit.running.suction_line_temperature
-    cooling = visit.equipment.mode != "heating"
+    cooling = judges_cooling(visit)
     frozen = cooling and line is not None and line < ZERO_CELSIUS
     ice_on_line = cooling and visit.inspection.ice_on_suction_line and (line is None or frozen)
     ice_on_coil = cooling and visit.inspection.ice_on_coil

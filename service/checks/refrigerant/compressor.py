@@ -25,6 +25,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import evidence, judged, settling
 from service.verdicts.judge import below
 from service.verdicts.measured import measured, present
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import Checked, report
 
 WATTS = "/electrical/currents/compressor_watts"
@@ -71,7 +72,7 @@ def _quantity(value: Uncertain | None, kind: str) -> Quantity | None:
 
 def _pressures(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """In heating at low outdoor temperature a high ratio is ordinary."""
-    if state.compression_ratio is not None and visit.equipment.mode != "heating":
+    if state.compression_ratio is not None and judges_cooling(visit):
         highest = limit("compressor.ratio-investigate").as_high()
         yield judged("compressor.ratio-high", state.compression_ratio, highest, worst=State.REVIEW)
 

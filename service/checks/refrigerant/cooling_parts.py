@@ -8,6 +8,8 @@ from service.checks.plausible.readings import check_readings
 from service.checks.refrigerant.before_port import check_before_port
 from service.checks.refrigerant.charge_conditions import charge_conditions, conditions_hold
 from service.checks.refrigerant.compressor import compressor_of
+from service.checks.refrigerant.heating import check_heating
+from service.checks.refrigerant.mode import check_mode
 from service.checks.refrigerant.patterns import check_patterns
 from service.checks.refrigerant.refrigerant_doubts import check_refrigerant
 from service.checks.refrigerant.running import check_running
@@ -54,8 +56,10 @@ def cooling_parts(visit: Visit) -> CoolingParts:
     state = running_state(visit)
     conditions = charge_conditions(visit, state)
     loose = (
+        *check_mode(visit),
         *check_readings(visit, state),
         *check_running(visit, state),
+        *check_heating(visit, state),
         *check_before_port(visit, state),
         *(check_patterns(visit, state) if conditions_hold(conditions) else ()),
         *check_refrigerant(visit, state),

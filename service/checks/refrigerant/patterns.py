@@ -11,6 +11,7 @@ from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.verdicts.bounded import evidence
 from service.verdicts.judge import above, below
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import report
 
 
@@ -21,7 +22,7 @@ def check_patterns(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
 
 def check_pumping(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Hardly any pressure difference, or high suction with a small ratio: for review, never a verdict."""
-    return (*_weak(visit, state), *_equalised(state))
+    return (*_weak(visit, state), *_equalised(visit, state))
 
 
 def _feeding(visit: Visit, state: RunningState) -> Iterator[Finding]:
@@ -77,7 +78,7 @@ def _no_store_of_liquid(visit: Visit, subcooling: float) -> bool:
 def _weak(visit: Visit, state: RunningState) -> Iterator[Finding]:
     """A ratio of some size passes: gas is moved. A small one with a high suction is a pump that lets gas back."""
     suction, ratio = state.suction_saturation_temperature, state.compression_ratio
-    if visit.equipment.mode == "heating" or suction is None or ratio is None or part_load(visit):
+    if not judges_cooling(visit) or suction is None or ratio is None or part_load(visit):
         return
     high_suction = above(suction.value, limit("running.weak-suction-saturation").value)
     doubt = State.REVIEW if high_suction else State.UNDECIDED
@@ -91,10 +92,11 @@ def _weak(visit: Visit, state: RunningState) -> Iterator[Finding]:
     )
 
 
-def _equalised(state: RunningState) -> Iterator[Finding]:
-    """Both gauges alike while the unit is said to run: nothing is being moved."""
+def _equalised(visit: Visit, state: RunningState) -> Iterator[Finding]:
+    """Both gauges alike while the unit is said to run: nothing is being moved, or the large line is on the high
+    side, as in heating."""
     ratio = state.compression_ratio
-    if ratio is not None and is_equalised(state):
+    if ratio is not None and judges_cooling(visit) and is_equalised(state):
         yield report(
             "compressor.no-pressure-difference",
             State.REVIEW,

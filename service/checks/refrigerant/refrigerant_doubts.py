@@ -11,6 +11,7 @@ from service.results.out_of_range import OutOfRange
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.measured import measured, present
+from service.verdicts.mode import judges_cooling
 from service.verdicts.report import report
 
 # What is met in comfort cooling, in the order in which it is met; common practice, no source.
@@ -135,7 +136,7 @@ def _running_misfit(visit: Visit, refrigerant: Refrigerant) -> float | None:
     """How far [K] superheat, subcooling and condensing over outdoor lie outside what a running unit can have."""
     read = {name: measured(visit, f"/running/{name}") for name in RUNNING}
     outdoor = visit.air.outdoor_dry_bulb
-    if outdoor is None or visit.equipment.mode == "heating" or visit.equipment.metering_location == "outdoor":
+    if outdoor is None or not judges_cooling(visit) or visit.equipment.metering_location == "outdoor":
         return None
     values = [value for value in read.values() if value is not None]
     if len(values) < len(RUNNING):

@@ -14,6 +14,7 @@ from service.results.visit import Visit
 from service.verdicts.bounded import evidence, fixed_bounds, judged
 from service.verdicts.judge import above, below
 from service.verdicts.measured import measured
+from service.verdicts.mode import asks_heating, judges_cooling, pressures_are_level
 from service.verdicts.refrigerant_held import refrigerant_held
 from service.verdicts.report import report
 from service.verdicts.resting_fan import fan_rests, is_held_up
@@ -33,12 +34,12 @@ STANDARD, HIGH = "10", "16"  # rows of that table for a unit whose efficiency cl
 
 def check_running(visit: Visit, state: RunningState) -> tuple[Finding, ...]:
     """Findings that need no target of the charge."""
-    cooling = visit.equipment.mode != "heating"
+    cooling = judges_cooling(visit)
     groups = (
         _high_side(visit, state),
         _vacuum(visit),
         _drier(state),
-        _floodback(state),
+        () if asks_heating(visit) and pressures_are_level(visit) else _floodback(state),
         _outdoor_fan(visit),
         *((_freezing(state), _condensing(visit, state)) if cooling else ()),
     )

@@ -6,6 +6,7 @@ from service.checks.electrical.shell import HOT, UNKNOWN, shell_state
 from service.results.finding import Finding, State
 from service.results.visit import Visit
 from service.results.visit.kept import kept
+from service.verdicts.mode import asks_heating
 from service.verdicts.report import Checked, report
 
 Seen = str | bool
@@ -27,6 +28,7 @@ def _yes_no(member: str, code: str, seen: State) -> tuple[Sign, Sign]:
 
 
 FROST = ("inspection.ice-on-suction-line", "inspection.ice-on-coil")
+OUTDOOR_ICE = "inspection.outdoor-coil-iced"
 SIGNS = (
     Sign("terminals", "sound", "inspection.terminals", State.PASS),
     Sign("terminals", "loose", "inspection.terminals", State.FAIL, "loose"),
@@ -44,6 +46,9 @@ SIGNS = (
     *_yes_no("oil_stains", "inspection.oil-stains", State.REVIEW),
     *_yes_no("ice_on_suction_line", "inspection.ice-on-suction-line", State.REVIEW),
     *_yes_no("ice_on_coil", "inspection.ice-on-coil", State.REVIEW),
+    Sign("outdoor_coil_ice", "clear", "inspection.outdoor-coil-iced", State.PASS),
+    Sign("outdoor_coil_ice", "frost", "inspection.outdoor-coil-iced", State.PASS, "frost"),
+    Sign("outdoor_coil_ice", "iced", "inspection.outdoor-coil-iced", State.FAIL),
     *_yes_no("filter_dirty", "inspection.filter-dirty", State.FAIL),
     *_yes_no("outdoor_coil_dirty", "inspection.outdoor-coil-dirty", State.FAIL),
     *_yes_no("indoor_coil_dirty", "inspection.indoor-coil-dirty", State.FAIL),
@@ -73,11 +78,13 @@ def check_inspection(visit: Visit) -> Checked:
 
 
 def _in_its_mode(visit: Visit, finding: Finding) -> Finding:
-    """In heating the outdoor coil boils the refrigerant: frost on the lines is ordinary and says nothing."""
-    if visit.equipment.mode == "heating" and finding.code in FROST and finding.state is State.REVIEW:
-        return report(
-            finding.code, State.NOT_APPLICABLE, (*finding.evidence, "/equipment/mode"), variant="heating"
-        )
+    """In heating the outdoor coil boils the refrigerant: frost on the lines is ordinary and says nothing. In
+    cooling it condenses: frost there says that the unit heats."""
+    pointers, ice = (*finding.evidence, "/equipment/mode"), visit.inspection.outdoor_coil_ice
+    if asks_heating(visit) and finding.code in FROST and finding.state is State.REVIEW:
+        return report(finding.code, State.NOT_APPLICABLE, pointers, variant="heating")
+    if finding.code == OUTDOOR_ICE and not asks_heating(visit) and ice != "clear":
+        return report(finding.code, State.REVIEW, finding.evidence, variant="cooling")
     return finding
 
 

@@ -46,11 +46,18 @@ class Running:
     """Readings after the unit has run steadily."""
 
     minutes_running: float | None = minutes("Minutes of steady running.")
-    suction_pressure: float | None = pressure("Suction pressure at the suction service valve.")
+    suction_pressure: float | None = pressure(
+        "Suction pressure at the suction service valve; in heating at the common suction port."
+    )
     liquid_pressure: float | None = pressure("Pressure at the liquid service valve.")
     discharge_pressure: float | None = pressure("Pressure at the compressor discharge.")
-    suction_line_temperature: float | None = temperature("Suction line at the service valve.")
+    suction_line_temperature: float | None = temperature(
+        "Suction line at the service valve; in heating between reversing valve and compressor."
+    )
     liquid_line_temperature: float | None = temperature("Liquid line at the service valve.")
+    vapor_line_temperature: float | None = temperature(
+        "Large (vapor) line of a heat pump, indoors or at the service valve: cold in cooling, hot in heating."
+    )
     discharge_line_temperature: float | None = temperature("Discharge line, 6 in (15 cm) from the compressor.")
     evaporator_outlet_temperature: float | None = temperature("Suction line at the evaporator outlet.")
     drier_inlet_temperature: float | None = temperature("Liquid line before the filter-drier.")

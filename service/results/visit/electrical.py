@@ -48,7 +48,7 @@ class Control:
     coil_volts: float | None = volts("Across the contactor coil.")
     y_volts: float | None = volts("Y to common at the outdoor unit.")
     coil_resistance: Resistance | None = resistance("Contactor coil, wires off.")
-    thermostat_calling: bool | None = flag("The thermostat is calling for cooling.")
+    thermostat_calling: bool | None = flag("The thermostat is calling for cooling, or for heating in that mode.")
     high_pressure_switch: str | None = choice("High-pressure switch.", "closed", "open")
     low_pressure_switch: str | None = choice("Low-pressure switch.", "closed", "open")
     float_switch: str | None = choice("Condensate float switch.", "closed", "open")
@@ -58,6 +58,9 @@ class Control:
     fuse_open: bool | None = flag("The control fuse is blown.")
     crankcase_heater_resistance: Resistance | None = resistance("Crankcase heater, wires off.")
     motor_protection_module: str | None = choice("Motor protection module contact.", "closed", "open")
+    defrost_works: bool | None = flag("A forced defrost starts, clears the outdoor coil and ends.")
+    reversing_valve_volts: float | None = volts("Across the reversing valve's coil, with the call present.")
+    reversing_valve_coil_resistance: Resistance | None = resistance("Reversing valve's coil, wires off.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,7 +96,10 @@ class Equipment:
     serial: str | None = member(
         "text", "Serial number, opaque text; printed on the job note and nowhere else.", length=64
     )
-    mode: str | None = choice("What it is running as; cooling when absent.", "cooling", "heating")
+    mode: str | None = choice("What it is asked to run as; cooling when absent.", "cooling", "heating")
+    reversing_valve_energized_in: str | None = choice(
+        "Mode in which the reversing valve's coil is energized (O: cooling, B: heating).", "cooling", "heating"
+    )
     refrigerant: str | None = member(
         "text", "ASHRAE 34 designation of what is in the unit now, e.g. R-410A.", length=24
     )

@@ -88,6 +88,9 @@ class Inspection:
     oil_stains: bool | None = flag("Oil stains at joints or coils.")
     ice_on_suction_line: bool | None = flag("Ice on the suction line.")
     ice_on_coil: bool | None = flag("Ice on the indoor coil.")
+    outdoor_coil_ice: str | None = choice(
+        "Outdoor coil: clear, thin frost, or closed with ice.", "clear", "frost", "iced"
+    )
     filter_dirty: bool | None = flag("The air filter is dirty.")
     outdoor_coil_dirty: bool | None = flag("The outdoor coil is dirty or blocked.")
     indoor_coil_dirty: bool | None = flag("The indoor coil is dirty.")
