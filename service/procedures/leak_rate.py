@@ -130,7 +130,6 @@ def _values(case: _Case) -> dict[str, Value]:
     rules, least, contested = case.scope.rules, case.scope.least_charge, case.scope.contested
     if rules:
         values["rule"] = " / ".join(rule.title for rule in rules)
-        values["edition"] = "; ".join(rule.edition for rule in rules)
     if contested is not None:
         values["rule_said"] = contested.code
     if not case.place.held:
