@@ -58,3 +58,16 @@ def test_a_time_whose_ends_are_alike_is_said_once(language, said):
         .get_json()["outcome"]
     )
     assert said in outcome["summary"]
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_unit_that_ends_with_a_period_ends_no_sentence(language):
+    """`0.25 in. w.c.` before a period gives two of them."""
+    client = create_app().test_client()
+    cases = [case for _, case in golden_cases() if case["endpoint"] == "/v1/air"]
+    answers = [
+        client.post("/v1/air", json=case["request"], headers={"Accept-Language": language}) for case in cases
+    ]
+    details = [item["detail"] for answer in answers for item in answer.get_json().get("findings", ())]
+    assert any("in. w.c." in detail for detail in details)
+    assert [detail for detail in details if ".." in detail] == []
