@@ -63,10 +63,10 @@ class Cause:
     title: ClassVar[str] = field(metadata=sent("text", "The cause in a few words.", said="cause"))
     probability: float = field(metadata=sent("number", "Probability.", low=0.0, high=1.0, decimals=4))
     supported_by: tuple[Argument, ...] = field(
-        default=(), metadata=sent("texts", "What speaks for it.", said="arguments")
+        default=(), metadata=sent("texts", "What supports it, in words.", said="arguments")
     )
     contradicted_by: tuple[Argument, ...] = field(
-        default=(), metadata=sent("texts", "What speaks against it.", said="arguments")
+        default=(), metadata=sent("texts", "What contradicts it, in words.", said="arguments")
     )
     confirm_by: tuple[str, ...] = field(
         default=(), metadata=sent("texts", "Codes of the steps that would confirm it.")
@@ -79,7 +79,7 @@ class Cause:
         default=None,
         metadata=sent_if_known(
             "number",
-            "What the simulated units alone make of it, before any check of its own; absent where they were not "
+            "Its probability from simulated units alone, before any check of its own; absent where they were not "
             "asked or do not know it.",
             low=0.0,
             high=1.0,
@@ -141,7 +141,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """What can hurt, gravest first."""
+    """A caution: what can hurt, and how to avoid it."""
 
     code: str = field(metadata=listed("GET /v1/hazards"))
     severity: ClassVar[str] = field(
@@ -194,9 +194,7 @@ class Answer:
     )
     holds: tuple[Hold, ...] = field(
         default=(),
-        metadata=sent(
-            "parts", "Hazards that stop the work, gravest first. Show them before everything else.", part=Hold
-        ),
+        metadata=sent("parts", "Hazards that stop the work, most serious first. Show them first.", part=Hold),
     )
     causes: tuple[Cause, ...] = field(
         default=(), metadata=sent("parts", "Possible causes, the likeliest first.", part=Cause)
@@ -206,7 +204,7 @@ class Answer:
     )
     next_steps: tuple[Step, ...] = field(default=(), metadata=sent("parts", "What to do, in order.", part=Step))
     cautions: tuple[str, ...] = field(
-        default=(), metadata=sent("coded", "What can hurt, gravest first.", part=Caution)
+        default=(), metadata=sent("coded", "What can hurt, most serious first.", part=Caution)
     )
     assumptions: tuple[Assumption, ...] = field(
         default=(), metadata=sent("parts", "What was taken for granted.", part=Assumption)

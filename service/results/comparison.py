@@ -27,7 +27,7 @@ class FindingChange:
 
 @dataclass(frozen=True, slots=True)
 class AgainstExpected:
-    """One reading taken both times, each time as its distance from a sound unit's in the weather of that visit."""
+    """One reading of both visits, as its distance from that of a unit without a fault in the same weather."""
 
     pointer: str | None = member("text", "The reading in either visit document.", required=True)
     before: Quantity | None = member("quantity", "Distance before the repair.", choices=("any",), required=True)

@@ -8,7 +8,7 @@ from service.results.declare import member, part, sent
 
 @dataclass(frozen=True, slots=True)
 class RangeOf:
-    """A 90 % range with its likeliest value.
+    """A 90% range with its likeliest value.
 
     In SI of `kind`.
     """
@@ -92,7 +92,7 @@ class LossComputed:
 class ExpectedComputed:
     """Answer of POST /v1/expected."""
 
-    expected: ExpectedReadings = part(ExpectedReadings, "A sound unit here and now.")
+    expected: ExpectedReadings = part(ExpectedReadings, "A unit without a fault, in today's weather.")
     after_repair: ExpectedReadings = part(
         ExpectedReadings, "This unit once the leading fault is repaired, in the same weather."
     )

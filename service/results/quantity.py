@@ -8,7 +8,7 @@ from service.results.declare import sent, sent_if_known
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A value with its unit; the uncertainty is a 95 % half-width (k = 2) and absent where it is not known.
+    """A value with its unit; the uncertainty is a 95% half-width (k = 2) and absent where it is not known.
 
     value and uncertainty in SI of `kind` (`service.results.units.KINDS`).
     """
@@ -23,5 +23,5 @@ class Quantity:
         )
     )
     uncertainty: float | None = field(
-        default=None, metadata=sent_if_known("number", "95 % half-width (k = 2) in `unit`.", said="width")
+        default=None, metadata=sent_if_known("number", "95% half-width (k = 2) in `unit`.", said="width")
     )

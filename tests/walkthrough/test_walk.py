@@ -18,12 +18,12 @@ QUESTIONS = {
 }
 DEAD = {
     "The disconnect is open and locked.": "yes",
-    "The meter was tried on a live source before": "yes",
+    "The meter was proved on a live source before": "yes",
     "Line 1 to line 2.": "0",
     "Line 1 to ground.": "0",
     "Line 2 to ground.": "0",
     "Volts left across the run capacitor.": "0",
-    "The meter was tried on a live source after": "yes",
+    "The meter was proved on a live source after": "yes",
 }
 CAPACITOR = {
     "Run capacitors, one item a section.": "1",

@@ -38,7 +38,7 @@ class WeighedChargeRequest(ProcedureRequest):
         "Saturation temperature in the suction line in use; 45 F when absent."
     )
     published_adjustment_per_length: float | None = member(
-        "mass_per_length", "The maker's charge adjustment per length of line set.", low=0.0, high=10.0
+        "mass_per_length", "The manufacturer's charge adjustment per length of line set.", low=0.0, high=10.0
     )
     extras: ChargeExtras = part(ChargeExtras, "What the factory charge did not reckon with.")
     service_valves: bool | None = flag("The unit has service valves; false for a sealed, critically charged one.")
@@ -69,7 +69,7 @@ class WeighedChargeRequest(ProcedureRequest):
         "ventilation",
     )
     published_room_charge: float | None = mass(
-        "Most charge that the maker's table allows in this room with the unit's own leak mitigation."
+        "Most charge that the manufacturer's table allows in this room with the unit's own leak mitigation."
     )
 
 

@@ -39,7 +39,7 @@ class Visit:
     site: Site = part(Site, "Where the unit stands.")
     equipment: Equipment = part(Equipment, "What the nameplates say.")
     complaint: Complaint = part(Complaint, "What the customer reports.")
-    isolation: Isolation = part(Isolation, "How dead was proven.")
+    isolation: Isolation = part(Isolation, "Proof that the power is off.")
     inspection: Inspection = part(Inspection, "What can be seen and felt.")
     electrical: Electrical = part(Electrical, "Electrical readings.")
     standing: Standing = part(Standing, "Unit off, pressures equalized.")

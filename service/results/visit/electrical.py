@@ -77,7 +77,7 @@ class Contactor:
 
 @dataclass(frozen=True, slots=True)
 class Windings:
-    """Compressor windings pair by pair, power proven off."""
+    """Compressor windings pair by pair, power verified off."""
 
     common_run: Resistance | None = resistance("Common to run.")
     common_start: Resistance | None = resistance("Common to start.")
@@ -124,7 +124,7 @@ class Insulation:
     megohms_at_10_s: float | None = megohms("Reading after 10 s.")
     megohms_at_60_s: float | None = megohms("Reading after 60 s.")
     last_megohms: float | None = megohms("Reading of the last like test.")
-    minimum_megohms: float | None = megohms("The maker's minimum.")
+    minimum_megohms: float | None = megohms("The manufacturer's minimum.")
     read_at: str | None = choice("Where the probes were.", "terminals", "lead_ends")
     under_vacuum: bool | None = flag("The test was made with the system under vacuum.")
     drive_unplugged: bool | None = flag("The drive was unplugged from the compressor.")

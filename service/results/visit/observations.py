@@ -56,11 +56,11 @@ class Complaint:
 
 @dataclass(frozen=True, slots=True)
 class Isolation:
-    """How dead was proven, at the contactor's line side, panel off and hands out."""
+    """Proof that the power is off, measured at the contactor's line side, panel off and hands out."""
 
     disconnect_locked: bool | None = flag("The disconnect is open and locked.")
-    meter_proved_before: bool | None = flag("The meter was tried on a live source before the dead reading.")
-    meter_proved_after: bool | None = flag("The meter was tried on a live source after the dead reading.")
+    meter_proved_before: bool | None = flag("The meter was proved on a live source before the voltage test.")
+    meter_proved_after: bool | None = flag("The meter was proved on a live source after the voltage test.")
     line_to_line_volts: float | None = volts("Line 1 to line 2.")
     line1_to_ground_volts: float | None = volts("Line 1 to ground.")
     line2_to_ground_volts: float | None = volts("Line 2 to ground.")
@@ -95,7 +95,7 @@ class Inspection:
     outdoor_coil_dirty: bool | None = flag("The outdoor coil is dirty or blocked.")
     indoor_coil_dirty: bool | None = flag("The indoor coil is dirty.")
     fan_blade_damaged: bool | None = flag("The fan blade is damaged.")
-    wires_off_terminals: bool | None = flag("The wires were lifted off before the dead readings.")
+    wires_off_terminals: bool | None = flag("The wires were taken off the terminals before these readings.")
     oil_colour: str | None = choice("Compressor oil.", "clear", "dark", "black")
     acid_test: str | None = choice("Acid test of the oil.", "pass", "fail")
     valve_bulb: str | None = choice("Sensing bulb of the expansion valve.", "tight", "loose", "uninsulated")

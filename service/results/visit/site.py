@@ -36,7 +36,7 @@ class Site:
 
 @dataclass(frozen=True, slots=True)
 class Instruments:
-    """Accuracy of the instruments as a 95 % half-width (k = 2); defaults are documented in the catalogue."""
+    """Accuracy of the instruments, a 95% half-width (k = 2); GET /v1/sources has the defaults (`instruments.`)."""
 
     pressure_accuracy: float | None = member(
         "pressure_difference", "Accuracy of the pressure gauges.", low=0.0, high=700e3

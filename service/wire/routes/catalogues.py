@@ -116,7 +116,7 @@ def _steps(spoken: str) -> codes.StepList:
 def list_hazards() -> Response:
     """The list of hazards.
 
-    Every hold, gravest first, then every caution.
+    Every hold, most serious first, then every caution.
     """
     return listed(_hazards, language())
 

@@ -83,8 +83,8 @@ def post_assessment() -> Response:
 def post_electrical() -> Response:
     """Electrical verdicts.
 
-    Isolation, windings, insulation, capacitors, contactor, supply, control, currents, protection. No dead reading
-    is trusted until dead is proven.
+    Isolation, windings, insulation, capacitors, contactor, supply, control, currents, protection. Ohm and
+    insulation readings get no verdict until the power is verified off.
     """
     return answer_visit(assessment.judge_electrical, SIZE_OF_PART)
 
@@ -96,7 +96,7 @@ def post_charge() -> Response:
     """Charge status.
 
     Saturation, superheat, subcooling and their targets; the status follows the published installer tolerances, and
-    only where nothing else in the readings speaks against charge.
+    only where nothing else in the readings contradicts it.
     """
     return answer_visit(assessment.judge_charge, SIZE_OF_PART)
 
@@ -129,7 +129,7 @@ def post_compressor() -> Response:
 def post_expected() -> Response:
     """Expected readings for this unit today.
 
-    Each expected reading with a 90 % range, for the weather and the unit of the document.
+    Each expected reading with a 90% range, for the weather and the unit of the document.
     """
     return answer_visit(assessment.judge_expected, SIZE_OF_PART)
 
