@@ -84,7 +84,9 @@ class RefrigerantLoad:
 
     likely: bool = field(metadata=sent("boolean", "Refrigerant work is likely."))
     probability: float = field(
-        metadata=sent("number", "That the repair opens the refrigerant circuit.", low=0.0, high=1.0, decimals=4)
+        metadata=sent(
+            "number", "Probability that the repair opens the refrigerant circuit.", low=0.0, high=1.0, decimals=4
+        )
     )
     designation: str | None = field(
         default=None, metadata=sent_if_known("text", "ASHRAE 34 designation, where known.")
