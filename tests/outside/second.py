@@ -54,9 +54,9 @@ def second_visits(refrigerant: str, metering: str, hundreds: int, seed: int, rou
     rng = np.random.default_rng(seed)
     label = np.repeat([CAUSES.index(name) for name in VISITS], [hundreds * count for count in VISITS.values()])
     plant = _plants(rng, refrigerant, metering == "expansion_valve", label.size)
-    size = _sizes(rng, label)
-    truth = label, _shares(label, size)
-    return _visited(rng, refrigerant, metering, plant, truth, lambda run: _with_faults(run, label, size), rough)
+    size = sizes_of(rng, label)
+    truth = label, shares_of(label, size)
+    return _visited(rng, refrigerant, metering, plant, truth, lambda run: with_faults(run, label, size), rough)
 
 
 def visits_to(
@@ -85,12 +85,12 @@ def _visited(
     rough: float,
 ) -> HeldOut:
     label, share = truth
-    weather, other = _weather(rng, label.size), _weather(rng, label.size)
-    placement = _placed(rng, label.size)
+    weather, other = weather_of(rng, label.size), weather_of(rng, label.size)
+    placement = placed_in(rng, label.size)
     today, ok = _read(plant, faulty(weather), placement)
     sound, sound_ok = _read(plant, other, placement)
     kept = ok & sound_ok & (today[:, 0] > 258.0) & (today[:, 1] < 336.0)
-    return _by_instruments(
+    return by_instruments(
         rng,
         refrigerant,
         metering,
@@ -140,7 +140,8 @@ def _plants(rng: np.random.Generator, refrigerant: str, has_valve: bool, count: 
     return sized(saturation(refrigerant), has_valve, Machine(values))
 
 
-def _weather(rng: np.random.Generator, count: int) -> Machine:
+def weather_of(rng: np.random.Generator, count: int) -> Machine:
+    """Weather and return air at each visit, and how far sound units are from their design."""
     dry = ZERO_F + F * np.clip(rng.normal(76.0, 3.0, count), 69.0, 85.0)
     pressure = np.where(rng.random(count) < 0.7, 101_325.0, rng.uniform(84e3, 101e3, count))
     ratio = air.ratio_from_relative_humidity(dry, np.clip(rng.normal(0.5, 0.08, count), 0.25, 0.72), pressure)
@@ -156,7 +157,7 @@ def _weather(rng: np.random.Generator, count: int) -> Machine:
     )
 
 
-def _sizes(rng: np.random.Generator, label: Array) -> Array:
+def sizes_of(rng: np.random.Generator, label: Array) -> Array:
     """Size of each fault in its own measure (``LEVEL_MEASURES``); 0 where sound."""
     size = np.zeros(label.size)
     for name in FAULTS:
@@ -179,7 +180,8 @@ def _binned(rng: np.random.Generator, bins: tuple[tuple[float, int], ...], width
     return chosen + rng.uniform(-0.5 * width, 0.5 * width, count)
 
 
-def _shares(label: Array, size: Array) -> Array:
+def shares_of(label: Array, size: Array) -> Array:
+    """Place of each size in the range of its fault; 0 where sound."""
     share = np.zeros(label.size)
     for name in FAULTS:
         chosen = label == CAUSES.index(name)
@@ -188,7 +190,9 @@ def _shares(label: Array, size: Array) -> Array:
     return share
 
 
-def _with_faults(run: Machine, label: Array, size: Array) -> Machine:
+def with_faults(run: Machine, label: Array, size: Array) -> Machine:
+    """Operation with the one fault of each unit."""
+
     def of(name: str) -> Array:
         return np.where(label == CAUSES.index(name), size, 0.0)
 
@@ -208,7 +212,8 @@ def _with_faults(run: Machine, label: Array, size: Array) -> Machine:
     )
 
 
-def _placed(rng: np.random.Generator, count: int) -> dict[str, Array]:
+def placed_in(rng: np.random.Generator, count: int) -> dict[str, Array]:
+    """What instruments and ducts do to the readings of each unit, and what its nameplate says."""
     return {
         "suction_pull": rng.uniform(0.0, 0.06, count),
         "liquid_pull": rng.uniform(0.0, 0.06, count),
@@ -257,7 +262,7 @@ def _conditions(run: Machine) -> Array:
     return np.stack([run["outdoor"], run["return_dry_bulb"], wet, run["pressure"]], axis=1)
 
 
-def _by_instruments(
+def by_instruments(
     rng: np.random.Generator,
     refrigerant: str,
     metering: str,
@@ -266,6 +271,7 @@ def _by_instruments(
     conditions: list[Array],
     rough: float,
 ) -> HeldOut:
+    """Visits as ordinary instruments read them; values: of today and of the sound unit, free of errors."""
     deviations = rough * gauge_deviations(values[0], conditions[0], fit_refrigerant(refrigerant))
     spread = rough * np.array([INSTRUMENTS[name] for name in CONDITIONS] + [0.0])
     shown = [one + spread * rng.normal(size=one.shape) for one in conditions]

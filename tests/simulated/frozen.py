@@ -15,6 +15,7 @@ import numpy as np
 from service.knowledge.cycle_model import METERING, PAIRS, SOUND
 from service.physics.cycle.readings import READINGS
 from tests.outside.installed import installed_visits
+from tests.outside.public import THIRD, public_visits
 from tests.outside.second import second_visits
 from tests.simulated.populations import ALL, SINGLE, TIE_BREAKERS, HeldOut, held_out
 
@@ -66,8 +67,8 @@ def frozen_sets(scale: int) -> list[FrozenSet]:
 
 
 def fresh_sets(scale: int) -> list[FrozenSet]:
-    """The same of other draws, not looked at while tuning."""
-    return _sets(scale, FRESH, "fresh draws, ")
+    """The same of other draws, and the visits of the third model; none looked at while tuning."""
+    return [*_sets(scale, FRESH, "fresh draws, "), FrozenSet(THIRD, public_visits())]
 
 
 def _sets(scale: int, seed: int, prefix: str) -> list[FrozenSet]:
