@@ -3,7 +3,7 @@
 A tool, no test needs it. It runs with TESPy 0.11.3 (PyPI, MIT licence), which the project does not depend on:
 
     python -m venv /tmp/public && /tmp/public/bin/pip install -e . tespy==0.11.3
-    /tmp/public/bin/python -m tests.outside.public_draw        # about half an hour
+    /tmp/public/bin/python -m tests.outside.public_draw        # 25 minutes on a busy machine
 
 Third model: built with TESPy by the same hands. Causes, their shares and sizes, weather and what a fault changes
 are those of ``second``; the physics that answers is the package's (see ``public_unit``). Written are readings free
@@ -30,6 +30,7 @@ from tests.outside.second import VISITS, ZERO_F, F, placed_in, shares_of, sizes_
 SEED = 41_117
 # Visits of each of the four groups: half of those of ``second``.
 COUNTS = {name: round(0.5 * count) for name, count in VISITS.items()}
+WEATHER = ("outdoor", "return_dry_bulb", "return_ratio", "pressure")
 HEAD = """\
 # Visits by the third model: built with TESPy 0.11.3 (PyPI, MIT licence) and CoolProp 8.0.0 by the authors of the
 # service. Simulated, none from the field. Command: python -m tests.outside.public_draw (seed {seed}).
@@ -147,9 +148,6 @@ def _solved(unit: PublicUnit, sound: Values, faulty: Values) -> list[Values]:
     weather = {name: sound[name] for name in WEATHER}
     first = unit.run(weather, _operation(sound))
     return [first, first if faulty == sound else unit.run(weather, _operation(faulty))]
-
-
-WEATHER = ("outdoor", "return_dry_bulb", "return_ratio", "pressure")
 
 
 def _operation(run: Values) -> Values:

@@ -7,7 +7,8 @@ et al. 2015, as cited there), restrictors by a flow coefficient (``Valve``), hum
 the coil's volume, density of the two phases with the slip of Zivi 1964, from memory), the line along which a valve
 opens with superheat, the share of air that passes the indoor coil untouched, the exponent of the air side's
 coefficient, and that foreign gas adds its pressure to the gauge and hinders condensing. A fixed orifice passes by
-the whole difference of pressure: the package knows no choked flow. Needs TESPy; see ``public_draw``.
+the whole difference of pressure: the package knows no choked flow. Known to differ from chambers: a unit with a
+valve that is slightly short of charge boils a little warmer here. Needs TESPy; see ``public_draw``.
 """
 
 from dataclasses import dataclass
