@@ -42,10 +42,10 @@ def told_sound(one: FrozenSet) -> list[tuple[float, float, float]]:
     label, size, weight = truth_of(one)
     sound = label == CAUSES.index(SOUND)
     groups = (sound, ~sound & (size < MIDDLE), ~sound & (size >= MIDDLE))
-    with _threshold(NEVER):
-        anyway = _are_sound(one)[0]
-    with _threshold(SHARES[0]):
-        at_least, share = _are_sound(one)
+    with threshold(CODE, NEVER):
+        anyway = are_told(one, "sound")[0]
+    with threshold(CODE, SHARES[0]):
+        at_least, share = are_told(one, "sound")
     found = []
     for least in SHARES:
         told = anyway | (at_least & (share >= least))
@@ -53,20 +53,22 @@ def told_sound(one: FrozenSet) -> list[tuple[float, float, float]]:
     return found
 
 
-def _are_sound(one: FrozenSet) -> tuple[np.ndarray, np.ndarray]:
+def are_told(one: FrozenSet, state: str) -> tuple[np.ndarray, np.ndarray]:
+    """Which visits of a set are told a state, and the share of each one's leading cause."""
     answers = answers_of(one)
-    told = np.array([state_of(answer) == "sound" for answer in answers])
+    told = np.array([state_of(answer) == state for answer in answers])
     return told, np.array([answer.causes[0].probability for answer in answers])
 
 
 @contextmanager
-def _threshold(value: float) -> Iterator[None]:
-    kept = all_limits()[CODE]
-    all_limits()[CODE] = replace(kept, value=value)
+def threshold(code: str, value: float) -> Iterator[None]:
+    """A limit's value, for as long as this stands."""
+    kept = all_limits()[code]
+    all_limits()[code] = replace(kept, value=value)
     try:
         yield
     finally:
-        all_limits()[CODE] = kept
+        all_limits()[code] = kept
 
 
 if __name__ == "__main__":
