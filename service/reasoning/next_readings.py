@@ -22,8 +22,8 @@ MOST = 6
 def next_readings(case: Case) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    What is contradicted, what was left out as not fitting and, while no fault leads, what the outcome waits for
-    come before what only moves the shares.
+    What is contradicted comes first of them. What was left out as not fitting and, while no fault leads, what the
+    outcome waits for come before what only moves the shares.
     """
     safety = _safety(case)
     from_cycle = gained_from_cycle(case.cycle.verdict, case.causes)
@@ -57,9 +57,10 @@ def _best(case: Case, offered: list[tuple[Gained, NextReading]], awaited: frozen
         offered = [pair for pair in offered if pair[0].changes >= least or pair[1].pointer in awaited]
     part = limit("reasoning.bits-beside-worth").value
 
-    def place(pair: tuple[Gained, NextReading]) -> tuple[bool, float, str]:
+    def place(pair: tuple[Gained, NextReading]) -> tuple[bool, bool, float, str]:
         gained, item = pair
-        return item.pointer not in awaited, -(gained.worth + part * gained.bits) / item.minutes, item.why
+        late = item.pointer not in contradicted(case), item.pointer not in awaited
+        return *late, -(gained.worth + part * gained.bits) / item.minutes, item.why
 
     return [item for _, item in sorted(offered, key=place)]
 
