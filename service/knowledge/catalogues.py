@@ -103,8 +103,9 @@ class CauseRow:
     refuted_by: findings whose firm result in one of these states leaves the cause undecided, however likely
     everything else makes it. waits_for: findings that put its repair off. proof_waived_on: metering devices on
     which the proof cannot be made. condemns: the repair replaces the compressor. watch: what the customer would
-    notice. charge: what it asks to do with the charge (add, remove). needs_a_sign: with the gauges on, it is
-    looked into only where a reading speaks for it. sound: it is the absence of a fault.
+    notice. cannot_explain: firm findings of the wrong sign for it: what was seen of it then stands beside the
+    cause looked for, and adds nothing to it. charge: what it asks to do with the charge (add, remove).
+    needs_a_sign: with the gauges on, it is looked into only where a reading speaks for it. sound: it is no fault.
     """
 
     code: str
@@ -121,6 +122,7 @@ class CauseRow:
     refuted_by: ByFinding = field(default_factory=dict)
     waits_for: ByFinding = field(default_factory=dict)
     proof_waived_on: tuple[str, ...] = ()
+    cannot_explain: ByFinding = field(default_factory=dict)
     watch: str = ""
     charge: str = ""
     needs_a_sign: bool = False

@@ -99,7 +99,9 @@ def _of_causes() -> Iterator[Reference]:
         yield from _many(row.code, "repair", row.repair, steps)
         yield from _many(row.code, "parts", row.parts, catalogues.parts())
         yield from _many(row.code, "symptoms", row.symptoms, catalogues.symptoms())
-        yield from _many(row.code, "proof", (*row.proof, *row.refuted_by, *row.waits_for), findings)
+        yield from _many(
+            row.code, "proof", (*row.proof, *row.refuted_by, *row.waits_for, *row.cannot_explain), findings
+        )
     for symptom in catalogues.symptoms().values():
         yield from _many(symptom.code, "motors", symptom.motors, catalogues.motors())
         yield from _many(symptom.code, "finding", [symptom.finding] if symptom.finding else [], findings)

@@ -10,3 +10,8 @@ UNREAD = ("/equipment", "/site", "/instruments", "/complaint", "/isolation", "/b
 def rests_on_readings(item: Finding) -> bool:
     """Whether a finding rests on something that was read at the unit."""
     return any(not pointer.startswith(UNREAD) for pointer in item.evidence)
+
+
+def is_seen(item: Finding) -> bool:
+    """Whether a finding rests on what eye or hand found alone."""
+    return bool(item.evidence) and all(pointer.startswith("/inspection/") for pointer in item.evidence)

@@ -14,6 +14,8 @@ from service.knowledge.catalogues import CauseRow, sound
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.limits import limit
+from service.knowledge.row_types import matching
+from service.reasoning.at_unit import is_seen
 from service.reasoning.case import Case
 from service.reasoning.cause_basis import DECIMALS, SMALLEST, basis_of, capped, simulated_share, tested
 from service.reasoning.circumstances import weights_of_circumstances
@@ -23,7 +25,7 @@ from service.reasoning.priors import reweighed
 from service.reasoning.set_aside import is_void, rests_on_doubtful
 from service.results.answer import Argument, Cause
 from service.results.changed import changed
-from service.results.finding import CONTRADICTED, Finding, Severity, State
+from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
 from service.results.visit.observations import Complaint
 
 LEAST_SHOWN = 2
@@ -35,7 +37,7 @@ def rank_causes(case: Case) -> Case:
     findings = [item for item in case.findings if not (rests_on_doubtful(case, item) or is_void(case, item))]
     weighed = [is_weighed(finding, weighing) for finding in findings]
     counted = [finding for finding, is_in in zip(findings, weighed, strict=True) if not is_in]
-    heard = _heard(findings, weighed, weighing)
+    heard = _explaining(findings, _heard(findings, weighed, weighing))
     scores = _scores(case.visit.complaint, heard, weighing, _facts(findings))
     for code, weight in weights_of_circumstances(case).items():
         scores[code] += weight
@@ -111,6 +113,35 @@ def _heard(
         else speaks(finding)
         for finding, is_in in zip(findings, weighed, strict=True)
     ]
+
+
+def _explaining(findings: Sequence[Finding], heard: Sequence[Mapping[str, float]]) -> list[Mapping[str, float]]:
+    """What the findings say without what was seen of a cause that cannot explain an established reading.
+
+    A dirty filter stands in many houses: beside a superheat that low airflow would lower, it is a second defect.
+    """
+    unable = {
+        row.code for row in _bound() if any(_is_firm(item) for item in matching(row.cannot_explain, findings))
+    }
+    if not unable:
+        return list(heard)
+
+    def without(finding: Finding, said: Mapping[str, float]) -> Mapping[str, float]:
+        if not is_seen(finding):
+            return said
+        return {cause: weight for cause, weight in said.items() if weight < 0.0 or cause not in unable}
+
+    return [without(finding, said) for finding, said in zip(findings, heard, strict=True)]
+
+
+@cache
+def _bound() -> tuple[CauseRow, ...]:
+    """Causes that some finding is of the wrong sign for."""
+    return tuple(row for row in cause_rows().values() if row.cannot_explain)
+
+
+def _is_firm(finding: Finding) -> bool:
+    return finding.confidence is Confidence.FIRM and finding.variant != CONTRADICTED
 
 
 def _facts(findings: Sequence[Finding]) -> frozenset[str]:

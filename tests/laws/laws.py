@@ -39,6 +39,7 @@ from tests.laws.order import (
     what_is_told_sound_is_likely_sound,
 )
 from tests.laws.parts import unproven
+from tests.laws.signs import what_was_seen_does_not_hide_what_it_cannot_explain
 
 STOPS = re.compile(
     r"\b(shut it (off|down)|(keep|leave) (it|the unit) off|do not (energise|run it|start)|stop the compressor"
@@ -312,6 +313,7 @@ LAWS: dict[str, Law] = {
     "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
     "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
     "9 what is told sound is likely sound": what_is_told_sound_is_likely_sound,
+    "what was seen does not hide what it cannot explain": what_was_seen_does_not_hide_what_it_cannot_explain,
     "what conflicts is read again first": what_conflicts_is_read_again_first,
     "11 nothing is asked that the unit cannot have": nothing_is_asked_that_the_unit_cannot_have,
     "no check of cooling judges a unit that heats": no_check_of_cooling_judges_a_unit_that_heats,

@@ -132,6 +132,22 @@ def ask_for_a_nameplate_it_has_not(body):
     body["next_readings"] = [{"pointer": "/equipment/target_subcooling", "purpose": "confirm"}]
 
 
+def read_another_first(body):
+    body["next_readings"].insert(0, {"pointer": "/inspection/oil_colour", "purpose": "tell_apart"})
+
+
+def doubt_what_is_sound(body):
+    body["causes"][0]["probability"] = 0.4
+
+
+def blame_the_filter(body):
+    seen = {"code": "inspection.filter-dirty", "title": "Air filter dirty", "state": "fail", "confidence": "firm"}
+    starved = {"code": "charge.superheat-high", "title": "Superheat high", "state": "fail", "confidence": "firm"}
+    body["findings"] += [seen, starved]
+    filter_ = {"code": "cause.low-indoor-airflow", "probability": 0.9, "supported_by": [seen["title"]]}
+    body["causes"].insert(0, filter_)
+
+
 BENT = [
     ("1 nothing posted and firm is asked for again", SHORT, ask_again),
     ("2 a fault needs a firm failed check", SHORT, without_firm_checks),
@@ -146,6 +162,9 @@ BENT = [
     ("8 no charge is moved while something else leads", SHORT, weigh_in_under_head),
     ("8 no charge is moved while something else leads", SHORT, remove_what_does_not_lead),
     ("9 a sound set is sound", SOUND, ask_a_sound_unit),
+    ("9 what is told sound is likely sound", SOUND, doubt_what_is_sound),
+    ("what was seen does not hide what it cannot explain", SHORT, blame_the_filter),
+    ("what conflicts is read again first", SWAPPED, read_another_first),
     ("everybody out is all", GAS, go_on_working),
     ("a safe area comes first", FLAMMABLE, switch_off_first),
     ("ice goes before gauges", ICED, search_through_ice),
