@@ -12,7 +12,7 @@ from service.results.visit import Visit
 from service.schemas.dump import dump
 from service.schemas.read_counts import read_counts
 from service.schemas.sizes import FULL, SHORT, cut, passed
-from service.words.say import Speaker
+from service.words.say import speaker_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Assessed:
 
         size: `full`, `short` or `outcome` (see service/schemas/sizes.py).
         """
-        speaker = Speaker(self.visit.units, self.visit.site_pressure, language)
+        speaker = speaker_of(self.visit, language)
         counts = read_counts(self.visit, self.answer.relied_on)
         provenance = provenance_of(self.visit, self.answer)
         body = dump(cut(self.answer, size), speaker, provenance, self.visit.reference, counts)

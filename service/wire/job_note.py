@@ -11,7 +11,7 @@ from service.reasoning.outcome import by_visit
 from service.results.expected import ExpectedReadings
 from service.results.visit import Visit
 from service.schemas.sizes import OUTCOME
-from service.words.say import Speaker
+from service.words.say import speaker_of
 
 HTML = "text/html"
 SVG = "image/svg+xml"
@@ -24,7 +24,7 @@ def note_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
     from service.report.pictures import note_pictures, note_table
 
     visit = assessed.visit
-    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    speaker = speaker_of(visit, spoken)
     expected = _expected(visit)
     pictures = note_pictures(visit, assessed.answer, expected, speaker)
     table = note_table(visit, assessed.answer, expected, speaker)
@@ -41,7 +41,7 @@ def customers_page(assessed: Assessed, spoken: str) -> tuple[bytes, str]:
     from service.report.note import style_digest
 
     visit = assessed.visit
-    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    speaker = speaker_of(visit, spoken)
     page = customer_page(visit, assessed.document(spoken, OUTCOME)["outcome"], speaker)
     return page, f"{CLOSED}; style-src '{style_digest()}'"
 
@@ -50,7 +50,7 @@ def chart_drawing(visit: Visit, spoken: str) -> tuple[bytes, str]:
     """The pressure-enthalpy chart alone, and its Content-Security-Policy."""
     from service.report.pictures import chart_picture
 
-    speaker = Speaker(visit.units, visit.site_pressure, spoken)
+    speaker = speaker_of(visit, spoken)
     picture = chart_picture(visit, _expected(visit), speaker)
     # A drawing carries its colours in style attributes; nothing in it can load or run anything.
     return picture.svg, f"{CLOSED}; style-src 'unsafe-inline'"

@@ -9,6 +9,7 @@ from service.knowledge.yaml_files import KnowledgeError
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
 from service.results.quantity import Quantity
 from service.results.units import STANDARD_ATMOSPHERE, Units
+from service.results.visit import Visit
 from service.words.locale import DEFAULT, text
 from service.words.quantities import Measures
 from service.words.templates import pieces
@@ -41,7 +42,10 @@ OWN_TEXTS = frozenset({"rules", "report"})  # folders in which a rule may bring 
 class Speaker:
     """Says codes in one language and one request's units."""
 
-    def __init__(self, units: Units, site_pressure: float, language: str = "en") -> None:
+    def __init__(
+        self, units: Units, site_pressure: float, language: str = DEFAULT, *, heating: bool = False
+    ) -> None:
+        self.heating = heating
         self.units = units
         self.site_pressure = site_pressure
         self.language = language
@@ -56,7 +60,7 @@ class Speaker:
                 named = certificate_name(code.removeprefix(CERTIFICATE), self.language)
                 if named is not None:
                     return named
-        return text(self.language, folder, code)
+        return text(self.language, folder, code, heating=self.heating)
 
     def say(self, value: Value) -> str:
         """A value as the text shows it; texts and whole numbers stay as they are."""
@@ -126,7 +130,7 @@ class Speaker:
 
     def headline(self, code: str, state: str) -> str:
         """What was found, in a state; a label that needs no verdict beside it."""
-        return headline_text(self.language, code, state)
+        return headline_text(self.language, code, state, heating=self.heating)
 
     def value_title(self, code: str) -> str:
         """What a finding measures; its title where that names the value and no verdict."""
@@ -139,7 +143,7 @@ class Speaker:
         if finding.variant == CONTRADICTED:
             said: str = self.text("sentences", "finding.contradicted")
             return said
-        template = finding_text(self.language, finding.code, finding.state, finding.variant)
+        template = finding_text(self.language, finding.code, finding.state, finding.variant, heating=self.heating)
         values, finer, parts = finding.values, self._finer(finding), []
         for written, name in pieces(template):
             parts.append(written)
@@ -184,10 +188,16 @@ def _inside(title: str) -> str:
     return title if title[1:2].isupper() else title[:1].lower() + title[1:]
 
 
+def speaker_of(visit: Visit, language: str = DEFAULT) -> Speaker:
+    """Who says what is told of a visit: in its units, at its place, of a unit that cools or heats."""
+    heating = visit.equipment.mode == "heating"
+    return Speaker(visit.units, visit.site_pressure, language, heating=heating)
+
+
 @cache
-def headline_text(language: str, code: str, state: str) -> str:
+def headline_text(language: str, code: str, state: str, *, heating: bool = False) -> str:
     """What a finding in a state is called; made once, for nothing of it comes from the visit."""
-    said: dict[str, str] = text(language, "findings", code)["headlines"]
+    said: dict[str, str] = text(language, "findings", code, heating=heating)["headlines"]
     if state != str(State.PASS):
         return said.get(state, said["check"])
     passed = pieces(text(language, "sentences", "finding.passed"))
@@ -201,12 +211,12 @@ def plain_speaker(language: str = DEFAULT) -> Speaker:
 
 
 @cache
-def finding_text(language: str, code: str, state: State, variant: str) -> str:
+def finding_text(language: str, code: str, state: State, variant: str, *, heating: bool = False) -> str:
     """The template of what a finding says in a state.
 
     Raises: KnowledgeError where its row has no text for what a check reports.
     """
-    details: dict[str, str] = text(language, "findings", code)["detail"]
+    details: dict[str, str] = text(language, "findings", code, heating=heating)["detail"]
     name = f"{state}.{variant}" if variant else str(state)
     if name not in details:
         raise KnowledgeError(

@@ -37,7 +37,10 @@ class Complaint:
     """The customer's complaint and the unit's recent history."""
 
     symptoms: tuple[str, ...] = member(
-        "choices", "What the customer reports.", choices=SYMPTOMS, length=len(SYMPTOMS)
+        "choices",
+        "What the customer reports; in heating the words of cooling mean no heat, little heat and cold air.",
+        choices=SYMPTOMS,
+        length=len(SYMPTOMS),
     )
     recent_work: bool | None = flag("Work was done on the unit recently.")
     charge_added_recently: bool | None = flag("Refrigerant was added recently.")

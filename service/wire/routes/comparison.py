@@ -15,7 +15,7 @@ from service.wire.described import Example, described
 from service.wire.learnt import learnt_shares
 from service.wire.reading import language, read_document
 from service.wire.responding import respond
-from service.words.say import Speaker
+from service.words.say import speaker_of
 
 BLUEPRINT = Blueprint("comparison", __name__)
 ComparisonAnswer = answer_of("ComparisonAnswer", ComparisonComputed, keeps=True)
@@ -38,5 +38,5 @@ def post_comparison() -> Response:
     before, after = (with_learnt(visit, learnt) for visit in (posted.before, posted.after))
     answer = judge_comparison(replace(posted, before=before, after=after))
     observe.judged(answer.findings)
-    speaker = Speaker(after.units, after.site_pressure, spoken)
+    speaker = speaker_of(after, spoken)
     return respond(dump(answer, speaker, provenance_of(after, answer), after.reference), language=spoken)

@@ -12,7 +12,7 @@ from service.reasoning.before_after import judge_comparison
 from service.results.comparison import ComparisonRequest
 from service.schemas.documents import load
 from service.schemas.dump import dump
-from service.words.say import Speaker
+from service.words.say import speaker_of
 from service.workshop.walkthrough.dialogue import Dialogue, Document, Question
 from service.workshop.walkthrough.pointers import absent, place
 from service.workshop.walkthrough.telling import show_holds
@@ -39,7 +39,7 @@ def comparison(before: Document, after: Document) -> Document:
     """The comparison of two visits, as the service answers it. Raises: Refusal."""
     request = load(ComparisonRequest, {"before": before, "after": after, "units": after.get("units", {})})
     found = judge_comparison(request)
-    speaker = Speaker(request.after.units, request.after.site_pressure)
+    speaker = speaker_of(request.after)
     return dump(found, speaker, provenance(), None)
 
 
