@@ -29,6 +29,7 @@ class KindRow:
     stands_as: str = ""
     lacks: tuple[str, ...] = ()
     lacks_parts: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
 
     @property
     def ducted_split(self) -> bool:

@@ -157,6 +157,7 @@ def _of_kinds() -> Iterator[Reference]:
         yield from _many(kind.code, "circumstances", kind.circumstances, circumstance_rows())
         yield from _many(kind.code, "stands_as", [kind.stands_as] if kind.stands_as else [], cycle_kinds())
         yield from _many(kind.code, "lacks_parts", kind.lacks_parts, parts)
+        yield from _many(kind.code, "cautions", kind.cautions, catalogues.cautions())
         yield from _many(kind.code, "lacks", kind.lacks, {*pointers, *_beginnings(pointers)})
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from service.knowledge.catalogues import cautions as caution_rows
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
+from service.knowledge.kinds import kind_row
 from service.knowledge.rule_book import book
 from service.knowledge.told import told
 from service.reasoning.case import Case
@@ -30,6 +31,7 @@ def gather_cautions(case: Case) -> tuple[str, ...]:
     wanted = {
         code for code, row in rows.items() if row.always or case.visit.site.equipment_location in row.locations
     }
+    wanted.update(kind_row(case.visit.equipment.kind).cautions)
     for _, codes in told(case.findings, "cautions"):
         wanted.update(codes)
     for hold in case.holds:

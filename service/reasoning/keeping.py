@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.case import Case
@@ -89,9 +90,10 @@ def ask_for_baseline(case: Case) -> Case:
 
 
 def owed_to_keep(visit: Visit, prefix: str = "") -> tuple[Missing, ...]:
-    """Readings without which the visit can be no baseline."""
-    read = present_pointers(visit)
-    core = (Missing(f"{prefix}{pointer}", ALLOWS) for pointer in CORE if pointer not in read)
+    """Readings without which the visit can be no baseline, of those that this kind of unit has."""
+    read, kind = present_pointers(visit), kind_row(visit.equipment.kind)
+    wanted = (pointer for pointer in CORE if pointer not in read and kind.has_reading(pointer))
+    core = (Missing(f"{prefix}{pointer}", ALLOWS) for pointer in wanted)
     return (*core, *owed_of_conditions(visit, prefix, ALLOWS))
 
 

@@ -67,6 +67,7 @@ def test_each_kind_says_what_it_is(language):
         {"stands_as": "packaged"},
         {"lacks": ("/running/suction",)},
         {"lacks_parts": ("part.contacter",)},
+        {"cautions": ("caution.cord",)},
     ],
 )
 def test_a_row_that_names_what_there_is_not_is_refused(monkeypatch, wrong):
