@@ -40,3 +40,22 @@ def test_who_may_recover(refrigerant, place, certificate):
     assert certificate in named
     listed = {row["code"] for row in client.get("/v1/certificates").get_json()["certificates"]}
     assert named <= listed
+
+
+@pytest.mark.parametrize(
+    ("equipment", "certificate"),
+    [
+        ({"kind": "room_air_conditioner", "factory_charge": 1.3}, "epa-608-type-1"),
+        ({"kind": "packaged_terminal_heat_pump"}, "epa-608-type-1"),
+        ({"kind": "packaged_terminal_air_conditioner", "factory_charge": 6}, "epa-608-type-2"),
+        ({"kind": "single_package_vertical_air_conditioner", "factory_charge": 4}, "epa-608-type-2"),
+        ({"kind": "split_air_conditioner", "factory_charge": 4}, "epa-608-type-2"),
+    ],
+)
+def test_a_small_appliance_is_told_by_its_kind_and_charge(equipment, certificate):
+    """40 CFR 82.152 (factory-sealed, 5 lb or less; room air conditioners are named) and 82.161, read in a copy."""
+    charge = {"expected_charge": 1, "full_charge": equipment.get("factory_charge", 2)}
+    document = CYLINDER | charge | {"refrigerant": "R-410A", "equipment": equipment}
+    body = create_app().test_client().post("/v1/procedures/recovery", json=document).get_json()
+    named = {code for step in body["next_steps"] for code in step["certificates"]}
+    assert named & {"epa-608-type-1", "epa-608-type-2"} == {certificate}
