@@ -47,11 +47,19 @@ def _digits(word: str) -> str:
     return "".join(letter for letter in word if letter.isdecimal())
 
 
-def which_word(given: Any, known: Iterable[str]) -> Said:
-    """What to say of a word that is not in its list: the one it may have been meant for, or which word it is."""
+def which_word(given: Any, known: Iterable[str | int]) -> Said:
+    """What to say of a word that is not in its list: the one it may have been meant for, or which word it is.
+
+    A number where the list has texts, and the other way round, looks like a word of it: its quotes are told of.
+    """
+    known = tuple(known)
+    if type(given) is int and str(given) in known:
+        return phrase("document.in-quotes")
     if type(given) is not str or len(given) > MOST_LETTERS:
         return ""
-    near = nearest(given.strip().lower().replace(" ", "_").replace("/", "_"), known)
+    if given not in known and given in map(str, known):
+        return phrase("document.without-quotes")
+    near = nearest(given.strip().lower().replace(" ", "_").replace("/", "_"), map(str, known))
     written = json.dumps(given)
     if near:
         return phrase("document.word-meant", near=near[0], given=written)

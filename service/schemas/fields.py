@@ -148,7 +148,7 @@ class Choice(Strict):
 
     def not_a_choice(self, value: Any, allowed: tuple[str, ...]) -> ValidationError:
         """The refusal of a word that is not in the list."""
-        detail = (phrase("document.one-of", words=", ".join(allowed)), which_word(value, allowed))
+        detail = (phrase("document.one-of", words=", ".join(allowed)), which_word(value, self.declared.choices))
         return self.fault("document.not-a-choice", detail, allowed)
 
 
@@ -206,7 +206,7 @@ class PlaceCode(Text):
     """The code of a place, in capitals; whether its rules are held is not asked here."""
 
     def _deserialize(self, value: Any, attr: str | None, data: Any, **details: Any) -> str:
-        code = super()._deserialize(value, attr, data, **details).upper()
+        code = value.upper() if type(value) is str else super()._deserialize(value, attr, data, **details)
         if not PLACE.fullmatch(code):
             held, others = book().held, phrase("range.other-places")
             detail = phrase("document.place", codes=", ".join(held), others=others)

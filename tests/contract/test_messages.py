@@ -58,6 +58,27 @@ CASES = [
         id="a word written as it is spoken",
     ),
     pytest.param(
+        {"equipment": {"nominal_voltage": 230}},
+        "/equipment/nominal_voltage",
+        "460, 575. Write it in quotes. Nameplate voltage.",
+        None,
+        id="a number for a text that looks like one",
+    ),
+    pytest.param(
+        {"equipment": {"phases": "1"}},
+        "/equipment/phases",
+        "Must be one of: 1, 3. Write it without quotes. Supply phases.",
+        ["1", "3"],
+        id="a text for a number of a list",
+    ),
+    pytest.param(
+        {"site": {"jurisdiction": "California"}},
+        "/site/jurisdiction",
+        "Must be the code of a place: ",
+        None,
+        id="the name of a place for its code",
+    ),
+    pytest.param(
         {"suction_pressure": 118},
         "/suction_pressure",
         "It belongs in running.",
