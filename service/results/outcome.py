@@ -54,7 +54,14 @@ class Outcome:
     )
     urgency_reason: str = field(metadata=sent("text", "Why.", said="sentence"))
     lead_cause: str = field(metadata=sent("text", "Code of the likeliest cause."))
-    found: tuple[Found, ...] = field(metadata=sent("parts", "Established faults, most serious first.", part=Found))
+    found: tuple[Found, ...] = field(
+        metadata=sent(
+            "parts",
+            "Faults that a failed check establishes, most serious first. Empty in a `fault` that only readings "
+            "together name: see `lead_cause`.",
+            part=Found,
+        )
+    )
     parts: tuple[PartNeeded, ...] = field(
         metadata=sent("parts", "Parts that are needed, each proven.", part=PartNeeded)
     )
