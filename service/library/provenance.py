@@ -99,7 +99,7 @@ def _belief() -> str:
     table = cycle_priors()
     most = limit("simulated.most-share").value
     return (
-        f"temperature ({table.fit_readings:g} + squared distance) / "
+        f"temperature 1 or ({table.fit_readings:g} + squared distance) / "
         f"({table.fit_readings:g} + {table.fit_usual:g} a reading), "
         f"{table.unmodelled:g} left at the prior, at most {most:g}; fitted on {table.fitted_on}"
     )

@@ -78,13 +78,13 @@ def _nearest(fitted: gaussian.Fit) -> Array:
 
 def exponent(distance: Array, count: int) -> Array:
     """Exponent (v) on the likelihoods of readings, by their squared distance (v) from the nearest component: the
-    less they fit any simulated unit, the less its widths are believed.
+    less they fit any simulated unit, the less its widths are believed, and never more than at their word.
 
     How far a unit spreads about the simulated ones is not known: this is the inverse of that spread as its
     ``count`` readings tell it, beside as many as data/cycle_priors holds beforehand (so a Student t is weighed).
     """
-    beforehand, usual = cycle_priors().fit_readings, cycle_priors().fit_usual
-    return np.asarray((beforehand + usual * count) / (beforehand + distance))
+    beforehand, usual = cycle_priors().fit_readings, cycle_priors().fit_usual * count
+    return np.asarray((beforehand + usual) / (beforehand + np.maximum(distance, usual)))
 
 
 def _possible(values: Array, index: NDArray[np.int64]) -> Array:
