@@ -6,6 +6,7 @@ from service.checks.electrical.dead_readings import as_proven
 from service.checks.electrical.isolation import dead_is_proven
 from service.checks.electrical.meters import ohm_error
 from service.checks.electrical.supply import line_volts
+from service.checks.plausible.exclusions import held
 from service.knowledge.limits import limit
 from service.results.finding import Confidence, Finding, Missing, State
 from service.results.quantity import Quantity
@@ -73,7 +74,7 @@ def _contacts(visit: Visit) -> tuple[Finding, ...]:
         return (_contact_finding(visit, "contactor.welded", State.FAIL, "stuck"),)
     load = contactor.load_volts
     if load is None:
-        return ()
+        return _drawing(visit)
     live = not below(load, limit("isolation.hazardous-volts").value)
     if is_unfed(control.coil_volts):
         return (_contact_finding(visit, "contactor.welded", State.FAIL if live else State.PASS),)
@@ -84,6 +85,30 @@ def _contacts(visit: Visit) -> tuple[Finding, ...]:
     share = limit("contactor.open-pole-percent").value / 100.0
     dead = below(load, share * (line_volts(visit) or 0.0))
     return (_contact_finding(visit, "contactor.open-pole", State.FAIL if dead else State.PASS),)
+
+
+def _drawing(visit: Visit) -> tuple[Finding, ...]:
+    """The compressor draws current without its coil, or without a call; an open switch or a delay since explains
+    both."""
+    control, draws = visit.electrical.control, held(visit, "state.compressor-draws")
+    idle, fed = (
+        control.thermostat_calling is False,
+        control.coil_volts is not None and not is_unfed(control.coil_volts),
+    )
+    if draws is None or fed or held(visit, "state.switch-open") is not None:
+        return ()
+    if not (idle or is_unfed(control.coil_volts)):
+        return ()
+    sure = idle and is_unfed(control.coil_volts)
+    return (
+        report(
+            "contactor.welded",
+            State.FAIL if sure else State.UNDECIDED,
+            (*draws.evidence, *given(control, CONTROL, ("coil_volts", "thermostat_calling"))),
+            measured=draws.measured,
+            variant="draws",
+        ),
+    )
 
 
 def _line_is_live(visit: Visit) -> bool:

@@ -5,6 +5,7 @@ from service.checks.electrical.control_trace import check_trace
 from service.checks.electrical.dead_readings import as_proven
 from service.checks.electrical.isolation import dead_is_proven
 from service.checks.electrical.meters import electrical, electrical_uncertainty
+from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.results.finding import Finding, Missing, State
 from service.results.visit import Visit
@@ -12,7 +13,7 @@ from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above, below, confidence
 from service.verdicts.report import Checked, report
 
-BASE = "/electrical/control"
+BASE, LINE = "/electrical/control", "/electrical/supply/idle_volts"
 TAPS = (115.0, 120.0, 208.0, 230.0, 240.0, 277.0, 460.0, 480.0)  # primary voltages of ANSI C84.1 systems
 
 
@@ -36,11 +37,12 @@ def _secondary(visit: Visit) -> tuple[Finding, ...]:
         return (_dead_secondary(visit),)
     low, high = limit("control.secondary-low"), limit("control.secondary-high")
     state, variant = _of_secondary(visit, volts, low.value, high.value)
+    by_line = () if variant != "wrong-tap" or visit.electrical.control.primary_volts else (LINE,)
     return (
         report(
             "control.secondary-voltage",
             state,
-            given(visit.electrical.control, BASE, ("secondary_volts", "primary_volts")),
+            (*given(visit.electrical.control, BASE, ("secondary_volts", "primary_volts")), *by_line),
             measured=electrical(visit, volts, "volts"),
             limit=low.bounds(low.value, high.value),
             confidence=confidence(volts, electrical_uncertainty(visit, volts), low.value, high.value),
@@ -66,13 +68,18 @@ def _of_secondary(visit: Visit, volts: float, low: float, high: float) -> tuple[
 
 def _fits_another_tap(visit: Visit, volts: float) -> bool:
     """Whether secondary over primary is the ratio of a tap that the line is not on."""
-    primary = visit.electrical.control.primary_volts
+    primary = visit.electrical.control.primary_volts or _line_of_one_cabinet(visit)
     if not primary:
         return False
     near = limit("control.tap-percent").value / 100.0
     ratio, nominal = volts / primary, limit("control.nominal").value
     own = min(TAPS, key=lambda tap: abs(tap - primary))
     return any(tap != own and abs(ratio * tap / nominal - 1.0) <= near for tap in TAPS)
+
+
+def _line_of_one_cabinet(visit: Visit) -> float | None:
+    """Where everything is in one cabinet, the line at rest feeds the transformer too."""
+    return visit.electrical.supply.idle_volts if kind_row(visit.equipment.kind).one_cabinet else None
 
 
 def _dead_secondary(visit: Visit) -> Finding:
@@ -97,15 +104,18 @@ def _coil_volts(visit: Visit) -> tuple[Finding, ...]:
     volts = visit.electrical.control.coil_volts
     if volts is None or is_unfed(volts):
         return ()
-    line = limit("control.pick-up")
+    line, source = limit("control.pick-up"), visit.electrical.control.secondary_volts
+    lost = is_fed(source) and not is_fed(volts)
     return (
         report(
             "control.coil-voltage",
             State.PASS if is_fed(volts) else State.FAIL,
-            (f"{BASE}/coil_volts",),
+            given(visit.electrical.control, BASE, ("coil_volts", "secondary_volts") if lost else ("coil_volts",)),
             measured=electrical(visit, volts, "volts"),
             limit=line.as_low(),
             confidence=confidence(volts, electrical_uncertainty(visit, volts), low=line.value),
+            values={"source": electrical(visit, source, "volts")} if lost and source is not None else None,
+            variant="lost" if lost else "",
         ),
     )
 

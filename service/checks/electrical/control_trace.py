@@ -31,6 +31,9 @@ def _call(visit: Visit) -> tuple[Finding, ...]:
     if control.y_volts is not None and not below(control.y_volts, limit("isolation.hazardous-volts").value):
         volts = electrical(visit, control.y_volts, "volts")
         return (report("control.line-voltage", State.FAIL, (f"{BASE}/y_volts",), measured=volts),)
+    if control.thermostat_calling is False and (is_fed(control.y_volts) or is_fed(control.coil_volts)):
+        by = given(control, BASE, ("thermostat_calling", "y_volts", "coil_volts"))
+        return (report("control.call", State.FAIL, by, variant="uncalled"),)
     if is_fed(control.y_volts):
         return (report("control.call", State.PASS, evidence),)
     if control.thermostat_calling is False:
