@@ -24,7 +24,8 @@ COOLING = {
     "en": re.compile(r"\b(cool(s|ing|er|est|ed)?|air condition\w*|evaporator|condenser|warm air)\b", re.I),
     "es": re.compile(r"(\benfr[ií]\w*|\bfresc\w|aire acondicionado|evaporador|condensador|aire caliente)", re.I),
 }
-# Codes whose texts name the other mode: which way the valve stands, what a target is made for, a shell that cools.
+# Codes whose texts name the other mode: which way the valve stands, what a target is made for, a pump-down, or
+# a shell that cools.
 NAME_BOTH = (
     "mode.reversed",
     "cause.reversing-valve",
@@ -35,6 +36,8 @@ NAME_BOTH = (
     "reading.reversing-valve",
     "question.warm-air",
     "step.cool-",
+    "step.pump-down-test",
+    "step.repeat-pump-down",
 )
 BOTH_MODES = re.compile(r"heating and cooling|cool instead of heat|calor y frío|enfriar en vez de calentar", re.I)
 TOLD = (
