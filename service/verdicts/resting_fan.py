@@ -3,6 +3,7 @@
 from service.knowledge.limits import limit
 from service.results.visit import Visit
 from service.verdicts.judge import below
+from service.verdicts.mode import asks_heating, has_hot_line
 
 STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let the outdoor fan stand still
 
@@ -10,10 +11,10 @@ STOPS_THE_FAN = ("fan_cycling", "fan_speed")  # head pressure controls that let 
 def fan_rests(visit: Visit) -> tuple[str, tuple[str, ...]]:
     """(defrost | control, the readings that say so as JSON Pointers); ("", ()) where the fan has to turn.
 
-    A heat pump stops its outdoor fan while it defrosts; a head pressure control stops it in cool weather. Source:
-    common practice, no source.
+    A heat pump stops its outdoor fan while it defrosts, which cools the large line: one that is hot tells of no
+    defrost. A head pressure control stops the fan in cool weather. Source: common practice, no source.
     """
-    if visit.equipment.mode == "heating":
+    if asks_heating(visit) and not has_hot_line(visit):
         return "defrost", ("/equipment/mode",)
     if visit.equipment.head_pressure_control in STOPS_THE_FAN and is_held_up(visit):
         return "control", ("/equipment/head_pressure_control", "/air/outdoor_dry_bulb")
