@@ -38,7 +38,7 @@ class Askable:
         """Whether the unit can have what is read, and nothing told it already."""
         row, metering = self.row, visit.equipment.metering_device
         kind = kind_row(visit.equipment.kind)
-        has_it = all(kind.has_reading(pointer) for pointer in row.pointers)
+        has_it = not kind.lacks or all(kind.has_reading(pointer) for pointer in row.pointers)
         fits = has_it and motor_feed(visit) in row.feeds and has(visit, row.unit)
         metered = not row.metering or metering is None or metering in row.metering
         return fits and metered and all(value_at(visit, pointer) is None for pointer in row.told_by)
