@@ -83,6 +83,16 @@ def test_a_reading_that_is_refused_is_told_and_not_kept(watched, office, databas
     assert json.loads(stored(database, "job-2")["document"]) == {"reference": "job-2"}
 
 
+def test_a_number_chosen_from_a_list_is_posted_as_a_number(watched, office, database):
+    """phases is a whole number with words, nominal_voltage a choice of texts: the catalogue alone says which."""
+    page = watched.page
+    visit = opened(page, office, "job-6")
+    read(page, visit, "/equipment/phases", "3")
+    read(page, visit, "/equipment/nominal_voltage", "460")
+    document = json.loads(stored(database, "job-6")["document"])
+    assert document["equipment"] == {"phases": 3, "nominal_voltage": "460"}
+
+
 def test_what_to_read_next_leads_to_its_own_form(watched, office):
     page = watched.page
     opened(page, office, "job-3")

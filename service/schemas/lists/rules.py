@@ -41,7 +41,7 @@ class Rule:
     read_as: str = field(metadata=sent("choice", "How its text was read.", choices=READ_AS))
     read_on: date = field(metadata=sent("date", "When it was read."))
     review_by: date = field(metadata=sent("date", "When it is to be read again."))
-    address: str = field(metadata=sent_if_known("text", "Where it was read."))
+    read_from: str = field(metadata=sent_if_known("text", "Where it was read."))
 
 
 @dataclass(frozen=True, slots=True)

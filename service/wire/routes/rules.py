@@ -49,5 +49,5 @@ def _row(rule: Rule, spoken: str) -> declared.Rule:
         read_as=rule.read_as,
         read_on=rule.read_on,
         review_by=rule.review_by,
-        address=rule.address,
+        read_from=rule.address,
     )
