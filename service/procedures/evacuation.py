@@ -205,7 +205,7 @@ def _assumptions(request: EvacuationRequest) -> tuple[Assumption, ...]:
     if request.target_vacuum is None:
         oil = "assumption.evacuation-target"
         if request.equipment.oil in ("poe", "pve"):
-            oil = "assumption.evacuation-target-thirsty-oil"
+            oil = "assumption.evacuation-target-hygroscopic-oil"
         found.append(Assumption(oil, "/target_vacuum", {"target": Quantity(_target(request), "vacuum")}))
     if request.hold_minutes is None:
         hold = {"hold_time": Quantity(_hold(request), "minutes")}

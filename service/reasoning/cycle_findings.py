@@ -15,7 +15,7 @@ SOUND = "none_found"
 SILENT = ("transient", "out_of_conditions", "not_modelled")
 REPLACED_BY = {
     "figures_simulated": "/baseline",
-    "neighbouring_refrigerant": "/equipment/refrigerant",
+    "neighboring_refrigerant": "/equipment/refrigerant",
     "metering_unknown": "/equipment/metering_device",
     "metering_taken_alike": "/equipment/metering_device",
     "efficiency_class_unknown": "/equipment/efficiency_class",

@@ -40,7 +40,9 @@ class Hold:
     title: ClassVar[str] = field(metadata=sent("text", "The hazard in a few words.", said="hold"))
     instruction: ClassVar[str] = field(metadata=sent("text", "What to do now.", said="hold"))
     clears_when: ClassVar[str] = field(metadata=sent("text", "What clears the hold.", said="hold"))
-    raised_by: tuple[str, ...] = field(metadata=sent("texts", "Codes of the findings that raised it."))
+    raised_by: tuple[str, ...] = field(
+        metadata=sent("texts", "What raised it: codes of findings or steps, or JSON Pointers into the document.")
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +123,7 @@ class Step:
     title: ClassVar[str] = field(metadata=sent("text", "The step in a few words.", said="step title"))
     text: ClassVar[str] = field(metadata=sent("text", "What to do.", said="step text"))
     why: tuple[str, ...] = field(
-        metadata=sent("texts", "Codes of the holds, causes or findings that call for it.")
+        metadata=sent("texts", "Codes of the holds, causes, findings or steps that call for it.")
     )
     hazards: tuple[str, ...] = field(metadata=sent("texts", "Codes of the cautions that belong to it."))
     power: str = field(

@@ -209,7 +209,7 @@ def test_the_callers_target_and_hold_are_used():
 
 def test_an_oil_that_holds_water_is_named():
     codes = {item.code for item in curve([250, 270, 280, 285], equipment={"oil": "poe"}).checked.assumptions}
-    assert "assumption.evacuation-target-thirsty-oil" in codes
+    assert "assumption.evacuation-target-hygroscopic-oil" in codes
 
 
 def test_nothing_sent_is_answered():

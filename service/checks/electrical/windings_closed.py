@@ -109,10 +109,10 @@ def _labels(visit: Visit, numbers: tuple[ClosedPair, ...]) -> tuple[Finding, ...
         state = State.PASS if told else State.UNDECIDED
         return (report("windings.terminals-identified", state, pointers(numbers)),)
     if high.name != "run_start" and apart(visit, _of(numbers, "run_start"), high):
-        return (report("windings.terminals-mislabelled", State.UNDECIDED, pointers(numbers)),)
+        return (report("windings.terminals-mislabeled", State.UNDECIDED, pointers(numbers)),)
     if low.name == "common_start" and middle.name == "common_run" and apart(visit, low, middle):
         return (report("windings.run-and-start-swapped", State.REVIEW, pointers(numbers)),)
-    return (report("windings.terminals-mislabelled", State.PASS, pointers(numbers)),)
+    return (report("windings.terminals-mislabeled", State.PASS, pointers(numbers)),)
 
 
 def _of(numbers: tuple[ClosedPair, ...], name: str) -> ClosedPair:

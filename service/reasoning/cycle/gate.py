@@ -59,7 +59,7 @@ def assumptions(inputs: CycleInputs, known: bool) -> tuple[str, ...]:
     """Codes of what was assumed because it was not stated or not simulated; known: whether a baseline was used."""
     codes = ["figures_simulated"]
     if refrigerant_groups()[inputs.refrigerant] != inputs.refrigerant:
-        codes.append("neighbouring_refrigerant")
+        codes.append("neighboring_refrigerant")
     if inputs.metering is None:
         codes.append("metering_unknown")
     elif inputs.metering not in FAMILIAR:

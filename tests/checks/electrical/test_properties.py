@@ -131,7 +131,7 @@ SINGLE_ONLY = {
     "windings.start-winding-open",
     "windings.common-open",
     "windings.terminals-identified",
-    "windings.terminals-mislabelled",
+    "windings.terminals-mislabeled",
     "windings.run-and-start-swapped",
 }
 THREE_ONLY = {"windings.phases-equal", "windings.phase-open", "windings.star-open"}

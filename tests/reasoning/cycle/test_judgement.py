@@ -279,7 +279,7 @@ def test_a_neighbouring_refrigerant_is_judged_without_its_discharge_temperature(
     verdict = judge_cycle(neighbour)
     assert verdict.probabilities[0][0] == "undercharge"
     assert judge_cycle(hot).probabilities == verdict.probabilities
-    assert "neighbouring_refrigerant" in verdict.assumptions
+    assert "neighboring_refrigerant" in verdict.assumptions
     assert "discharge_line_temperature" not in verdict.expected
     assert "discharge_line_temperature" not in verdict.after_repair
     assert "discharge_line_temperature" not in {item.reading for item in verdict.next_readings}
