@@ -16,6 +16,8 @@ from importlib import metadata, resources
 from importlib.resources.abc import Traversable
 from typing import Any
 
+from packaging.version import Version
+
 from service.knowledge.cycle_priors import cycle_priors
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant_rows import refrigerant_data
@@ -61,7 +63,7 @@ def _provenance(rules: str, default: str) -> Provenance:
     knowledge = resources.files("service.knowledge")
     tables = _digest(_files(knowledge / "tables", ""))[:12]
     return Provenance(
-        service=metadata.version("air-conditioner-diagnosis"),
+        service=str(Version(CONTRACT)),  # not what pip noted: an editable checkout moves on without it
         contract=CONTRACT,
         edition=_edition(rules, default),
         knowledge=_digest([*_rows_and_texts(), ("rules", rules.encode())])[:12],

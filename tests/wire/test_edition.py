@@ -33,6 +33,13 @@ print(json.dumps(edition()))
 """
 
 
+ASK_VERSION = """
+import json
+from service.library.provenance import provenance
+print(json.dumps([provenance().service, provenance().contract]))
+"""
+
+
 @pytest.fixture(scope="module")
 def copied(tmp_path_factory):
     """A copy of the package that a test may change; what was compiled of a file counts until that changes."""
@@ -104,6 +111,17 @@ def test_what_no_request_reaches_does_not_change_it(copied, first):
     finally:
         path.write_text(kept)
     assert "workshop" in OFFLINE
+
+
+def test_a_checkout_that_moved_on_names_its_own_version(copied):
+    """Not the one that pip noted when it was installed for editing: the same edition would give other bytes."""
+    path = copied / "service/results/contract.py"
+    kept = path.read_text()
+    path.write_text('CONTRACT = "7.8.9"\n')
+    try:
+        assert _said(copied, "0", ASK_VERSION) == ["7.8.9", "7.8.9"]
+    finally:
+        path.write_text(kept)
 
 
 def test_every_library_that_serving_needs_is_in_the_edition():
