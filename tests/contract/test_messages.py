@@ -53,7 +53,7 @@ CASES = [
     pytest.param(
         {"complaint": {"symptoms": ["high_bill", "no cooling"]}},
         "/complaint/symptoms/1",
-        '"no cooling" is not one of them. Did you mean not_cooling? What the customer reports.',
+        '"no cooling" is not one of them. Did you mean not_cooling? What the customer reports',
         None,
         id="a word written as it is spoken",
     ),
