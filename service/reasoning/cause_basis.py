@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from math import floor
 
 from service.knowledge.catalogues import sound
 from service.knowledge.limits import limit
@@ -63,5 +64,19 @@ def widened(shown: Shares, leading: float) -> Shares:
     """Shares of which the leading one is `leading`; the others keep what they are to each other."""
     (lead, share), *others = shown
     wider = (1.0 - leading) / (1.0 - share)
-    rest = [(code, max(SMALLEST, round(each * wider, DECIMALS))) for code, each in others]
-    return [(lead, round(1.0 - sum(each for _, each in rest), DECIMALS)), *rest]
+    shares = as_written([each * wider for _, each in others])
+    return list(zip([lead, *(code for code, _ in others)], shares, strict=True))
+
+
+def as_written(others: Sequence[float]) -> list[float]:
+    """Shares to four decimals that sum to exactly 1: the leading cause's, which takes what is left, and the others'.
+
+    Where two lead alike, all but the first are cut instead of rounded, or the first might be written as less.
+    """
+    written = [max(SMALLEST, round(each, DECIMALS)) for each in others]
+    lead = round(1.0 - sum(written), DECIMALS)
+    if written and lead < written[0]:
+        written = [max(SMALLEST, floor(each / SMALLEST) * SMALLEST) for each in others]
+        written = [round(each, DECIMALS) for each in written]
+        lead = round(1.0 - sum(written), DECIMALS)
+    return [lead, *written]

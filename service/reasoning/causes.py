@@ -17,7 +17,7 @@ from service.knowledge.limits import limit
 from service.knowledge.row_types import matching
 from service.reasoning.at_unit import is_seen
 from service.reasoning.case import Case
-from service.reasoning.cause_basis import DECIMALS, SMALLEST, basis_of, capped, simulated_share, tested
+from service.reasoning.cause_basis import as_written, basis_of, capped, simulated_share, tested
 from service.reasoning.circumstances import weights_of_circumstances
 from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.reasoning.motors import reported_standing
@@ -244,14 +244,8 @@ def _posterior(scores: dict[str, float]) -> list[tuple[str, float]]:
     least = limit("reasoning.shown").value * sum(weights.values())
     ranked = sorted(weights, key=lambda code: (-weights[code], code))
     shown = max(LEAST_SHOWN, sum(weight >= least for weight in weights.values()))
-    return list(zip(ranked[:shown], _rounded([weights[code] for code in ranked[:shown]]), strict=True))
-
-
-def _rounded(weights: list[float]) -> list[float]:
-    """Shares of the causes shown, to four decimals, summing to exactly 1 with the rest on the first."""
-    total = sum(weights)
-    rest = [max(SMALLEST, round(weight / total, DECIMALS)) for weight in weights[1:]]
-    return [round(1.0 - sum(rest), DECIMALS), *rest]
+    total = sum(weights[code] for code in ranked[:shown])
+    return list(zip(ranked[:shown], as_written([weights[code] / total for code in ranked[1:shown]]), strict=True))
 
 
 def _cause(

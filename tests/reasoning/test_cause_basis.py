@@ -12,7 +12,7 @@ import pytest
 
 from service.app import create_app
 from service.knowledge.limits import limit
-from service.reasoning.cause_basis import SIMULATED, TESTS, capped
+from service.reasoning.cause_basis import SIMULATED, TESTS, as_written, capped
 
 VISITS = Path(__file__).parents[2] / "samples" / "visits"
 
@@ -66,3 +66,11 @@ def test_what_is_taken_from_the_leading_cause_goes_to_the_others_as_they_stand()
     lead, *others = capped(shown, SIMULATED)
     assert lead == ("cause.undercharge", pytest.approx(0.97))
     assert [share for _, share in others] == pytest.approx([0.024, 0.006])
+
+
+def test_two_that_lead_alike_are_written_in_order_and_sum_to_one():
+    """Of two equal leaders neither is written as less than the one behind it, nor is the sum off by the rounding."""
+    others = [0.48355, 0.0133, 0.0131, 0.00645]
+    written = as_written(others)
+    assert written == sorted(written, reverse=True)
+    assert sum(written) == pytest.approx(1.0, abs=1e-12)
