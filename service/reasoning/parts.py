@@ -49,10 +49,12 @@ def _is_settled(case: Case) -> bool:
 
 
 def _needs_its_own_proof(case: Case, code: str) -> bool:
-    """A part with tests of its own in another part's repair, unless it is renewed as its companion."""
+    """A part with tests of its own in another part's repair, or whose test is one of several that prove the cause,
+    unless it is renewed as its companion."""
     row = part_rows()[code]
     lead = cause_rows()[case.lead.code]
-    return bool(row.condemned_by) and code not in lead.parts and not row.companion
+    of_another = code not in lead.parts or not row.condemned_by.keys().isdisjoint(lead.proof)
+    return bool(row.condemned_by) and of_another and not row.companion
 
 
 def taken_along(case: Case, needed: Sequence[PartNeeded], planned: Iterable[StepRow]) -> tuple[PartNeeded, ...]:

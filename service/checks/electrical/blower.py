@@ -39,19 +39,27 @@ def _turning(visit: Visit) -> tuple[Finding, ...]:
     blower, asked, found = visit.electrical.indoor_blower, asked_of(visit), []
     if blower.turns is not None:
         evidence = given(blower, BASE, ("turns", "line_volts", "call_present"))
-        if blower.turns or not asked.blower_may_stand:
-            found.append(report("fans.blower-runs", State.PASS if blower.turns else State.FAIL, evidence))
+        if blower.turns:
+            found.append(report("fans.blower-runs", State.PASS, evidence))
+        elif not asked.blower_may_stand:
+            variant = "not-fed" if _is_dead(blower.line_volts) else ""
+            found.append(report("fans.blower-runs", State.FAIL, evidence, variant=variant))
         else:
             by = tuple(dict.fromkeys((*evidence, *asked.blower_by)))
             found.append(report("fans.blower-runs", State.UNDECIDED, by, variant="not-asked"))
     if blower.spins_free is not None:
         state = State.PASS if blower.spins_free else State.FAIL
         found.append(report("fans.blower-seized", state, (f"{BASE}/spins_free",)))
-    if blower.line_volts is not None and blower.line_volts < limit("supply.no-volts").value:
+    if _is_dead(blower.line_volts):
         found.append(report("fans.blower-not-fed", State.FAIL, (f"{BASE}/line_volts",)))
     if blower.call_present is False and visit.electrical.control.thermostat_calling is not False:
         found.append(report("fans.blower-not-called", State.FAIL, (f"{BASE}/call_present",)))
     return tuple(found)
+
+
+def _is_dead(volts: float | None) -> bool:
+    """Whether line volts were read and there are none."""
+    return volts is not None and below(volts, limit("supply.no-volts").value)
 
 
 def _tap(visit: Visit) -> tuple[Finding, ...]:
