@@ -69,7 +69,7 @@ def widened(shown: Shares, leading: float) -> Shares:
 
 
 def as_written(others: Sequence[float]) -> list[float]:
-    """Shares to four decimals that sum to exactly 1: the leading cause's, which takes what is left, and the others'.
+    """Shares to four decimals, summing to exactly 1: what the others leave to the leading cause, and theirs.
 
     Where two lead alike, all but the first are cut instead of rounded, or the first might be written as less.
     """

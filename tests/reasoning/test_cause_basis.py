@@ -69,7 +69,7 @@ def test_what_is_taken_from_the_leading_cause_goes_to_the_others_as_they_stand()
 
 
 def test_two_that_lead_alike_are_written_in_order_and_sum_to_one():
-    """Of two equal leaders neither is written as less than the one behind it, nor is the sum off by the rounding."""
+    """Of two equal leaders neither is written as less than the one behind it, and the sum is 1."""
     others = [0.48355, 0.0133, 0.0131, 0.00645]
     written = as_written(others)
     assert written == sorted(written, reverse=True)
