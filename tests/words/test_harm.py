@@ -59,10 +59,10 @@ def told():
 
 
 def stops_by_row(item, row):
-    """Whether the row keeps the unit off in this state: by itself, by a hold, or because a motor stands."""
+    """Whether the row keeps the unit off in this state, perhaps but for a test: itself, a hold, a standing motor."""
     held = [code for code in of_state(row.raises, item, ()) if not holds()[code].allows_watched]
     stands = {"stands", "may_stand"}.intersection(dict(of_state(row.motors, item, {})).values())
-    return row.running_on(item) == "no" or bool(held or stands) or item.state in row.unsafe
+    return row.running_on(item) in ("no", "test") or bool(held or stands) or item.state in row.unsafe
 
 
 def test_a_text_that_stops_the_unit_has_a_row_that_keeps_it_off():
