@@ -18,6 +18,7 @@ from service.verdicts.asked import asked_of
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import above, below
 from service.verdicts.measured import measured, present
+from service.verdicts.mode import asks_heating, direction, judges_cooling
 from service.verdicts.report import Checked, report
 
 READINGS = ("suction_pressure_before", "suction_pressure_after", "liquid_pressure_before", "liquid_pressure_after")
@@ -57,8 +58,9 @@ def _assist_trial(visit: Visit) -> Iterator[Finding]:
 def _not_now(visit: Visit, suction: Uncertain | None, liquid: Uncertain | None) -> Iterator[Finding]:
     """Heating, too soon after the start, or an inverter still coming up to speed: nothing can be said."""
     pumps = (_moved(suction), _moved(liquid)) == (-1, 1)
-    if visit.equipment.mode == "heating":
-        yield report("start-up.pumps", State.NOT_APPLICABLE, ("/equipment/mode",))
+    if not judges_cooling(visit):
+        pointers = ("/equipment/mode",) if asks_heating(visit) else direction(visit).evidence
+        yield report("start-up.pumps", State.NOT_APPLICABLE, pointers)
     elif _too_soon(visit):
         yield report("start-up.pumps", State.UNDECIDED, ("/start_up/seconds_after", *evidence(suction, liquid)))
     elif visit.equipment.compressor.drive == "inverter" and not pumps:

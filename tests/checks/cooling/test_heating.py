@@ -130,3 +130,15 @@ def test_frost_outdoors_is_ordinary_in_heating_alone(mode, ice, state):
     document = {"equipment": {"mode": mode}, "inspection": {"outdoor_coil_ice": ice}}
     (item,) = check_inspection(load(Visit, document)).findings
     assert (item.code, str(item.state)) == ("inspection.outdoor-coil-iced", state)
+
+
+@pytest.mark.parametrize("absent", ["return_dry_bulb", "outdoor_dry_bulb", "supply_dry_bulb"])
+def test_what_is_compared_with_an_air_needs_that_air(absent):
+    document = visit()
+    del document["air"][absent]
+    needs = {
+        "return_dry_bulb": {"heating.head-high", "heating.rise-low", "heating.rise-high"},
+        "outdoor_dry_bulb": {"heating.outdoor-coil-cold", "heating.outdoor-coil-warm"},
+        "supply_dry_bulb": {"heating.rise-low", "heating.rise-high"},
+    }
+    assert set(of_heating(visit())) - set(of_heating(document)) == needs[absent]

@@ -138,3 +138,17 @@ def test_the_evidence_names_the_readings_of_every_sign():
     item = finding(checked(visit({**HOT, **LEVEL}, {**WARM, **COLD_OUTSIDE})), "mode.reversed")
     lines = {f"/running/{name}" for name in ("suction_line_temperature", "suction_pressure", "liquid_pressure")}
     assert set(item.evidence) == lines | {f"/air/{name}" for name in (*AIRS, *WARM, *COLD_OUTSIDE)}
+
+
+def test_a_start_in_the_other_mode_tells_nothing_of_the_pump():
+    """Both gauges are on the high side and rise together."""
+    start = {
+        "suction_pressure_before": 210,
+        "suction_pressure_after": 310,
+        "liquid_pressure_before": 210,
+        "liquid_pressure_after": 300,
+        "seconds_after": 60,
+    }
+    found = states(checked(visit({**HOT, **LEVEL}, WARM, start_up=start)))
+    assert found["start-up.pumps"] == "not_applicable"
+    assert not {code for code, state in found.items() if code.startswith("start-up.") and state == "fail"}
