@@ -243,6 +243,7 @@ LimitCode = Literal[
     "running.weak-ratio",
     "running.weak-suction-saturation",
     "simulated.most-share",
+    "standing.coldest-indoors",
     "standing.least-minutes-off",
     "start-up.idle-share",
     "start-up.least-change",

@@ -14,6 +14,7 @@ from typing import Any
 
 from service.knowledge.exclusions import ExclusionRow, StateRow, exclusions, states, threshold
 from service.results.finding import Finding, State
+from service.results.pointers import present_pointers
 from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -36,12 +37,25 @@ class Held:
     sure: bool = True
 
 
+@kept
 def check_exclusions(visit: Visit) -> Checked:
     """Every pair of states that cannot hold at one moment.
 
     Source: circuit logic, or common practice; each row says which.
     """
-    return Checked(tuple(finding for row in exclusions().values() for finding in _excluded(visit, row)))
+    there = present_pointers(visit)
+    rows = [row for pointers, rows in _by_seen() if not pointers.isdisjoint(there) for row in rows]
+    return Checked(tuple(finding for row in rows for finding in _excluded(visit, row)))
+
+
+@cache
+def _by_seen() -> tuple[tuple[frozenset[str], tuple[ExclusionRow, ...]], ...]:
+    """Pairs by what was seen of a part: most visits have no reading of it."""
+    rows = exclusions().values()
+    seen = dict.fromkeys(row.seen for row in rows)
+    return tuple(
+        (frozenset(states()[code].pointers), tuple(row for row in rows if row.seen == code)) for code in seen
+    )
 
 
 def _excluded(visit: Visit, row: ExclusionRow) -> Iterator[Finding]:

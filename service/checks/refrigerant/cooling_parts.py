@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from service.checks.air.air_side import air_of
+from service.checks.plausible.exclusions import check_exclusions
 from service.checks.plausible.readings import check_readings
 from service.checks.refrigerant.before_port import check_before_port
 from service.checks.refrigerant.charge_conditions import charge_conditions, conditions_hold
@@ -21,13 +22,15 @@ from service.results.finding import Finding
 from service.results.visit import Visit
 from service.verdicts.report import Checked
 
+SIDE = ("/running/", "/air/")  # the readings of this side
+
 
 @dataclass(frozen=True, slots=True)
 class CoolingParts:
     """The parts of the cooling side.
 
-    loose: findings about the running readings that belong to no other part. seen: what eye and hand found, which
-    speaks here but is reported with the electrical side.
+    loose: findings about the running readings that belong to no other part. seen: what eye and hand found, and
+    what excludes a reading of this side, which speak here but are reported with the electrical side.
     """
 
     state: RunningState
@@ -37,7 +40,7 @@ class CoolingParts:
     air: Checked
     compressor: Checked
     loose: tuple[Finding, ...]
-    seen: Checked
+    seen: tuple[Finding, ...]
 
     @property
     def checked(self) -> tuple[Checked, ...]:
@@ -47,8 +50,7 @@ class CoolingParts:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """All findings but the charge's own, with what was seen."""
-        parts = (*self.checked, self.seen)
-        return (*self.loose, *(finding for part in parts for finding in part.findings))
+        return (*self.loose, *(finding for part in self.checked for finding in part.findings), *self.seen)
 
 
 def cooling_parts(visit: Visit) -> CoolingParts:
@@ -72,8 +74,14 @@ def cooling_parts(visit: Visit) -> CoolingParts:
         air_of(visit, state),
         compressor_of(visit, state),
         loose,
-        check_inspection(visit),
+        (*check_inspection(visit).findings, *_excluded(visit)),
     )
+
+
+def _excluded(visit: Visit) -> tuple[Finding, ...]:
+    """What was seen against a reading of gauges, lines and air."""
+    found = check_exclusions(visit).findings
+    return tuple(item for item in found if any(pointer.startswith(SIDE) for pointer in item.evidence))
 
 
 def unique(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from service.checks.plausible.refusals import refrigerant_in, refuse_impossible
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
+from service.physics.saturation import SaturationCurve
 from service.physics.uncertainty import Uncertain, propagate
 from service.results.computed import StandingComputed
 from service.results.finding import Bounds, Confidence, Finding, Missing, State
@@ -88,14 +89,15 @@ def _against_saturation(visit: Visit, refrigerant: Refrigerant | None, pressure:
     source = f"saturation of {refrigerant.designation}"
     if low is not None:
         bounds = Bounds("pressure", "table", source, low=low.value)
-        yield _one_side(visit, LOST, low - pressure, pressure, bounds)
+        nowhere = _is_below_everywhere(visit, curve, colder, pressure)
+        yield _one_side(low - pressure, pressure, bounds, code=LOST, sure=_all_known(visit) or nowhere)
     if high is not None:
         bounds = Bounds("pressure", "table", source, high=high.value)
         at_colder = _saturation(curve.bubble_pressure, colder)
         if at_colder is not None and _between(pressure - at_colder, pressure - high):
             yield _untold(pressure, high, bounds)
         else:
-            yield _one_side(visit, FOREIGN, pressure - high, pressure, bounds)
+            yield _one_side(pressure - high, pressure, bounds, code=FOREIGN, sure=_all_known(visit))
 
 
 def _between(over_colder: Uncertain, over_warmer: Uncertain) -> bool:
@@ -115,11 +117,20 @@ def _untold(pressure: Uncertain, high: Uncertain, bounds: Bounds) -> Finding:
     )
 
 
-def _one_side(visit: Visit, code: str, excess: Uncertain, pressure: Uncertain, bounds: Bounds) -> Finding:
+def _is_below_everywhere(visit: Visit, curve: SaturationCurve, colder: Uncertain, pressure: Uncertain) -> bool:
+    """Whether no place of a house that is cooled is cold enough for liquid at this pressure, settled, whichever
+    temperature was not read."""
+    coldest = min(colder.value, limit("standing.coldest-indoors").value)
+    least = _saturation(curve.dew_pressure, Uncertain(coldest))
+    gap = least - pressure if least is not None else None
+    settled = visit.standing.minutes_off is not None and visit.equipment.mode != "heating"
+    return settled and gap is not None and gap.value > gap.half_width
+
+
+def _one_side(excess: Uncertain, pressure: Uncertain, bounds: Bounds, *, code: str, sure: bool) -> Finding:
     """Beyond the combined accuracy it is a finding; less than that is agreement, as the gauge cannot tell."""
     beyond = excess.value > excess.half_width
     near = abs(excess.value) <= excess.half_width and excess.value > 0.0
-    sure = _all_known(visit)
     bad = State.FAIL if sure else State.REVIEW
     return report(
         code,
