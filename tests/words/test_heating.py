@@ -35,6 +35,7 @@ NAME_BOTH = (
     "step.read-vapor-line",
     "reading.reversing-valve",
     "question.warm-air",
+    "/running/vapor_line_temperature",
     "step.cool-",
     "step.pump-down-test",
     "step.repeat-pump-down",
@@ -69,7 +70,7 @@ def requests():
 def texts(value, code=""):
     """(code, text) of every text that is read out, below a member of the answer."""
     if isinstance(value, dict):
-        code = value.get("code") or code
+        code = value.get("code") or value.get("pointer") or code
         for name, inner in value.items():
             if name not in CODES:
                 yield from texts(inner, code)
