@@ -59,7 +59,7 @@ def told():
 
 
 def stops_by_row(item, row):
-    """Whether the row keeps the unit off in this state (but for a test): itself, a hold, or a motor that stands."""
+    """Whether the row keeps the unit off in this state but for a test: itself, a hold, or a motor that stands."""
     held = [code for code in of_state(row.raises, item, ()) if not holds()[code].allows_watched]
     stands = {"stands", "may_stand"}.intersection(dict(of_state(row.motors, item, {})).values())
     return row.running_on(item) in ("no", "test") or bool(held or stands) or item.state in row.unsafe
