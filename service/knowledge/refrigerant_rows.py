@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-import yaml
+from service.knowledge.yaml_files import read_yaml
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +97,8 @@ def refrigerant_data() -> RefrigerantData:
         ValueError: a composition does not add up to 100 percent, a designation is given twice, or a UN number
             has no shipping name.
     """
-    text = files("service.knowledge").joinpath("data", "refrigerants.yaml").read_text("utf-8")
-    data: dict[str, Any] = yaml.load(text, Loader=yaml.CSafeLoader)
+    content = files("service.knowledge").joinpath("data", "refrigerants.yaml").read_bytes()
+    data: dict[str, Any] = read_yaml(content, FILE)
     given = [row["designation"] for row in (*data["refrigerants"], *data["not_computed"])]
     if twice := sorted({name for name in given if given.count(name) > 1}):
         raise ValueError(f"{FILE}: given twice: {', '.join(twice)}")

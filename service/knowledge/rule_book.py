@@ -14,12 +14,10 @@ from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from service.knowledge.languages import LANGUAGES
-from service.knowledge.rows import KnowledgeError
 from service.knowledge.rule_checking import rule_of
 from service.knowledge.rule_rows import Rule
+from service.knowledge.yaml_files import KnowledgeError, read_yaml
 from service.results.place import PLACE
 
 STANDARDS = "ANY"
@@ -181,10 +179,7 @@ def _rows(place: Traversable, digest: Any) -> Iterator[tuple[str, Any]]:
 def _content(file: Traversable, where: str, digest: Any) -> Any:
     text = file.read_bytes()
     digest.update(where.encode() + b"\0" + text)
-    try:
-        return yaml.load(text, Loader=yaml.CSafeLoader)
-    except yaml.YAMLError as error:
-        raise KnowledgeError(f"{where}: no YAML: {str(error).splitlines()[0]}") from None
+    return read_yaml(text, where)
 
 
 def _check_parents(jurisdictions: Mapping[str, Jurisdiction]) -> None:

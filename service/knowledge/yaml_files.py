@@ -12,6 +12,8 @@ from typing import Any
 
 import yaml
 
+from service.knowledge.parsed import parsed
+
 
 class KnowledgeError(Exception):
     """A data file breaks a rule of the house; raised at start-up, never during a request."""
@@ -23,9 +25,15 @@ def read_yaml(content: bytes, name: str) -> Any:
     name: as an error tells it. Raises: KnowledgeError for what is no YAML or has a member twice.
     """
     try:
-        return _Document(yaml.parse(content, Loader=yaml.CSafeLoader)).read()
-    except (yaml.YAMLError, ValueError) as broken:
+        return parsed(content, _read)
+    except yaml.YAMLError as broken:
+        raise KnowledgeError(f"{name}: no YAML: {' '.join(str(broken).split())}") from None
+    except ValueError as broken:
         raise KnowledgeError(f"{name}: {broken}") from None
+
+
+def _read(content: bytes) -> Any:
+    return _Document(yaml.parse(content, Loader=yaml.CSafeLoader)).read()
 
 
 class _Document:

@@ -11,6 +11,7 @@ import json
 from importlib import resources
 from typing import Any
 
+from service.knowledge import parsed
 from service.knowledge.refrigerants import all_refrigerants
 from service.library import assess_one
 from service.wire.responding import encode
@@ -28,10 +29,12 @@ def warm_up() -> None:
     """Judge a visit, say it in every language, read every table; then tell the collector that all this stays.
 
     What of it is garbage stays as well: to look for it takes a tenth of the start and frees nothing that shows.
+    What was parsed for it is kept for the next start.
     """
     all_refrigerants()
     assessed = assess_one(typical_visit())
     for language in LANGUAGES:
         encode(assessed.document(language))
+    parsed.keep()
     gc.freeze()
     gc.enable()

@@ -261,7 +261,7 @@ def changed_data(monkeypatch, change):
         resources.files("service.knowledge").joinpath("data/refrigerants.yaml").read_text("utf-8")
     )
     change(content["refrigerants"])
-    monkeypatch.setattr(refrigerant_rows.yaml, "load", lambda *_, **__: content)
+    monkeypatch.setattr(refrigerant_rows, "read_yaml", lambda *_: content)
 
 
 def test_a_designation_that_is_given_twice_is_refused(monkeypatch):
