@@ -3,6 +3,9 @@
 # What is left must draw every sample: tests/deployment/test_pruned.py, and in the image tests.deployment.image.
 folder=$1
 
+# What an installer would need to take a package away again; the bill of materials has been written by then.
+find "$folder" -path "*.dist-info/RECORD" -delete
+
 # Tests, sample data, tools that wrap Fortran; what compilers and type checkers read.
 find "$folder" -type d \( -name tests -o -name sample_data -o -path "*/gevent/testing" -o -path "*/numpy/f2py" \
   -o -path "*/numpy/distutils" \) -prune -exec rm -rf {} +
@@ -22,7 +25,8 @@ find "$folder" -path "*/matplotlib/backends/backend_*.py" ! -name backend_agg.py
 find "$folder" \( -path "*/matplotlib/_tri.*" -o -path "*/matplotlib/_qhull.*" -o -path "*/matplotlib/backends/_tkagg*" \) -delete
 find "$folder" -type d \( -path "*/mpl-data/fonts/afm" -o -path "*/mpl-data/fonts/pdfcorefonts" \
   -o -path "*/mpl-data/images" -o -path "*/matplotlib/backends/web_backend" \
-  -o -path "*/matplotlib/backends/qt_editor" \) -prune -exec rm -rf {} +
+  -o -path "*/matplotlib/backends/qt_editor" -o -path "*/matplotlib/testing" -o -path "*/matplotlib/sphinxext" \
+  -o -path "*/mpl_toolkits/axisartist" -o -path "*/mpl_toolkits/axes_grid1" \) -prune -exec rm -rf {} +
 find "$folder" -path "*/mpl-data/fonts/ttf/*.ttf" ! -name DejaVuSans.ttf ! -name DejaVuSans-Bold.ttf \
   ! -name "LastResort*" -delete
 
