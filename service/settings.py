@@ -5,10 +5,11 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from ipaddress import ip_network
 from pathlib import Path
 from typing import Any
+
+from service.results.record import Record, field
 
 _KEY = re.compile(r"([a-z0-9][a-z0-9._-]{0,31}):([0-9a-f]{64})")
 _BIND = re.compile(r"(\[[0-9a-fA-F:.]+\]|[A-Za-z0-9.-]*):(\d{1,5})")
@@ -26,8 +27,7 @@ class SettingsError(Exception):
         self.messages = messages
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Record):
     """How the service runs. Every member has an environment variable of the same name in capitals.
 
     web_concurrency: worker processes, 1 to 64; default the processors this process may use.

@@ -10,12 +10,12 @@ import doctest
 import importlib
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 
 from service.knowledge.limits import limit
+from service.results.record import Record
 
 TOP = Path(__file__).parents[1]
 SERVICE = TOP / "service"
@@ -27,8 +27,7 @@ ROOMS = ("physics", "checks", "procedures", "verdicts")
 WITH_EXAMPLES = sorted(file for file in SERVICE.rglob("*.py") if ">>>" in file.read_text("utf-8"))
 
 
-@dataclass(frozen=True)
-class Calculation:
+class Calculation(Record):
     """A public calculation, with where it stands and the docstring of its class."""
 
     place: str

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from functools import cache
 
 from service.knowledge.row_types import ByFinding, Groups, Numbers, PerState, States, Words, catalogue, of_state
 from service.knowledge.rows import DECIDING, KnowledgeError
 from service.results.finding import Finding, Severity, State
+from service.results.record import Record, field, replace
 
 
-@dataclass(frozen=True, slots=True)
-class FindingRow:
+class FindingRow(Record):
     """What a finding means: its severity, what it rests on, and what follows from each state.
 
     raises, steps, cautions: codes of holds, steps, cautions. speaks: natural-log likelihood ratio by cause.
@@ -65,8 +64,7 @@ class FindingRow:
         return of_state(self.run, finding, "no" if critical else "")
 
 
-@dataclass(frozen=True, slots=True)
-class HoldRow:
+class HoldRow(Record):
     """A hazard that stops the work.
 
     unsafe: outcome state becomes unsafe; allows_watched: may_run_watched is possible while it stands. owes: a
@@ -94,8 +92,7 @@ class HoldRow:
     says: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CauseRow:
+class CauseRow(Record):
     """A cause: its share of calls before anything is read, and how it is confirmed and put right.
 
     cycle_class: which class of the refrigerant-cycle model it looks like (healthy for most electrical ones).
@@ -129,8 +126,7 @@ class CauseRow:
     sound: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StepRow:
+class StepRow(Record):
     """A step of the work: stage orders steps (1 make safe .. 9 close out).
 
     yields: groups of readings; once all of one group were posted and stand firm, the step is done. only_for: in a
@@ -171,8 +167,7 @@ class StepRow:
         return self.minutes[1]
 
 
-@dataclass(frozen=True, slots=True)
-class PartRow:
+class PartRow(Record):
     """A part: which units have it, what condemns and what clears it.
 
     unit: `heat_pump`, of a part that a unit which only cools does not have. drives: kinds of motor feed that have
@@ -195,8 +190,7 @@ class PartRow:
     compressor: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class SymptomRow:
+class SymptomRow(Record):
     """What a customer reports: how pressing it is, what it says of the motors, and what to advise meanwhile.
 
     presses: no_cooling, danger, damage or fading. says: the compressor `stands` or `runs`. motors: as of a
@@ -214,8 +208,7 @@ class SymptomRow:
     cautions: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class MotorRow:
+class MotorRow(Record):
     """A motor, and groups of running readings that are only there while it turns.
 
     called_as: which call runs it: outdoor (compressor and outdoor fan) or blower.
@@ -227,8 +220,7 @@ class MotorRow:
     shown_turning_by: Groups = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CautionRow:
+class CautionRow(Record):
     """A caution; severity critical (can kill), warning or info.
 
     always: said in every answer. locations: said where the equipment stands there. flammable_only: said of a
@@ -249,8 +241,7 @@ class CautionRow:
     elsewhere: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class RepairRow:
+class RepairRow(Record):
     """A list of steps that the repairs of several causes share."""
 
     code: str

@@ -1,15 +1,14 @@
 """Texts that tell a duty, a law or a standard, with the rules and limits they rest on."""
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.limits import all_limits
 from service.knowledge.rows import KnowledgeError, by_code
 from service.knowledge.rule_book import book
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(Record):
     """code: folder and code of the text; rests_on: codes of rules or limits, none for what is plain practice."""
 
     code: str

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.row_types import Groups, catalogue
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class ComplaintRow:
+class ComplaintRow(Record):
     """passed: finding codes, one of each group must have passed. or_weighed: readings that stand for every group
     once
     the cycle model has weighed them and finds the unit sound."""
@@ -21,8 +20,7 @@ class ComplaintRow:
     or_weighed: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class CheckGroup:
+class CheckGroup(Record):
     """One check that is called for: finding codes of which one passed, or readings that the model has weighed."""
 
     passed: tuple[str, ...]

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.row_types import catalogue
+from service.results.record import Record
 
 ALONE = 1
 
 
-@dataclass(frozen=True, slots=True)
-class CrewRow:
+class CrewRow(Record):
     """What asks for people: a needed part, or where the unit stands (words of /site/equipment_location)."""
 
     code: str

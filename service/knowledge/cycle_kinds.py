@@ -3,14 +3,13 @@
 A row `KIND/DESIGNATION` is for that refrigerant, the row `KIND` for all others.
 """
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.rows import by_code, check_basis
+from service.results.record import Record, names_of
 
 
-@dataclass(frozen=True, slots=True)
-class CycleKind:
+class CycleKind(Record):
     """Evaporating temperature of sound units over that of the simulated ones, and condensing temperature likewise:
     mean and, beyond the simulated spread, standard deviation [K].
     """
@@ -39,7 +38,7 @@ def cycle_kinds() -> dict[str, CycleKind]:
     )
     for row in found.values():
         check_basis(row)
-    names = CycleKind.__slots__
+    names = names_of(CycleKind)
     return {code: CycleKind(**{name: float(row.get(name, 0.0)) for name in names}) for code, row in found.items()}
 
 

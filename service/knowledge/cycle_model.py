@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -11,6 +10,7 @@ import numpy as np
 from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import CENTRE, WIDTH
+from service.results.record import Record
 
 DIRECTORY = Path(__file__).parent / "cycle_tables"
 SCHEMA_VERSION = 1
@@ -66,8 +66,7 @@ class TablesMismatch(Exception):
     """The shipped tables do not fit this code: another schema, order of readings, or shape."""
 
 
-@dataclass(frozen=True)
-class CycleArrays:
+class CycleArrays(Record):
     """What is fitted to a group of simulated units.
 
     reference (14, 11): coefficients of the healthy reference. Residuals are readings less the reference.
@@ -90,7 +89,6 @@ class CycleArrays:
     baseline_covariances: Array
 
 
-@dataclass(frozen=True)
 class CycleTables(CycleArrays):
     """One refrigerant with one kind of metering; first axis of every array: efficiency class (standard, high)."""
 

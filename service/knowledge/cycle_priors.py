@@ -1,15 +1,14 @@
 """The explicit prior of the cycle judgement: shares of causes and what history changes, from data/cycle_priors."""
 
-from dataclasses import dataclass
 from functools import cache
 from math import isclose
 
 from service.knowledge.cycle_model import CLASSES
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class CyclePriors:
+class CyclePriors(Record):
     """Version of the file, share of each class, and factors on single causes by code of what was said or seen.
 
     unmodelled [0..1]: share of a posterior that stays at the prior; fit_readings, above 0: for how many readings

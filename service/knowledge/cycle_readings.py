@@ -1,16 +1,15 @@
 """Cost, ordinary accuracy and chances of the readings of the cycle model, from data/cycle_readings."""
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from service.knowledge.cycle_model import CLASSES
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
 from service.physics.cycle.readings import READINGS
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class CycleReadingRow:
+class CycleReadingRow(Record):
     """minutes at the unit; half_width: ordinary 95 % half-width [K, or 1; of the reading where relative];
     between_units: how far sound units spread beyond the simulated ones, as a standard deviation [K, or 1]; least:
     what the quantity itself cannot be below, None where there is no such end; most: beyond it the largest
@@ -26,8 +25,7 @@ class CycleReadingRow:
     astray: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Astray:
+class Astray(Record):
     """Readings that are plainly wrong: their chance, the half-widths they spread over, and the chance from which
     one is left out.
     """
@@ -37,8 +35,7 @@ class Astray:
     left_out: float
 
 
-@dataclass(frozen=True, slots=True)
-class CycleReadingTable:
+class CycleReadingTable(Record):
     """Rows by reading; chances of an event by class; least bits, and bits per minute, worth taking."""
 
     rows: dict[str, CycleReadingRow]

@@ -7,15 +7,14 @@ the circuit or from common practice, and no pair is written in code.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cache
 
 from service.knowledge.limits import all_limits
 from service.knowledge.row_types import Choices, Words, catalogue
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class StateRow:
+class StateRow(Record):
     """A state of a part, and the readings of which any one says that it is in it.
 
     seen: words of a reading (`yes`, `no` for a flag). above, below: a limit of it. apart: high reading by low one,
@@ -47,8 +46,7 @@ class StateRow:
         return tuple(code for code in named if code)
 
 
-@dataclass(frozen=True, slots=True)
-class ExclusionRow:
+class ExclusionRow(Record):
     """Two states that exclude each other. unless: states that explain both, of which any one suffices."""
 
     code: str

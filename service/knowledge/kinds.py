@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.row_types import catalogue
 from service.knowledge.yaml_files import KnowledgeError
+from service.results.record import Record
 from service.results.visit.kinds import KINDS
 
 
-@dataclass(frozen=True, slots=True)
-class KindRow:
+class KindRow(Record):
     """A kind of unit; what each member means stands at the head of its file."""
 
     code: str

@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +18,7 @@ import yaml
 from service.knowledge.catalogues import causes
 from service.knowledge.model_version import model_version
 from service.knowledge.shipped_shares import shipped_shares
+from service.results.record import Record, field
 from service.results.visit.priors import CauseShare, Priors
 
 FORMAT = 1
@@ -33,8 +33,7 @@ class UnusableLearntFile(Exception):
     """A learnt file that cannot be used; the text says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stratum:
+class Stratum(Record):
     """labels: visits with a proven cause in it. shares: of causes among them. shipped: as shipped for them."""
 
     labels: int
@@ -42,8 +41,7 @@ class Stratum:
     shipped: Mapping[str, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Learnt:
+class Learnt(Record):
     """Everything a learnt file says that counts for an answer. about: counts, dates and versions, for people."""
 
     name: str

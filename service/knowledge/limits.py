@@ -1,7 +1,6 @@
 """Limits of the trade: value, unit, source, edition, from the topics."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, get_args
 
@@ -9,13 +8,13 @@ from service.knowledge.limit_codes import LimitCode, TableCode
 from service.knowledge.row_files import wrong
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
 from service.results.finding import Bounds
+from service.results.record import Record
 from service.results.units import FIXED, KINDS, TABLE, Units, to_si
 
 MOST_NAMED = 5  # codes in a message
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Record):
     """One limit in SI of its kind, and who says so."""
 
     code: str

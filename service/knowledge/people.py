@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.row_types import catalogue
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class PersonRow:
+class PersonRow(Record):
     """no_cooling, otherwise: how soon somebody must come; empty where nobody is at risk. reason: the sentence why.
 
     advice: what the customer is told meanwhile.

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.rows import by_code
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemType:
+class ProblemType(Record):
     """One kind of refusal or failure, as listed by /v1/problems; its words stand in its row."""
 
     code: str
@@ -19,8 +18,7 @@ class ProblemType:
     since: str
 
 
-@dataclass(frozen=True, slots=True)
-class ErrorCode:
+class ErrorCode(Record):
     """One code of the members of `errors`; its words stand in its row."""
 
     code: str

@@ -1,18 +1,17 @@
 """Tables of the repair procedures: tube sizes and test gases."""
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
+from service.results.record import Record
 from service.results.units import INCH
 
 SIZE_TOLERANCE = 0.005  # a metric label of an inch size (9.52 mm) is the same tube
 
 
-@dataclass(frozen=True, slots=True)
-class TubeSize:
+class TubeSize(Record):
     """outside_diameter and wall [m], temper annealed_coil or drawn."""
 
     temper: str
@@ -21,8 +20,7 @@ class TubeSize:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class PressureTestGas:
+class PressureTestGas(Record):
     """accepted for a pressure test, or explosive with oil or by itself."""
 
     code: str

@@ -1,16 +1,15 @@
 """Questions worth asking by phone, from data/questions: what answers each already, and how telling it is."""
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from service.knowledge.rows import KnowledgeError, by_code
+from service.results.record import Record
 
 SYMPTOMS = "/complaint/symptoms"
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionRow:
+class QuestionRow(Record):
     """abnormal: chance of the telling answer under a cause; otherwise: under every other cause.
 
     symptoms, pointers: what in the document answers the question. safety: asked in any case.

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.row_types import Numbers, catalogue
 from service.knowledge.rows import KnowledgeError
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingRow:
+class ReadingRow(Record):
     """abnormal: chance of an abnormal reading under a cause; otherwise: under every other cause.
 
     brief: power is on for the seconds of a test, so a motor that stands still may have it. safety: it makes the

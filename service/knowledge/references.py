@@ -4,7 +4,6 @@ motors."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge import catalogues
@@ -23,6 +22,7 @@ from service.knowledge.row_files import file_of
 from service.knowledge.rule_book import book
 from service.knowledge.yaml_files import KnowledgeError
 from service.results.declare import declared_members
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.observations import PEOPLE
 from service.results.visit.site import Site
@@ -34,8 +34,7 @@ AGAIN = "Mend these rows, then: bash tests/run --fast knowledge/test_references.
 NEAR = 3  # how many allowed codes a message names
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(Record):
     """A row that names something: where, what, and what is allowed there."""
 
     row: str

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from service.knowledge.refrigerant_rows import RefrigerantRow, Share
 from service.knowledge.refrigerant_tables import refrigerant_properties
 from service.physics.refrigerant_properties import RefrigerantProperties
 from service.physics.saturation import SaturationCurve
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Refrigerant:
+class Refrigerant(Record, eq=False):
     """One refrigerant: everything in SI, sources by field name in `sources`.
 
     Attributes:
@@ -54,7 +53,7 @@ class Refrigerant:
     cautions: tuple[str, ...]
     sources: Mapping[str, str]
     saturation: SaturationCurve
-    row: RefrigerantRow = field(repr=False)
+    row: RefrigerantRow
 
     @property
     def is_flammable(self) -> bool:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
 
 from service.knowledge.yaml_files import read_yaml
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Component:
+class Component(Record):
     """A single substance from which refrigerants are made.
 
     Attributes:
@@ -29,16 +28,14 @@ class Component:
     ozone_depleting: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Record):
     """A component's part in a refrigerant [percent of mass]."""
 
     designation: str
     mass_percent: float
 
 
-@dataclass(frozen=True, slots=True)
-class Transport:
+class Transport(Record):
     """UN number, proper shipping name and hazard division (2.1 flammable gas, 2.2 non-flammable gas)."""
 
     un_number: int
@@ -46,8 +43,7 @@ class Transport:
     division: str
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantRow:
+class RefrigerantRow(Record):
     """One row of the data file; `pseudo_pure` names the property library's equation, empty if mixed.
 
     saturation_percent: how far the saturation pressures of its table may be off [percent]; 0 where it is well
@@ -66,8 +62,7 @@ class RefrigerantRow:
     transport: Transport | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class NotComputed:
+class NotComputed(Record):
     """A refrigerant that is known by name and refused, with the reason."""
 
     designation: str
@@ -75,8 +70,7 @@ class NotComputed:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantData:
+class RefrigerantData(Record):
     """The whole data file."""
 
     property_library: str

@@ -1,4 +1,4 @@
-"""From a row of a data file to its frozen dataclass: each member is declared once, with its type.
+"""From a row of a data file to its record: each member is declared once, with its type.
 
 A member without a default is required, one that is not declared is refused, and every value is brought to the
 declared type, so that a wrong row stops the service at start and says which file, row and member it is.
@@ -7,12 +7,12 @@ declared type, so that a wrong row stops the service at start and says which fil
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import MISSING, fields
 from typing import Any, TypeVar
 
 from service.knowledge.row_files import wrong
 from service.knowledge.rows import by_code, check_basis
 from service.results.finding import Finding, Severity, State
+from service.results.record import ABSENT, fields
 
 Row = TypeVar("Row")
 Value = TypeVar("Value")
@@ -37,9 +37,7 @@ def catalogue(folder: str, of: type[Row]) -> dict[str, Row]:
     Raises: KnowledgeError for an unknown or missing member, a value of another type, or a code given twice.
     """
     declared = {item.name: item for item in fields(of) if item.name != "code"}  # type: ignore[arg-type]
-    required = {
-        name: item.default is MISSING and item.default_factory is MISSING for name, item in declared.items()
-    }
+    required = {name: item.default is ABSENT for name, item in declared.items()}
     return {code: _made(of, row) for code, row in by_code(folder, **required).items()}
 
 

@@ -6,7 +6,6 @@ number of files of rows (`rule_rows` says what a row holds). A jurisdiction has 
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from importlib import resources
@@ -19,13 +18,13 @@ from service.knowledge.rule_checking import rule_of
 from service.knowledge.rule_rows import Rule
 from service.knowledge.yaml_files import KnowledgeError, read_yaml
 from service.results.place import PLACE
+from service.results.record import Record
 
 STANDARDS = "ANY"
 SHIPPED_DEFAULT = "US"
 
 
-@dataclass(frozen=True, slots=True)
-class Jurisdiction:
+class Jurisdiction(Record):
     """A place with rules: its own and its parent's. covers: ISO 3166 codes of places that it stands for."""
 
     code: str
@@ -34,8 +33,7 @@ class Jurisdiction:
     covers: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Book:
+class Book(Record):
     """Every jurisdiction, every rule by code and by place and topic, and a digest of what was read.
 
     default: where no place is named.
@@ -69,8 +67,7 @@ class Book:
         return tuple(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Record):
     """asked: as named or by default, empty where neither; line: the jurisdictions held for it, its own first."""
 
     asked: str

@@ -8,6 +8,7 @@ from service.knowledge.rows import KnowledgeError
 from service.knowledge.rule_rows import UNSTATED, Applies, Rule
 from service.results.declare import declared_members
 from service.results.procedures.leak_rate import LeakRateRequest
+from service.results.record import fields
 from service.results.visit.equipment import Equipment
 
 READ_AS = ("original", "copy", "memory")
@@ -137,10 +138,10 @@ def _check_bands(bands: Any, said: str) -> None:
 
 def _applies(content: Any, said: str) -> Applies:
     content = content or {}
-    known = Applies.__dataclass_fields__
+    known = {item.name: item.type for item in fields(Applies)}
     if not isinstance(content, dict) or set(content) - set(known):
         raise KnowledgeError(f"{said}: applies_when knows {sorted(known)}")
-    lists = {name for name, declared in known.items() if "tuple" in str(declared.type)}
+    lists = {name for name, declared in known.items() if "tuple" in str(declared)}
     if any(isinstance(content[name], list) != (name in lists) for name in content):
         raise KnowledgeError(f"{said}: applies_when: lists are {sorted(lists)}")
     made: dict[str, Any] = {

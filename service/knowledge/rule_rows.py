@@ -1,18 +1,17 @@
 """One rule of a jurisdiction: what it is about, when it applies, where it stands, when it was looked at."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
+from service.results.record import Record, field
 from service.results.units import POUND
 
 UNSTATED = "unstated"
 HAIR = 1e-9  # relative: a charge on the line is on it, whatever the conversion did to its last digit
 
 
-@dataclass(frozen=True, slots=True)
-class Applies:
+class Applies(Record):
     """When a rule applies; what is empty or None does not matter. Charges in lb as the rule has them.
 
     components with or_gwp_above: holds one of these, or its potential (AR4) is above that.
@@ -44,8 +43,7 @@ class Applies:
         return at_least and at_most and above and below
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Record):
     """One row. read_as: original, copy or memory; read_on, review_by: when it was and is to be read."""
 
     code: str

@@ -1,17 +1,16 @@
 """How each member of the visit document is taken, from data/taking: instrument, power, typical minutes."""
 
-from dataclasses import dataclass
 from fnmatch import fnmatchcase
 from functools import cache
 from typing import Any
 
 from service.knowledge.rows import KnowledgeError, by_code
+from service.results.record import Record
 
 POWERS = ("off", "on", "either")
 
 
-@dataclass(frozen=True, slots=True)
-class TakingRow:
+class TakingRow(Record):
     """patterns: pointers of the members, `*` for one name; minutes: typical [min]; instrument: code of a tool.
 
     ask: it is asked or looked up rather than measured. condition: it tells how the readings beside it were taken.

@@ -1,7 +1,6 @@
 """Published target tables, interpolated between their cells and refused where they are blank."""
 
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from typing import Any
@@ -9,6 +8,7 @@ from typing import Any
 from service.knowledge.rows import KnowledgeError, by_code, check_basis
 from service.results.finding import Bounds
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 from service.results.units import ZERO_CELSIUS
 
 FAHRENHEIT = 5.0 / 9.0  # K a degree
@@ -19,8 +19,7 @@ class Blank(ValueError):
     """The table gives no target at these conditions."""
 
 
-@dataclass(frozen=True, slots=True)
-class TargetTable:
+class TargetTable(Record):
     """A table of temperature differences over two temperatures.
 
     rows, columns: [K], rising; cells: [K] or None where the table is blank; basis and source as in the file.

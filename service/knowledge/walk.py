@@ -1,14 +1,13 @@
 """What the walk in the terminal asks, and where a reading commonly lies (data/walk, data/usual_readings)."""
 
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.rows import by_code
+from service.results.record import Record
 from service.results.units import Units, to_si
 
 
-@dataclass(frozen=True, slots=True)
-class WalkRow:
+class WalkRow(Record):
     """asks: pointers of a request asked first; list_name: its list of readings; items: members of each item.
 
     units: what the trade weighs it in, where that is not the contract's usual unit.

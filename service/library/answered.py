@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from service.library.provenance import provenance_of
 from service.results.answer import Answer
+from service.results.record import Record
 from service.results.refusal import Refusal
 from service.results.visit import Visit
 from service.schemas.dump import dump
@@ -15,8 +15,7 @@ from service.schemas.sizes import FULL, SHORT, cut, passed
 from service.words.say import speaker_of
 
 
-@dataclass(frozen=True, slots=True)
-class Assessed:
+class Assessed(Record):
     """A document that was judged: the visit as it was read, SI inside, and the answer in codes and SI."""
 
     visit: Visit
@@ -35,15 +34,13 @@ class Assessed:
         return {"size": size, **body, **of_size}
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(Record):
     """A document that cannot be judged; `refusal.errors` names every member that is wrong, by JSON Pointer."""
 
     refusal: Refusal
 
 
-@dataclass(frozen=True, slots=True)
-class Failed:
+class Failed(Record):
     """A document that was acceptable and could not be judged: a defect of this package, not of the caller."""
 
     error: Exception

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 from service.checks.plausible.refusals import refuse_impossible
 from service.knowledge.learnt import Learnt
+from service.results.record import replace
 from service.results.refusal import FieldError, Refusal
 from service.results.visit import Visit
 from service.schemas.documents import load

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from importlib import metadata, resources
 from importlib.resources.abc import Traversable
@@ -25,6 +24,7 @@ from service.knowledge.rule_book import book
 from service.results.answer import Answer, Simulated
 from service.results.contract import CONTRACT
 from service.results.provenance import Provenance
+from service.results.record import replace
 from service.results.visit import Visit
 from service.schemas.writing import written
 from service.words.say import plain_speaker

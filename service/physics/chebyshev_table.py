@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import acos
 
@@ -10,13 +9,13 @@ import numpy as np
 from numpy.polynomial.chebyshev import cheb2poly
 
 from service.physics.cubic_table import FloatArray
+from service.results.record import Record
 
 Series = tuple[float, ...]
 _ORDERS = np.arange(64)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class ChebyshevTable:
+class ChebyshevTable(Record, eq=False):
     """Sum over m, n of coefficient[m, n] Tm(x) Tn(y) for x and y in -1..1.
 
     References
@@ -54,8 +53,7 @@ class ChebyshevTable:
         return series
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SideBySide:
+class SideBySide(Record, eq=False):
     """Tables of one shape that are asked at the same places: one product of matrices serves them all.
 
     The polynomials in y are kept as falling powers of y, for Horner's rule. Up to order ten or so, and with

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
+
+from service.results.record import Record
 
 FloatArray = NDArray[np.float64]
 Piece = tuple[float, float, float, float]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class CubicTable:
+class CubicTable(Record, eq=False):
     """Piecewise cubic Hermite interpolation on evenly spaced knots.
 
     Even spacing makes finding the piece one multiplication, so that a value costs a fraction of a
@@ -36,7 +36,7 @@ class CubicTable:
     origin: float
     per_step: float
     pieces: tuple[Piece, ...]
-    piece_array: FloatArray = field(repr=False)
+    piece_array: FloatArray
 
     def value(self, at: float) -> float:
         """Value at one point; the caller has made sure that it lies within the knots.

@@ -6,10 +6,10 @@ Enthalpy counts from dry air at 0 C and liquid water at 0 C.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, log
 
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 from service.results.units import ZERO_CELSIUS
 
 GAS_CONSTANT_DRY_AIR = 287.042  # J/(kg K), equation 1
@@ -22,8 +22,7 @@ HALVINGS = 48  # leave 1e-12 K
 LOWEST, HIGHEST = 173.15, 473.15  # K, range of equations 5 and 6
 
 
-@dataclass(frozen=True, slots=True)
-class MoistAir:
+class MoistAir(Record):
     """A state: dry_bulb [K], humidity_ratio [kg water per kg dry air], pressure [Pa absolute]."""
 
     dry_bulb: float

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from service.physics.saturated_properties import SaturatedProperties
 from service.physics.superheated_vapour import SuperheatedVapour
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RefrigerantProperties:
+class RefrigerantProperties(Record, eq=False):
     """Saturated liquid and vapour, and superheated vapour, on one reference state."""
 
     saturated: SaturatedProperties

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, sqrt
 
 from service.physics.cubic_table import CubicTable
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SaturatedProperties:
+class SaturatedProperties(Record, eq=False):
     """Liquid on the bubble line by temperature [K], vapour on the dew line by absolute pressure [Pa].
 
     Liquid well below its saturation pressure's temperature hardly differs from saturated liquid of the

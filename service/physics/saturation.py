@@ -6,17 +6,16 @@ straight (Clausius-Clapeyron), so that few cubic pieces carry them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import exp, log
 
 import numpy as np
 
 from service.physics.cubic_table import CubicTable, FloatArray
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SaturationCurve:
+class SaturationCurve(Record, eq=False):
     """The bubble and the dew line of one refrigerant.
 
     Every pressure is absolute [Pa], every temperature is in [K]. Bubble is where the first bubble

@@ -5,11 +5,12 @@ in their parameters for a given settling time, so least squares is exact (JCGM 1
 linear regression); the amount that can settle is known beforehand and enters as one more observation.
 """
 
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
+
+from service.results.record import Record
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -24,16 +25,14 @@ _STEP_OVER_CURVE = 0.3  # of the squares that the best curve leaves; project cho
 _STEP_OVER_SLOPE = 3.0  # times what the steady rate brings in that interval; project choice
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Record):
     """A sudden change: readings from `index` on lie after it; `size` in the unit of the readings."""
 
     index: int
     size: float
 
 
-@dataclass(frozen=True, slots=True)
-class SteadyRate:
+class SteadyRate(Record):
     """Change per minute that neither scatter nor settling explains, with its 99 % range.
 
     rate: of the plainest model that fits. deviation: its standard deviation. low, high: over all models that
@@ -48,8 +47,7 @@ class SteadyRate:
     settled: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Model:
+class _Model(Record):
     squares: float
     rate: float
     deviation: float

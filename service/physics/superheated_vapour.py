@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import exp, sqrt
 
@@ -10,6 +9,7 @@ from service.physics.chebyshev_table import ChebyshevTable, Series, series_value
 from service.physics.saturated_properties import SaturatedProperties
 from service.physics.saturation import SaturationCurve
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 
 WETTEST = 0.1
 """Largest share of liquid for which the end of a compression is still computed."""
@@ -18,8 +18,7 @@ _ENTROPY_ERROR = 1e-9
 _MOST_STEPS = 60
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Isobar:
+class Isobar(Record, eq=False):
     """What is left of the tables at one pressure: place in them, dew temperature [K], series over superheat."""
 
     x: float
@@ -28,8 +27,7 @@ class Isobar:
     entropy: Series
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SuperheatedVapour:
+class SuperheatedVapour(Record, eq=False):
     """Vapour from the dew line up to `highest_superheat` above it.
 
     The tables run over the fourth root of pressure and the square root of superheat, in which enthalpy,

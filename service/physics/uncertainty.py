@@ -10,14 +10,13 @@ half-widths (k = 2) throughout, which the linear law carries over unchanged.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from math import hypot
 
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class Uncertain:
+class Uncertain(Record):
     """A value in SI and the signed share [same unit] of each independent source in its uncertainty."""
 
     value: float

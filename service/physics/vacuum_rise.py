@@ -5,12 +5,13 @@ tau grows, so one question remains: which time constants do the readings allow? 
 (Bates and Watts, Nonlinear Regression Analysis and Its Applications, 1988, section 6.1; from memory).
 """
 
-from dataclasses import dataclass
 from math import inf, sqrt
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
+
+from service.results.record import Record
 
 Array = NDArray[np.float64]
 
@@ -24,16 +25,14 @@ _FEWEST_FOR_SHARE = 4  # parameters of a curve with a line on top of it
 _SHORT = np.geomspace(0.02, 2.0, 160)  # beyond, a curve and a line on top of it cannot be told apart
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(Record):
     """A range of a fitted value; `high` is infinite where the readings set no upper end."""
 
     low: float
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Rise:
+class Rise(Record):
     """What the two fits say. Pressures in Pa, times in the unit of the minutes given.
 
     duration: time watched. trend: 1 where the readings surely rise, -1 where they surely fall, 0 else.
@@ -141,8 +140,7 @@ def student_t(level: float, freedom: int) -> float:
     return z + sum(term / float(freedom) ** power for power, term in enumerate(terms, start=1))
 
 
-@dataclass(frozen=True, slots=True)
-class _Fit:
+class _Fit(Record):
     time_constant: float
     squares: float
     plateau: float

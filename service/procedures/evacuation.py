@@ -1,7 +1,5 @@
 """Is the circuit dry and tight? Reads the rise of the vacuum with the pump valved off."""
 
-from dataclasses import replace
-
 from service.knowledge.limits import limit
 from service.physics.vacuum_rise import Rise
 from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature, vapour_pressure
@@ -14,6 +12,7 @@ from service.procedures.series import Series, judged_stretch, series
 from service.results.finding import Assumption, Bounds, Finding, Missing, State, Value
 from service.results.procedures.evacuation import EvacuationRequest
 from service.results.quantity import Quantity
+from service.results.record import replace
 from service.verdicts.report import Checked, report
 
 STATES = {"tight": State.PASS, "leak": State.FAIL, "moisture": State.REVIEW, "undecided": State.UNDECIDED}

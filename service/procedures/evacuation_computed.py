@@ -1,13 +1,12 @@
 """What an evacuation's answer computes: rates, plateau, water's temperature."""
 
-from dataclasses import replace
-
 from service.physics.vacuum_rise import Rise
 from service.physics.water_vapour import TRIPLE_POINT_PRESSURE, boiling_temperature
 from service.procedures.series import Series
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.evacuation import EvacuationComputed
 from service.results.quantity import Quantity
+from service.results.record import replace
 
 SECONDS = 60.0
 

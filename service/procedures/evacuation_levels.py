@@ -1,7 +1,5 @@
 """How far an appliance is drawn down before it is opened, by the rules of the place."""
 
-from dataclasses import dataclass
-
 from service.knowledge.kinds import kind_row
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.rule_book import Place, book
@@ -10,6 +8,7 @@ from service.knowledge.rule_rows import Rule
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.recovery import RecoveryRequest
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.units import MICRON_OF_MERCURY, STANDARD_ATMOSPHERE
 from service.results.visit.dates import day_of
 from service.verdicts.report import report
@@ -18,8 +17,7 @@ CODE = "recovery.evacuation-level"
 INCH_OF_MERCURY = 25400.0 * MICRON_OF_MERCURY  # Pa
 
 
-@dataclass(frozen=True, slots=True)
-class DrawDown:
+class DrawDown(Record):
     """The pressure or the share that the rule asks for, and what was lacking to know it."""
 
     finding: Finding

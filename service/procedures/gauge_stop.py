@@ -1,12 +1,11 @@
 """A vacuum gauge at the end of its range: it shows the same, whatever the circuit does."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.knowledge.limits import limit
 from service.physics.series import Mask
 from service.procedures.series import Series
+from service.results.record import Record
 from service.results.units import MICRON_OF_MERCURY
 from service.results.visit.site import Instruments
 
@@ -14,8 +13,7 @@ IDENTICAL = 2  # readings at the top that are the same to the last digit
 ROUND = (1000.0 * MICRON_OF_MERCURY, 100.0)  # Pa: scales end at round numbers; project choice
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Record):
     """Which readings are below the stop (mask), whether any are at it, and whether the stop was stated."""
 
     below: Mask

@@ -1,19 +1,18 @@
 """Both leak rates from the additions on record."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from service.physics.leak_rate import YEAR, annualizing_rate, rolling_average_rate
 from service.results.finding import Missing
 from service.results.procedures.leak_rate import Addition, LeakRateRequest
+from service.results.record import Record
 from service.verdicts.judge import above
 
 ADDITION = "missing.leak-rate-addition"
 FILLED_NEW = ("new_installation", "after_retrofit")
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Additions(Record):
     """Additions by day [kg] that replaced what was lost, in order.
 
     missing: what is incomplete. full_on: other days on which the appliance was brought to its full charge.
@@ -53,8 +52,7 @@ class Record:
         return sum(mass for day, mass in self.additions if day.year == year)
 
 
-@dataclass(frozen=True, slots=True)
-class Rates:
+class Rates(Record):
     """Rates [%] by both methods, None where unknown; least: what the annualizing rate is at the least."""
 
     annualizing: float | None
@@ -63,7 +61,7 @@ class Rates:
     missing: tuple[Missing, ...]
 
 
-def record(request: LeakRateRequest) -> Record:
+def record(request: LeakRateRequest) -> Additions:
     """The complete additions, those of one day taken together."""
     by_day: dict[date, float] = {}
     full_on, began = [], []
@@ -83,7 +81,7 @@ def record(request: LeakRateRequest) -> Record:
             by_day[day] = by_day.get(day, 0.0) + lost
     first = max(began, default=None)
     kept = sorted((day, lost) for day, lost in by_day.items() if first is None or day >= first)
-    return Record(tuple(kept), tuple(missing), (*full_on, *began), first)
+    return Additions(tuple(kept), tuple(missing), (*full_on, *began), first)
 
 
 def _lacking(addition: Addition) -> list[tuple[str, str]]:
@@ -124,7 +122,7 @@ def _seasonal(addition: Addition, added: float) -> bool:
     return 0 <= (back - out).days <= YEAR
 
 
-def rates(request: LeakRateRequest, kept: Record, full_charge: float) -> Rates:
+def rates(request: LeakRateRequest, kept: Additions, full_charge: float) -> Rates:
     """Leak rates on the day of the last addition. full_charge: [kg], above 0."""
     if not kept.additions:
         return Rates(None, None, None, ())
@@ -138,7 +136,7 @@ def rates(request: LeakRateRequest, kept: Record, full_charge: float) -> Rates:
     return Rates(rate, rolling, rate, ())
 
 
-def _in_window(request: LeakRateRequest, kept: Record, last: date) -> float:
+def _in_window(request: LeakRateRequest, kept: Additions, last: date) -> float:
     """Mass added in the 365 days to the last addition, or since the repair where that is later [kg]."""
     repaired = None if request.last_repair_date is None else date.fromisoformat(request.last_repair_date)
     if repaired is not None and repaired >= last:
@@ -148,7 +146,7 @@ def _in_window(request: LeakRateRequest, kept: Record, last: date) -> float:
     )
 
 
-def _full_before(request: LeakRateRequest, kept: Record, last: date) -> date | None:
+def _full_before(request: LeakRateRequest, kept: Additions, last: date) -> date | None:
     """The day before the last addition on which the appliance was known to be full."""
     known = [*(day for day, _ in kept.additions if day < last), *kept.full_on]
     if request.last_full_date is not None:

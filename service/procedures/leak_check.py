@@ -1,7 +1,6 @@
 """How often a place asks for a check for leaks, by the CO2 equivalent or the mass of what the rule is about."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -12,6 +11,7 @@ from service.knowledge.rule_rows import Rule
 from service.results.finding import Bounds, Finding, State
 from service.results.procedures.leak_rate import LeakRateRequest
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.verdicts.judge import below
 from service.verdicts.report import report
 
@@ -20,8 +20,7 @@ TONNE = 1000.0  # kg
 KILOGRAMS = "from_kilograms"
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
+class _Asked(Record):
     """One rule and what it makes of the charge: months None where it asks for nothing."""
 
     rule: Rule

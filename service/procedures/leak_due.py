@@ -1,20 +1,19 @@
 """By when a leak is to be repaired, and a year's additions are to be reported."""
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from service.knowledge.rule_book import Place
-from service.procedures.leak_additions import Record
+from service.procedures.leak_additions import Additions
 from service.results.finding import Finding, State
 from service.results.procedures.leak_rate import LeakRateRequest
+from service.results.record import Record
 from service.verdicts.report import report
 
 CODE = "leak-rate.repair-due"
 INDUSTRIAL = "industrial_process_refrigeration"
 
 
-@dataclass(frozen=True, slots=True)
-class Due:
+class Due(Record):
     """Last days for the repair and for the report, as far as they arise."""
 
     findings: tuple[Finding, ...] = ()
@@ -23,7 +22,7 @@ class Due:
 
 
 def due_dates(
-    request: LeakRateRequest, place: Place, kept: Record, day: date | None, *, owed: bool, chronic: bool
+    request: LeakRateRequest, place: Place, kept: Additions, day: date | None, *, owed: bool, chronic: bool
 ) -> Due:
     """Dates from the day of the last addition. owed: a repair is; chronic: a report on the fullest year is."""
     rules, last, year = place.rules("leak_repair", day), kept.last_day, kept.fullest_year()

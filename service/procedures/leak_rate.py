@@ -1,11 +1,10 @@
 """Does a leak-repair duty arise? The rate, the rule that applies, and the reason where none does."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.rule_book import Place, book
-from service.procedures.leak_additions import Rates, Record, rates, record
+from service.procedures.leak_additions import Additions, Rates, rates, record
 from service.procedures.leak_check import leak_check
 from service.procedures.leak_due import Due, due_dates
 from service.procedures.leak_scope import Scope, class_of, scope
@@ -13,6 +12,7 @@ from service.procedures.rests_on import rests_on
 from service.results.finding import Bounds, Finding, Missing, State, Value
 from service.results.procedures.leak_rate import LeakRateComputed, LeakRateRequest
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.verdicts.judge import above, below
 from service.verdicts.refrigerant_refusals import known_refrigerant
 from service.verdicts.report import Checked, report
@@ -27,12 +27,11 @@ OPEN_QUESTIONS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class _Case:
+class _Case(Record):
     """What the request says, read once."""
 
     request: LeakRateRequest
-    kept: Record
+    kept: Additions
     rates: Rates
     scope: Scope
     charge_pointer: str
@@ -90,7 +89,7 @@ def _full_charge(request: LeakRateRequest) -> tuple[float | None, str]:
     return request.equipment.factory_charge, "/equipment/factory_charge"
 
 
-def _day(request: LeakRateRequest, kept: Record) -> date | None:
+def _day(request: LeakRateRequest, kept: Additions) -> date | None:
     """The day that decides which rule is in force: the visit, else the last addition."""
     return kept.last_day if request.visit_date is None else date.fromisoformat(request.visit_date)
 

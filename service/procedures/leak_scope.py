@@ -1,6 +1,5 @@
 """Which leak-repair rules bind the owner, or why none does."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from service.knowledge.refrigerant import Refrigerant
@@ -9,11 +8,11 @@ from service.knowledge.rule_matching import covers, covers_kind
 from service.knowledge.rule_rows import Rule
 from service.results.finding import Assumption
 from service.results.procedures.leak_rate import LeakRateRequest
+from service.results.record import Record
 from service.results.units import POUND
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(Record):
     """rules with the lowest threshold [%], or reason: why none applies; open_question: what is not known yet.
 
     contested: the rule that tells what the agency says in two ways.
@@ -27,8 +26,7 @@ class Scope:
     contested: Rule | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ApplianceClass:
+class ApplianceClass(Record):
     """code: as stated or as a rule has it by kind; contested: the rule that leaves it open."""
 
     code: str | None

@@ -1,7 +1,5 @@
 """What the line set holds, per length, from tube sizes and densities."""
 
-from dataclasses import dataclass
-
 from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
 from service.knowledge.procedure_tables import tube_size
@@ -11,12 +9,12 @@ from service.results.finding import Assumption, Missing
 from service.results.out_of_range import OutOfRange
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.refusal import Refusal
 from service.verdicts.refrigerant_refusals import range_error
 
 
-@dataclass(frozen=True, slots=True)
-class LineSet:
+class LineSet(Record):
     """per_length: [kg/m], None when a size is missing or unknown; liquid_density: [kg/m3]."""
 
     per_length: float | None

@@ -1,6 +1,5 @@
 """The change of pressure that temperature does not explain, over all readings of the shut-in gas."""
 
-from dataclasses import dataclass, replace
 from math import exp, hypot
 
 import numpy as np
@@ -11,13 +10,13 @@ from service.physics.series import SteadyRate, steady_rate
 from service.procedures.accuracy import COVERAGE, pressure_deviation, temperature_deviation
 from service.procedures.series import Series, judged_stretch, series
 from service.results.procedures.pressure_test import PressureTestRequest
+from service.results.record import Record, replace
 
 SETTLING_SHARES = (0.2, 0.4, 0.8)  # time constants of settling, over the longest it takes; project choice
 HOUR = 60.0
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Record):
     """What all readings say together: [Pa], [min]; half-widths at k = 2.
 
     stretch: the readings judged, each brought to the temperature of the first of all. first, last: as read.

@@ -1,6 +1,5 @@
 """A flammable charge against the room it could leak into."""
 
-from dataclasses import replace
 from typing import Final
 
 from service.knowledge.limits import Limit, limit, limit_table
@@ -9,6 +8,7 @@ from service.physics.room_charge import most_charge
 from service.results.finding import Bounds, Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.results.record import replace
 from service.results.units import STANDARD_ATMOSPHERE
 from service.verdicts.judge import above
 from service.verdicts.report import report

@@ -1,19 +1,18 @@
 """Readings over time, pressure or vacuum: in order, cut where something was moved, with what was seen in them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 
 from service.knowledge.limits import limit
 from service.physics.series import Array, Mask, find_step, find_stray
+from service.results.record import Record, replace
 
 INSTANT = 0.01  # min: readings closer together are one reading
 MOST_STEPS = 5  # after so many the readings are no series
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(Record):
     """Something in the readings beside a steady change: step, gap, stray; between which minutes and readings."""
 
     what: str
@@ -24,8 +23,7 @@ class Seen:
     evidence: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Series:
+class Series(Record):
     """Complete readings in order of time: place in the request, minutes, value and standard deviation of each."""
 
     places: tuple[int, ...]

@@ -1,7 +1,5 @@
 """How much refrigerant goes in: the factory charge, the line set, and what was added to the circuit."""
 
-from dataclasses import dataclass, replace
-
 from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.knowledge.refrigerant import Refrigerant
@@ -12,6 +10,7 @@ from service.procedures.room_charge import room_verdict
 from service.results.finding import Finding, Missing, State
 from service.results.procedures.weighed_charge import WeighedChargeComputed, WeighedChargeRequest
 from service.results.quantity import Quantity
+from service.results.record import Record, replace
 from service.verdicts.evidence_pointers import given
 from service.verdicts.judge import above
 from service.verdicts.refrigerant_refusals import known_refrigerant
@@ -27,8 +26,7 @@ USED = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Amount:
+class _Amount(Record):
     """total and adjustment [kg] as far as they are known; why not where they are not."""
 
     total: Quantity | None

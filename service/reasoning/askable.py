@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from operator import attrgetter
 from typing import Any
@@ -11,11 +10,11 @@ from typing import Any
 from service.knowledge.kinds import kind_row
 from service.knowledge.readings import ReadingRow, reading_rows
 from service.reasoning.unit import has, motor_feed
+from service.results.record import Record
 from service.results.visit import Visit
 
 
-@dataclass(frozen=True, slots=True)
-class Askable:
+class Askable(Record):
     """A row of the readings with what does not change from visit to visit.
 
     members: how each pointer's member is read. sparks: a meter goes to an electrical

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.checks.air.air_side import check_air
 from service.checks.electrical.bench import check_electrical
@@ -20,6 +19,7 @@ from service.reasoning.pipeline import judge
 from service.results.answer import Answer
 from service.results.computed import Computed
 from service.results.procedures.request import ProcedureRequest
+from service.results.record import replace
 from service.results.visit import Visit
 from service.verdicts.report import Checked
 

@@ -1,7 +1,6 @@
 """Was it repaired? Both visits judged as wholes, each reading against a sound unit's in its own weather."""
 
 from collections.abc import Iterator
-from dataclasses import fields, replace
 
 from service.checks.plausible.refusals import refuse_impossible
 from service.reasoning.assessment import assess
@@ -16,6 +15,7 @@ from service.results.expected import RangeOf
 from service.results.finding import Assumption, Finding, Missing
 from service.results.kept_baseline import KeptBaseline
 from service.results.quantity import Quantity
+from service.results.record import fields, replace
 from service.results.refusal import FieldError, Refusal
 from service.results.visit import Visit
 from service.results.visit.observations import Complaint

@@ -7,7 +7,7 @@ case before it and returns a new one.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from service.knowledge.kinds import kind_row
@@ -18,6 +18,7 @@ from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Assumption, Finding, Missing
 from service.results.outcome import Outcome
 from service.results.planned import PartNeeded
+from service.results.record import Record, field
 from service.results.stale import repair_assumptions
 from service.results.visit import Visit
 from service.verdicts.asked import Asked
@@ -27,8 +28,7 @@ Check = Callable[[Visit], Checked]
 Compute = Callable[["Case"], Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Profile:
+class Profile(Record):
     """Which stages run for a question, and what of the case is shown.
 
     checks: what is judged. computed: what the answer's computed values are, from the case. asks_cycle: the cycle
@@ -47,8 +47,7 @@ class Profile:
     explains: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class CycleCase:
+class CycleCase(Record):
     """What the cycle model was asked and says; weighing is None where its verdict may not be relied on."""
 
     inputs: CycleInputs | None = None
@@ -56,8 +55,7 @@ class CycleCase:
     weighing: CycleWeighing | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(Record):
     """state: sound | fault | undecided | unsafe. permission: may_run | may_run_watched | unknown | keep_off.
 
     off: no step and no reading may ask for power. brief: power for the seconds of a test only.
@@ -69,8 +67,7 @@ class Decision:
     brief: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Record):
     """What to do and read next, what parts that needs, and what is taken along for a suspicion."""
 
     steps: tuple[Step, ...] = ()
@@ -81,16 +78,14 @@ class Plan:
     load_list: LoadList | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Record, dict=True):
     """A visit and what is judged of it so far.
 
     visit: what is judged, without the readings that a repair has overtaken; posted: all of it. overtaken: findings
     of those older readings: they raise holds until the readings are taken again, and say nothing else.
     read: pointers of every member that the visit has.
     raw: findings before any was set aside. doubtful: readings (JSON Pointers) that cannot all be true. unsettled:
-    those and the readings that are to be taken again for another reason. kept: what was worked out from this very
-    case already (see `results/visit/kept.py`); a changed one begins anew.
+    those and the readings that are to be taken again for another reason.
     """
 
     visit: Visit
@@ -112,7 +107,11 @@ class Case:
     decision: Decision = field(default_factory=Decision)
     plan: Plan = field(default_factory=Plan)
     outcome: Outcome | None = None
-    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    @cached_property
+    def kept(self) -> dict[Any, Any]:
+        """What was worked out from this very case already (`results/visit/kept.py`); a changed one begins anew."""
+        return {}
 
     @property
     def lead(self) -> Cause:

@@ -24,8 +24,8 @@ from service.reasoning.motors import reported_standing
 from service.reasoning.priors import reweighed
 from service.reasoning.set_aside import is_void, rests_on_doubtful
 from service.results.answer import Argument, Cause
-from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
+from service.results.record import replace
 from service.results.visit.observations import Complaint
 
 LEAST_SHOWN = 2
@@ -57,7 +57,7 @@ def rank_causes(case: Case) -> Case:
     shown = capped(shown, basis_of(shown[0][0], tests, weighing))
     said = _arguments([code for code, _ in shown], findings, heard, weighing)
     causes = tuple([_cause(code, share, said[code], tests, weighing) for code, share in shown])
-    return changed(case, causes=causes)
+    return replace(case, causes=causes)
 
 
 def is_weighed(finding: Finding, weighing: CycleWeighing | None) -> bool:

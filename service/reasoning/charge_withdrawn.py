@@ -5,16 +5,14 @@ charge, and an ordinary unit that differs from its target as well. The status an
 the cause of that very direction leads.
 """
 
-from dataclasses import replace
-
 from service.knowledge.catalogues import FindingRow
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case
 from service.reasoning.proof import is_read
-from service.results.changed import changed
 from service.results.computed import ChargeComputed, Computed
 from service.results.finding import State
+from service.results.record import replace
 from service.verdicts.report import report
 
 UNDECIDED = "undecided"
@@ -34,7 +32,7 @@ def withdraw_charge(case: Case) -> Case:
     computed = case.computed
     if isinstance(computed, Computed):
         computed = replace(computed, charge=ChargeComputed(UNDECIDED))
-    return changed(case, findings=(*kept, instead), computed=computed)
+    return replace(case, findings=(*kept, instead), computed=computed)
 
 
 def _another_leads(case: Case, accused: FindingRow) -> bool:

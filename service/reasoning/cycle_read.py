@@ -1,7 +1,6 @@
 """What was read at a unit in the terms of the cycle model: conditions, readings, and how wide they are."""
 
 import math
-from dataclasses import fields
 from typing import Any
 
 from service.knowledge.refrigerant import Refrigerant
@@ -9,6 +8,7 @@ from service.physics.moist_air import from_relative_humidity, wet_bulb
 from service.reasoning.standing_excess import standing_excess
 from service.results.cycle import CycleConditions, CycleReadings
 from service.results.out_of_range import OutOfRange
+from service.results.record import fields
 from service.results.visit import Visit
 from service.results.visit.cooling import Air, Running
 from service.verdicts.instruments import accuracy

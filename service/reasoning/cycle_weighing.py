@@ -6,8 +6,7 @@ the likelihood of the class it looks like on the gauges, with its prior beside a
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 
 from service.knowledge.catalogues import CauseRow
 from service.reasoning.cycle import judge_cycle
@@ -19,6 +18,7 @@ from service.results.answer import Argument
 from service.results.cycle import CycleEvidence, CycleInputs, CycleVerdict
 from service.results.finding import Value
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 from service.results.visit import Visit
 
 CYCLE_ARGUMENT = "argument.cycle"
@@ -36,8 +36,7 @@ AIRFLOW = "airflow_per_capacity"
 ABSOLUTE = ("saturation_temperature", "line_temperature", "_bulb")
 
 
-@dataclass(frozen=True, slots=True)
-class CycleWeighing:
+class CycleWeighing(Record, dict=True):
     """shares: the model's posterior by cause; relative: ln likelihood by class less ln evidence; sound_prior: of a
     sound unit; pointers: readings that are in it; arguments: what speaks for and against, by cause code.
     """
@@ -47,12 +46,16 @@ class CycleWeighing:
     sound_prior: float
     pointers: frozenset[str]
     arguments: Mapping[str, tuple[Argument, ...]] = field(default_factory=dict)
-    log_sound_prior: float = field(init=False)
-    least: float = field(init=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "log_sound_prior", math.log(self.sound_prior))
-        object.__setattr__(self, "least", min(self.relative.values()))
+    @cached_property
+    def log_sound_prior(self) -> float:
+        """Natural logarithm of the prior of a sound unit."""
+        return math.log(self.sound_prior)
+
+    @cached_property
+    def least(self) -> float:
+        """The least of the relative likelihoods."""
+        return min(self.relative.values())
 
     def log_posterior(self, row: CauseRow, beside_sound: float) -> float:
         """Score of a cause; beside_sound: ln of its prior over a sound unit's."""

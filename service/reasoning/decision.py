@@ -16,8 +16,6 @@ Permission: the strictest of may_run < may_run_watched < unknown < keep_off that
 that tells is unknown; a reported danger keeps off without a reading.
 """
 
-from dataclasses import replace
-
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
@@ -36,8 +34,8 @@ from service.reasoning.holds import contradicts, keeps_off
 from service.reasoning.motors import standing
 from service.reasoning.proof import binds_a_verdict, faults, is_likely, is_refuted, names, suffices
 from service.reasoning.set_aside import is_contradiction, is_disagreement
-from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Finding, Severity, State
+from service.results.record import replace
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
@@ -60,7 +58,7 @@ def decide(case: Case) -> Case:
         "keep_off" if off or brief else "may_run",
         key=PERMISSIONS.index,
     )
-    return changed(case, decision=Decision(state, permission, off or case.profile.works, brief))
+    return replace(case, decision=Decision(state, permission, off or case.profile.works, brief))
 
 
 def _state(case: Case) -> str:

@@ -1,11 +1,10 @@
 """What a sound unit would read a little below the weather that was simulated, by the model's own slope."""
 
-from dataclasses import replace
-
 from service.knowledge.limits import limit
 from service.reasoning.cycle import judge_cycle
 from service.reasoning.cycle.gate import OUTDOOR
 from service.results.cycle import CycleInputs, CycleReadings, Range
+from service.results.record import replace
 
 SLOPE_OVER = 5.0  # K, far enough for a slope and near enough for the same valve; project choice
 WIDENED_BY = 0.5  # of what was extrapolated; project choice

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case, CycleCase
@@ -12,10 +11,10 @@ from service.reasoning.cycle_findings import check_cycle
 from service.reasoning.cycle_question import cycle_inputs
 from service.reasoning.cycle_weighing import weigh
 from service.reasoning.expected_silent import why_not_told
-from service.results.changed import changed
 from service.results.cycle import CycleInputs, CycleVerdict
 from service.results.finding import Finding, State
 from service.results.pointers import without
+from service.results.record import replace
 from service.results.visit import Visit
 from service.verdicts.report import Checked, softened
 
@@ -26,7 +25,7 @@ def find(case: Case) -> Case:
     """The case with what its checks find; what was reported is cleared by the checks made for it."""
     checked = tuple(check(case.visit) for check in case.profile.checks)
     found = [finding for check in checked for finding in check.findings]
-    return changed(case, checked=checked, raw=tuple(_cleared(item, found) for item in found))
+    return replace(case, checked=checked, raw=tuple(_cleared(item, found) for item in found))
 
 
 def _cleared(item: Finding, findings: Sequence[Finding]) -> Finding:
@@ -68,7 +67,7 @@ def _with_cycle(case: Case, inputs: CycleInputs | None, verdict: CycleVerdict | 
         return case
     said = check_cycle(inputs, verdict)
     owed = why_not_told(case.visit, inputs, verdict) if case.profile.explains else Checked()
-    return changed(
+    return replace(
         case,
         checked=(*case.checked, said, owed),
         findings=(*case.findings, *said.findings, *owed.findings),

@@ -7,7 +7,7 @@ from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.case import Case
 from service.reasoning.leak_signs import leak_signs
 from service.results.answer import Hold
-from service.results.changed import changed
+from service.results.record import replace
 from service.verdicts.refrigerant_held import is_flammable
 
 
@@ -24,7 +24,7 @@ def with_opening_hold(case: Case, wanted_of: Callable[[Case], Iterable[str]]) ->
     if not raised_by:
         return case
     found = {hold.code: hold for hold in (*case.holds, Hold(code, raised_by))}
-    return changed(case, holds=tuple(found[code] for code in hold_rows() if code in found))
+    return replace(case, holds=tuple(found[code] for code in hold_rows() if code in found))
 
 
 def opening_steps(wanted: Iterable[str]) -> tuple[str, ...]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Protocol
 
@@ -21,6 +20,7 @@ from service.reasoning.cycle.settling import margin
 from service.reasoning.cycle_weighing import class_of
 from service.results.answer import Cause
 from service.results.cycle import CycleVerdict
+from service.results.record import Record
 
 KNOWN_CLASSES = frozenset(FAULTS) | {SOUND}
 
@@ -37,8 +37,7 @@ class Telling(Protocol):
         """Chance by cause."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gained:
+class Gained(Record):
     """bits of information; worth: what is added to the worth of what may be decided [0..1]; changes: chance that
     the decision changes."""
 

@@ -6,13 +6,13 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.told import told
 from service.reasoning.case import Case
 from service.results.answer import Hold
-from service.results.changed import changed
 from service.results.finding import Finding
+from service.results.record import replace
 
 
 def raise_holds(case: Case) -> Case:
     """The case with the holds of all its findings, also of those set aside later and of older readings."""
-    return changed(case, holds=holds_of((*case.raw, *case.overtaken)))
+    return replace(case, holds=holds_of((*case.raw, *case.overtaken)))
 
 
 def holds_of(findings: Sequence[Finding]) -> tuple[Hold, ...]:

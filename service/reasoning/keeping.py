@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -16,12 +15,12 @@ from service.reasoning.cycle_read import runs_at_full_speed
 from service.reasoning.decision import model_finds_sound
 from service.reasoning.known_unit import owed_of_conditions
 from service.reasoning.resting import RUNNING_VOLTS
-from service.results.changed import changed
 from service.results.cycle import CycleHistory
 from service.results.declare import declared_members
 from service.results.finding import Missing
 from service.results.kept_baseline import KeptBaseline
 from service.results.pointers import present_pointers
+from service.results.record import replace
 from service.results.visit import Baseline, Visit
 from service.results.visit.electrical import Electrical
 from service.results.visit.site import Site
@@ -86,7 +85,7 @@ def ask_for_baseline(case: Case) -> Case:
     if not (asked and case.profile.whole and runs_at_full_speed(visit)) or case.profile.prepares:
         return case
     owed = owed_to_keep(visit)
-    return changed(case, checked=(*case.checked, Checked(missing=owed))) if owed else case
+    return replace(case, checked=(*case.checked, Checked(missing=owed))) if owed else case
 
 
 def owed_to_keep(visit: Visit, prefix: str = "") -> tuple[Missing, ...]:

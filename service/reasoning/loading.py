@@ -1,7 +1,6 @@
 """What to put on the truck, who to send and how long it takes, from what is likely before anybody is there."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import accumulate
 
@@ -17,10 +16,10 @@ from service.reasoning.ratings import part_of
 from service.results.answer import Cause, LoadList
 from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Preparation:
+class Preparation(Record):
     """load: what to take; certificates: of whoever is sent; minutes: of the visit, without travel."""
 
     load: LoadList

@@ -1,7 +1,6 @@
 """Sentences of the outcome: for the dispatcher, the technician and the customer; codes here, words elsewhere."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
@@ -16,13 +15,13 @@ from service.reasoning.shares import band, percent
 from service.results.answer import Hold, Step
 from service.results.finding import Severity
 from service.results.planned import Sentence
+from service.results.record import Record
 
 SPOKEN_STEPS = 3
 SPOKEN_FINDINGS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Notes:
+class Notes(Record):
     """summary for the dispatcher, technician and customer notes, and what to watch for."""
 
     summary: tuple[Sentence, ...]

@@ -21,10 +21,10 @@ from service.reasoning.proof import faults, is_proven
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Step
-from service.results.changed import changed
 from service.results.finding import Finding
 from service.results.outcome import Found, Outcome
 from service.results.planned import Minutes
+from service.results.record import replace
 
 COMES_AGAIN = ("parts_needed", "return_visit", "replacement_quote")
 
@@ -66,7 +66,7 @@ def conclude(case: Case) -> Case:
         watch_for=notes.watch_for,
         replacement=replacement,
     )
-    return changed(case, outcome=outcome)
+    return replace(case, outcome=outcome)
 
 
 def _found(case: Case, item: Finding) -> Found:

@@ -1,12 +1,10 @@
 """All running readings together speak of one cause and the case is led by another: the answer names one only."""
 
-from dataclasses import replace
-
 from service.knowledge.catalogues import findings as finding_rows
 from service.reasoning.case import Case
 from service.reasoning.proof import is_likely, is_refuted
-from service.results.changed import changed
 from service.results.finding import Finding, State
+from service.results.record import replace
 from service.verdicts.report import softened
 
 OUTVOTED, REFUTED = "outvoted", "refuted"
@@ -15,7 +13,7 @@ OUTVOTED, REFUTED = "outvoted", "refuted"
 def tell_outvoted(case: Case) -> Case:
     """The case with the verdict of all running readings told as what it is beside the cause that leads, or beside
     the test that speaks against it."""
-    return changed(case, findings=tuple(_beside(case, item) for item in case.findings))
+    return replace(case, findings=tuple(_beside(case, item) for item in case.findings))
 
 
 def _beside(case: Case, item: Finding) -> Finding:

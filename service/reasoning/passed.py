@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
 from service.reasoning.cause_basis import BOTH, SMALLEST, TESTS, widened
-from service.results.changed import changed
+from service.results.record import replace
 
 
 def believe_what_passed(case: Case) -> Case:
@@ -23,4 +21,4 @@ def believe_what_passed(case: Case) -> Case:
     rounding = SMALLEST * len(case.causes)
     shares = widened([(cause.code, cause.probability) for cause in case.causes], least + rounding)
     causes = [replace(cause, probability=share) for cause, (_, share) in zip(case.causes, shares, strict=True)]
-    return changed(case, causes=(replace(causes[0], rests_on=basis), *causes[1:]))
+    return replace(case, causes=(replace(causes[0], rests_on=basis), *causes[1:]))

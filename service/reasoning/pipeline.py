@@ -22,8 +22,8 @@ from service.reasoning.preparing import prepare
 from service.reasoning.resting import relied_on, simulated_of
 from service.reasoning.set_aside import set_aside
 from service.results.answer import Answer
-from service.results.changed import changed
 from service.results.pointers import present_pointers
+from service.results.record import replace
 from service.results.stale import fresh
 from service.results.visit import Visit
 from service.verdicts.asked import asked_of
@@ -34,7 +34,7 @@ BEFORE_THE_MODEL: tuple[Stage, ...] = (find, raise_holds, set_aside)
 AFTER_THE_MODEL: tuple[Stage, ...] = (
     rank_causes,
     tell_outvoted,
-    lambda case: changed(case, computed=case.profile.computed(case)),
+    lambda case: replace(case, computed=case.profile.computed(case)),
     withdraw_charge,
     raise_opening_hold,
     decide,
@@ -65,7 +65,7 @@ def open_case(visit: Visit, profile: Profile) -> Case:
     told = fresh(visit)
     asked, flammable = asked_of(told), is_flammable(visit) or _may_be_escaping(visit)
     opened = Case(told, profile, visit, read=present_pointers(told), asked=asked, flammable=flammable)
-    return opened if told is visit else changed(opened, overtaken=find(changed(opened, visit=visit)).raw)
+    return opened if told is visit else replace(opened, overtaken=find(replace(opened, visit=visit)).raw)
 
 
 def _may_be_escaping(visit: Visit) -> bool:

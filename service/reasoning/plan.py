@@ -29,8 +29,8 @@ from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps
 from service.reasoning.unit import has
 from service.results.answer import Step
-from service.results.changed import changed
 from service.results.planned import Minutes
+from service.results.record import replace
 from service.results.visit import Visit
 
 MOST_STEPS = 16
@@ -53,7 +53,7 @@ def make_plan(case: Case) -> Case:
     asks = not (case.profile.works or ends_call(case.holds))
     along = taken_along(case, needed, rows) if asks else ()
     readings = next_readings(case) if asks else ()
-    return changed(case, plan=Plan(steps, readings, needed, along))
+    return replace(case, plan=Plan(steps, readings, needed, along))
 
 
 def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:

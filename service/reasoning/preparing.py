@@ -5,7 +5,6 @@ customer.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.people import people_rows
@@ -16,8 +15,8 @@ from service.reasoning.notes import advice_of, hold_sentences
 from service.reasoning.questions import questions_worth_asking
 from service.reasoning.shares import percent
 from service.results.answer import Cause
-from service.results.changed import changed
 from service.results.planned import Sentence
+from service.results.record import replace
 from service.results.visit.observations import Complaint
 
 NAMED = 3
@@ -28,7 +27,7 @@ def prepare(case: Case) -> Case:
     if case.outcome is None:
         return case
     if not case.profile.prepares:
-        return changed(case, plan=replace(case.plan, load_list=load_for(case)))
+        return replace(case, plan=replace(case.plan, load_list=load_for(case)))
     prepared = load_of(case)
     outcome = replace(
         case.outcome,
@@ -44,7 +43,7 @@ def prepare(case: Case) -> Case:
     )
     questions = questions_worth_asking(case)
     plan = replace(case.plan, questions=questions, load_list=prepared.load)
-    return changed(case, outcome=outcome, plan=plan)
+    return replace(case, outcome=outcome, plan=plan)
 
 
 def _summary(case: Case) -> tuple[Sentence, ...]:

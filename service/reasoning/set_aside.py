@@ -5,14 +5,13 @@ raised before: a contradiction never hides another hold.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.row_types import of_state
 from service.knowledge.told import in_states, told
 from service.reasoning.case import Case
-from service.results.changed import changed
 from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
+from service.results.record import replace
 from service.results.visit.kept import kept
 from service.verdicts.report import softened
 
@@ -26,7 +25,7 @@ def set_aside(case: Case) -> Case:
     doubtful = doubtful_readings(case.raw)
     findings = tuple(_aside(item) if _goes(item, doubtful) else item for item in case.raw)
     unsettled = doubtful | _unsettled(case)
-    return changed(case, doubtful=doubtful, unsettled=unsettled, findings=findings)
+    return replace(case, doubtful=doubtful, unsettled=unsettled, findings=findings)
 
 
 def doubtful_readings(findings: Sequence[Finding]) -> frozenset[str]:

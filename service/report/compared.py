@@ -1,12 +1,12 @@
 """Readings beside what was expected of them: the limits of findings, and the ranges of a sound unit."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from service.results.declare import declared_members
 from service.results.expected import ExpectedReadings, RangeOf
 from service.results.finding import Finding
 from service.results.quantity import Quantity
+from service.results.record import Record, replace
 from service.results.visit import Visit
 from service.words.say import Speaker
 
@@ -14,8 +14,7 @@ MOST = 8
 INSIDE, ABOVE, BELOW = "inside", "above", "below"
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(Record):
     """One reading or computed value with its bounds, in SI of `kind`; at least one bound is there.
 
     target: what it should be, where that is known.

@@ -3,7 +3,6 @@
 import base64
 import re
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from importlib import resources
@@ -15,6 +14,7 @@ from markupsafe import Markup
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.reasoning.shares import band, percent
+from service.results.record import Record
 from service.results.visit import Visit
 from service.words.locale import texts
 from service.words.quantities import LONG_MINUTES, SPACED_PERCENT
@@ -35,8 +35,7 @@ SENTENCE = re.compile(r"(?<=[^0-9]\.) (?=\S)")
 SIZE = re.compile(rb'width="([0-9.]+)pt" height="([0-9.]+)pt"')
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Record):
     """A drawing for the note: SVG, its caption, and the same in words."""
 
     svg: bytes

@@ -1,11 +1,11 @@
 """The points of a refrigerant cycle in pressure and enthalpy, as far as the readings tell them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from service.knowledge.refrigerant import Refrigerant
 from service.results.expected import ExpectedRunning, RangeOf
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 from service.results.visit.cooling import Running
 
 SUCTION, DISCHARGE, LIQUID, INLET = "suction", "discharge", "liquid", "inlet"
@@ -13,8 +13,7 @@ LOSSLESS = "lossless"
 """End of the compression if it had no losses: drawn where the discharge line was not read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(Record):
     """enthalpy [J/kg], pressure [Pa absolute], and the temperature read there [K], if any."""
 
     enthalpy: float
@@ -22,8 +21,7 @@ class Point:
     temperature: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CycleTrace:
+class CycleTrace(Record):
     """points by name; low and high: pressures read [Pa]; absent: readings that would place a point;
     outside: points whose readings do not fit the state they stand for."""
 

@@ -7,7 +7,6 @@ contract is made from it. A ClassVar is said from the others when the answer is 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from service.results.declare import growing, listed, sent, sent_if_known, words_of
@@ -15,13 +14,13 @@ from service.results.finding import Assumption, Finding, Missing, Severity, Valu
 from service.results.kept_baseline import KeptBaseline
 from service.results.outcome import Outcome
 from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
+from service.results.record import Record, field
 from service.results.visit import Baseline
 
 RESTS_ON = ("history", "simulated_units", "tests", "simulated_units_and_tests")
 
 
-@dataclass(frozen=True, slots=True)
-class Simulated:
+class Simulated(Record):
     """The simulated units that a verdict rests on.
 
     known_by: what told how this very unit reads when sound, baseline or printed_normals, empty where nothing did;
@@ -32,8 +31,7 @@ class Simulated:
     readings: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
+class Hold(Record):
     """A hazard that stops the work until it is cleared; holds come before everything else."""
 
     code: str = field(metadata=listed("GET /v1/hazards"))
@@ -45,8 +43,7 @@ class Hold:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Argument:
+class Argument(Record):
     """One thing that speaks for or against a cause.
 
     weight: natural-log likelihood ratio; text code and values are for the words.
@@ -57,8 +54,7 @@ class Argument:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(Record):
     """A possible cause; the probabilities of all causes in an answer descend and sum to 1."""
 
     code: str = field(metadata=listed("GET /v1/causes"))
@@ -90,8 +86,7 @@ class Cause:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class NextReading:
+class NextReading(Record):
     """A reading worth taking next, the most telling one first.
 
     why: code of its text. purpose: make_safe (proof of dead), confirm (the leading cause is all but settled) or
@@ -114,8 +109,7 @@ class NextReading:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Record):
     """A next step in its place; while a hold keeps the unit off, no step has the power on."""
 
     code: str = field(metadata=listed("GET /v1/steps"))
@@ -141,8 +135,7 @@ class Step:
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Caution:
+class Caution(Record):
     """A caution: what can hurt, and how to avoid it."""
 
     code: str = field(metadata=listed("GET /v1/hazards"))
@@ -152,8 +145,7 @@ class Caution:
     text: ClassVar[str] = field(metadata=sent("text", "The caution.", said="caution"))
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Record):
     """A question worth asking by telephone, the most telling one first."""
 
     code: str = field(metadata=sent("text", "Code of the question."))
@@ -164,8 +156,7 @@ class Question:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class LoadList:
+class LoadList(Record):
     """What to put on the truck."""
 
     parts: tuple[PartNeeded, ...] = field(metadata=sent("parts", "Parts.", part=PartNeeded))
@@ -176,11 +167,10 @@ class LoadList:
     refrigerant: RefrigerantLoad = field(metadata=sent("object", "Refrigerant work.", part=RefrigerantLoad))
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Record):
     """Verdicts on what was posted, holds first in importance. All lists are present; unknown members are absent.
 
-    computed: a declared dataclass, another one by endpoint. outcome, questions and load_list: where the endpoint
+    computed: a declared record, another one by endpoint. outcome, questions and load_list: where the endpoint
     has them. relied_on: pointers of the readings that it rests on, which are counted and not sent. simulated: the
     simulated units that weighed the running readings, where they were relied on; provenance names them.
     could_keep: the readings as a baseline where the model finds no fault in them, with or without a reason to keep

@@ -1,17 +1,15 @@
 """Before and after a repair: what became of each finding, and whether the repair is proven."""
 
-from dataclasses import dataclass, field
-
 from service.results.declare import choice, member, parts
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit import Visit
 
 STATES = ("pass", "fail", "review", "undecided", "not_applicable")
 
 
-@dataclass(frozen=True, slots=True)
-class FindingChange:
+class FindingChange(Record):
     """One finding before and after; a state is absent where the finding was not made."""
 
     code: str | None = member("text", "Code of the finding.", required=True)
@@ -25,8 +23,7 @@ class FindingChange:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class AgainstExpected:
+class AgainstExpected(Record):
     """One reading of both visits, as its distance from that of a unit without a fault in the same weather."""
 
     pointer: str | None = member("text", "The reading in either visit document.", required=True)
@@ -34,8 +31,7 @@ class AgainstExpected:
     after: Quantity | None = member("quantity", "Distance after the repair.", choices=("any",), required=True)
 
 
-@dataclass(frozen=True, slots=True)
-class ComparisonRequest:
+class ComparisonRequest(Record):
     """Two visits to the same unit, before and after a repair; units hold where a visit names none of its own."""
 
     units: Units = field(default_factory=Units)
@@ -45,8 +41,7 @@ class ComparisonRequest:
     after: Visit = member("document", "The visit after the repair.", part=Visit, required=True)
 
 
-@dataclass(frozen=True, slots=True)
-class ComparisonComputed:
+class ComparisonComputed(Record):
     """What the readings after the repair say."""
 
     changes: tuple[FindingChange, ...] = parts(FindingChange, "Each fault before or after, in order.", 500)

@@ -1,11 +1,11 @@
 """Names of the computed members of an answer, declared once, part by part."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from service.results.declare import choice, member, part, parts
 from service.results.expected import LossComputed
 from service.results.quantity import Quantity
+from service.results.record import Record
 
 
 def quantity(kind: str, description: str) -> Any:
@@ -23,8 +23,7 @@ def difference(description: str) -> Any:
     return quantity("temperature_difference", description)
 
 
-@dataclass(frozen=True, slots=True)
-class RunningComputed:
+class RunningComputed(Record):
     """What follows from the running readings."""
 
     suction_saturation_temperature: Quantity | None = temperature("Dew temperature at the suction pressure.")
@@ -42,8 +41,7 @@ class RunningComputed:
     evaporator_superheat: Quantity | None = difference("Superheat at the evaporator outlet.")
 
 
-@dataclass(frozen=True, slots=True)
-class ChargeComputed:
+class ChargeComputed(Record):
     """Charge status by the published tolerances."""
 
     status: str | None = choice("Charge status.", "undercharged", "correct", "overcharged", "undecided")
@@ -52,24 +50,21 @@ class ChargeComputed:
     size_class: str | None = choice("Size of the correction.", "slight", "moderate", "large")
 
 
-@dataclass(frozen=True, slots=True)
-class StandingComputed:
+class StandingComputed(Record):
     """What the standing pressure says."""
 
     ambient_saturation_pressure: Quantity | None = quantity("pressure", "Saturation pressure at the ambient.")
     pressure_difference: Quantity | None = quantity("pressure_difference", "Standing less saturation pressure.")
 
 
-@dataclass(frozen=True, slots=True)
-class StartUpComputed:
+class StartUpComputed(Record):
     """Change of the gauges at the start."""
 
     suction_change: Quantity | None = quantity("pressure_difference", "Suction after less before.")
     liquid_change: Quantity | None = quantity("pressure_difference", "Liquid after less before.")
 
 
-@dataclass(frozen=True, slots=True)
-class AirComputed:
+class AirComputed(Record):
     """Air side."""
 
     return_enthalpy: Quantity | None = quantity("air_enthalpy", "Return air, per mass of dry air.")
@@ -88,8 +83,7 @@ class AirComputed:
     total_static: Quantity | None = quantity("static_pressure", "Total external static pressure.")
 
 
-@dataclass(frozen=True, slots=True)
-class WindingsComputed:
+class WindingsComputed(Record):
     """Terminals and sums."""
 
     common: str | None = member("text", "Terminal that is common.")
@@ -102,8 +96,7 @@ class WindingsComputed:
     resistance_at_25_c: Quantity | None = quantity("ohms", "Lowest pair brought to 25 C (copper, 234.5).")
 
 
-@dataclass(frozen=True, slots=True)
-class CapacitorComputed:
+class CapacitorComputed(Record):
     """One run capacitor."""
 
     measured_microfarads: Quantity | None = quantity("microfarads", "Measured, on the bench or under load.")
@@ -114,8 +107,7 @@ class CapacitorComputed:
     bleed_seconds: Quantity | None = quantity("seconds", "Time to 50 V through a 20 kohm resistor.")
 
 
-@dataclass(frozen=True, slots=True)
-class SupplyComputed:
+class SupplyComputed(Record):
     """Supply voltage."""
 
     sag_percent: Quantity | None = quantity("percent", "Drop from rest to starting.")
@@ -126,8 +118,7 @@ class SupplyComputed:
     source_ohms: Quantity | None = quantity("ohms", "Source impedance from the sag (in-phase estimate).")
 
 
-@dataclass(frozen=True, slots=True)
-class ContactorComputed:
+class ContactorComputed(Record):
     """Heat and drop per pole."""
 
     drop_percent_pole1: Quantity | None = quantity("percent", "Drop over line voltage.")
@@ -138,16 +129,14 @@ class ContactorComputed:
     heat_watts_pole3: Quantity | None = quantity("watts", "Drop times current.")
 
 
-@dataclass(frozen=True, slots=True)
-class InsulationComputed:
+class InsulationComputed(Record):
     """Insulation."""
 
     resistance_at_40_c: Quantity | None = quantity("megohms", "Lowest terminal brought to 40 C.")
     ratio_60_10: Quantity | None = quantity("ratio", "60 s over 10 s reading.")
 
 
-@dataclass(frozen=True, slots=True)
-class CurrentsComputed:
+class CurrentsComputed(Record):
     """Currents against the nameplate."""
 
     compressor_load_percent: Quantity | None = quantity("percent", "Running amps over RLA.")
@@ -155,8 +144,7 @@ class CurrentsComputed:
     power_factor: Quantity | None = quantity("ratio", "Watts over volts times amps.")
 
 
-@dataclass(frozen=True, slots=True)
-class ProtectionComputed:
+class ProtectionComputed(Record):
     """Branch circuit."""
 
     minimum_circuit_ampacity: Quantity | None = quantity("amps", "1.25 x largest motor + others (NEC 440.33).")
@@ -164,8 +152,7 @@ class ProtectionComputed:
     conductor_drop_volts: Quantity | None = quantity("volts", "Drop along the conductor at running amps.")
 
 
-@dataclass(frozen=True, slots=True)
-class ElectricalComputed:
+class ElectricalComputed(Record):
     """Electrical values."""
 
     windings: WindingsComputed = part(WindingsComputed, "Compressor windings.")
@@ -178,8 +165,7 @@ class ElectricalComputed:
     protection: ProtectionComputed = part(ProtectionComputed, "Branch circuit.")
 
 
-@dataclass(frozen=True, slots=True)
-class CompressorComputed:
+class CompressorComputed(Record):
     """Compressor performance."""
 
     rated_power: Quantity | None = quantity("watts", "Input power by the rating coefficients.")
@@ -190,8 +176,7 @@ class CompressorComputed:
     mass_flow_ratio: Quantity | None = quantity("ratio", "Mass flow by the air side over rated mass flow.")
 
 
-@dataclass(frozen=True, slots=True)
-class Computed:
+class Computed(Record):
     """Everything computed in an answer about a visit."""
 
     running: RunningComputed = part(RunningComputed, "From the running readings.")

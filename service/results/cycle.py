@@ -1,11 +1,11 @@
 """What goes into and comes out of the judgement by the simulated cycle. SI throughout; None: not read."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class CycleReadings:
+class CycleReadings(Record):
     """Readings of a running unit, saturation temperatures already computed for its own refrigerant.
 
     suction_saturation_temperature (dew), liquid_saturation_temperature (bubble), line and air temperatures [K];
@@ -33,8 +33,7 @@ class CycleReadings:
     pump_down_holds: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CycleConditions:
+class CycleConditions(Record):
     """Air entering the coils [K] and barometric pressure [Pa]; return_wet_bulb None: humidity not read."""
 
     outdoor_dry_bulb: float
@@ -43,8 +42,7 @@ class CycleConditions:
     barometric_pressure: float = 101_325.0
 
 
-@dataclass(frozen=True, slots=True)
-class CycleBaseline:
+class CycleBaseline(Record):
     """The same unit when sound: what was read then, or what its own chart prints (kind printed_normals)."""
 
     readings: CycleReadings
@@ -54,8 +52,7 @@ class CycleBaseline:
     kind: str = "baseline"
 
 
-@dataclass(frozen=True, slots=True)
-class CycleHistory:
+class CycleHistory(Record):
     """What was said and seen before reading: codes of complaint and observations, days since it ran well."""
 
     symptoms: tuple[str, ...] = ()
@@ -65,8 +62,7 @@ class CycleHistory:
     days_since_ok: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class CycleInputs:
+class CycleInputs(Record):
     """One question to the cycle model.
 
     refrigerant: designation; metering: fixed_orifice | capillary_tube | thermostatic_expansion_valve |
@@ -90,8 +86,7 @@ class CycleInputs:
     kind: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Range:
+class Range(Record):
     """A quantity with its 90 % range."""
 
     low: float
@@ -99,8 +94,7 @@ class Range:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class CycleEvidence:
+class CycleEvidence(Record):
     """What one reading says: expected of a sound unit, measured [its unit], and natural-log weights.
 
     weight_against_next: for the leading cause against the runner-up; weight_against_sound: for the leading cause
@@ -116,8 +110,7 @@ class CycleEvidence:
     weight_against_sound: float
 
 
-@dataclass(frozen=True, slots=True)
-class CycleLoss:
+class CycleLoss(Record):
     """Ratios to the same unit when sound, in the same weather: capacity, power drawn, efficiency [1]."""
 
     capacity: Range
@@ -125,8 +118,7 @@ class CycleLoss:
     efficiency: Range
 
 
-@dataclass(frozen=True, slots=True)
-class CycleSeverity:
+class CycleSeverity(Record):
     """Size of the leading fault: grade slight | moderate | severe, level in the fault's own measure."""
 
     grade: str
@@ -134,8 +126,7 @@ class CycleSeverity:
     measure: str
 
 
-@dataclass(frozen=True, slots=True)
-class CycleNext:
+class CycleNext(Record):
     """A reading or test not yet taken: expected information [bit], minutes, and the causes it tells apart most;
     worth: what it is expected to add to the worth of the decision [0..1]; changes: chance that the decision
     changes.
@@ -150,8 +141,7 @@ class CycleNext:
     changes: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class CycleVerdict:
+class CycleVerdict(Record):
     """The judgement. Everything in it rests on simulated systems.
 
     state: steady | slight | out_of_population | transient | not_modelled | no_readings | out_of_conditions.

@@ -1,24 +1,24 @@
 """How a member of a document is declared: once, with its kind, range and meaning.
 
-The dataclasses of the visit document are written with the functions below. The marshmallow schemas, the
+The records of the visit document are written with the functions below. The marshmallow schemas, the
 OpenAPI document and the unit conversions are all made from these declarations, so a reading is described in
 exactly one place.
 """
 
-from collections.abc import Callable, Hashable
-from dataclasses import MISSING, dataclass, field, fields
+from collections.abc import Hashable
 from enum import StrEnum
 from functools import cache
 from typing import Any
 
+from service.results.record import Record, declared_fields, field, fields
 
-@dataclass(frozen=True, slots=True)
-class Member:
+
+class Member(Record):
     """What a document member may be.
 
     kind: a quantity of `service.results.units.KINDS`, or boolean, integer, choice, choices, text, label, place,
     date, date_time, resistance, resistance_or_number, insulation, numbers, part, parts, baseline. `low` and `high`
-    are inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the dataclass of a
+    are inclusive and in SI (electrical readings in V, A, ohm, microfarad, W, Hz). `part` is the record of a
     nested object or list item; `length` the most characters or items.
 
     Of answers alone: kinds number (a plain number), texts, quantity, range, object (a part that may be absent),
@@ -49,7 +49,7 @@ def member(kind: str, description: str, **details: Any) -> Any:
         return field(default=(), metadata=metadata)
     if kind == "part":
         assert declared.part is not None
-        return field(default_factory=_shared_empty(declared.part), metadata=metadata)
+        return field(default=declared.part(), metadata=metadata)  # every absent part is this one empty record
     return field(default=None, metadata=metadata)
 
 
@@ -81,12 +81,6 @@ def words_of(of: type[StrEnum]) -> tuple[str, ...]:
     return tuple(str(item) for item in of)
 
 
-def _shared_empty(of: type) -> Callable[[], Any]:
-    """Absent parts are all the same empty instance: it is frozen, and a document has dozens of them."""
-    empty = of()
-    return lambda: empty
-
-
 def flag(description: str) -> Any:
     """Declare an optional yes/no member."""
     return member("boolean", description)
@@ -113,21 +107,20 @@ def parts(of: type, description: str, most: int) -> Any:
 
 
 def declared_members(of: type) -> tuple[tuple[str, Member], ...]:
-    """Names and declarations of a dataclass of a document or an answer, in the order in which they are written."""
+    """Names and declarations of a record of a document or an answer, in the order in which they are written."""
     return _declared(of)
 
 
 @cache
 def _declared(of: Hashable) -> tuple[tuple[str, Member], ...]:
     assert isinstance(of, type)
-    every = vars(of)["__dataclass_fields__"].values()  # what is only said is a ClassVar, which `fields` leaves out
-    found = ((item.name, item.metadata.get("member")) for item in every)
+    found = ((item.name, item.metadata.get("member")) for item in declared_fields(of))
     known = [(name, declared) for name, declared in found if declared is not None]
     return tuple(sorted(known, key=lambda pair: pair[1].last))
 
 
 def is_empty(instance: Any) -> bool:
-    """True when no member of a document dataclass has been given."""
+    """True when no member of a record of a document has been given."""
     for name, default, is_part in _defaults(instance.__class__):
         value = getattr(instance, name)
         if not (value is default or (is_empty(value) if is_part else value == default)):
@@ -139,9 +132,4 @@ def is_empty(instance: Any) -> bool:
 def _defaults(of: Hashable) -> tuple[tuple[str, Any, bool], ...]:
     """Name of each member, what it is when it has not been given, and whether it is a part."""
     assert isinstance(of, type)
-    return tuple(
-        (item.name, item.default, False)
-        if item.default_factory is MISSING
-        else (item.name, item.default_factory(), True)
-        for item in fields(of)
-    )
+    return tuple((item.name, item.default, isinstance(item.default, Record)) for item in fields(of))

@@ -1,13 +1,12 @@
 """What a sound unit would read here and now; the same names as the readings, each with a 90 % range."""
 
-from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from service.results.declare import member, part, sent
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class RangeOf:
+class RangeOf(Record):
     """A 90% range with its likeliest value.
 
     In SI of `kind`.
@@ -26,8 +25,7 @@ def expected(kind: str, description: str) -> Any:
     return member("range", description, choices=(kind,))
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedRunning:
+class ExpectedRunning(Record):
     """Expected running readings."""
 
     suction_pressure: RangeOf | None = expected("pressure", "Suction pressure.")
@@ -38,8 +36,7 @@ class ExpectedRunning:
     drier_temperature_drop: RangeOf | None = expected("temperature_difference", "Liquid line across the drier.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedAir:
+class ExpectedAir(Record):
     """Expected air readings."""
 
     supply_dry_bulb: RangeOf | None = expected("temperature", "Supply air.")
@@ -48,29 +45,25 @@ class ExpectedAir:
     airflow: RangeOf | None = expected("airflow", "Indoor airflow, where the rated capacity is known.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedCurrents:
+class ExpectedCurrents(Record):
     """Expected currents."""
 
     compressor_amps: RangeOf | None = expected("amps", "Compressor amps, where RLA is known.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedElectrical:
+class ExpectedElectrical(Record):
     """Expected electrical readings."""
 
     currents: ExpectedCurrents = part(ExpectedCurrents, "Currents.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedStanding:
+class ExpectedStanding(Record):
     """Expected standing pressure."""
 
     pressure: RangeOf | None = expected("pressure", "Standing pressure at the outdoor temperature.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedReadings:
+class ExpectedReadings(Record):
     """Expected readings, nested like the visit document."""
 
     running: ExpectedRunning = part(ExpectedRunning, "Running readings.")
@@ -79,8 +72,7 @@ class ExpectedReadings:
     electrical: ExpectedElectrical = part(ExpectedElectrical, "Electrical readings.")
 
 
-@dataclass(frozen=True, slots=True)
-class LossComputed:
+class LossComputed(Record):
     """What the leading fault costs, as ratios to the same unit when sound; simulated."""
 
     capacity_ratio: RangeOf | None = expected("ratio", "Cooling capacity over that of the sound unit.")
@@ -88,8 +80,7 @@ class LossComputed:
     efficiency_ratio: RangeOf | None = expected("ratio", "Efficiency over that of the sound unit.")
 
 
-@dataclass(frozen=True, slots=True)
-class ExpectedComputed:
+class ExpectedComputed(Record):
     """Answer of POST /v1/expected."""
 
     expected: ExpectedReadings = part(ExpectedReadings, "A unit without a fault, in today's weather.")

@@ -1,12 +1,12 @@
 """What a check reports."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import ClassVar
 
 from service.results.declare import listed, sent, sent_if_known, words_of
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 
 
 class State(StrEnum):
@@ -34,8 +34,7 @@ class Confidence(StrEnum):
     BORDERLINE = "borderline"
 
 
-@dataclass(frozen=True, slots=True)
-class Bounds:
+class Bounds(Record):
     """A limit as applied; `low`, `high` or both.
 
     In SI of `kind`. origin: request (the caller's nameplate or table), table (published), default (common practice
@@ -63,8 +62,7 @@ CONTRADICTED = "contradicted"
 """Variant of a finding that rests on a contradicted reading; said the same way whatever its code."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Record):
     """One verdict on what was read.
 
     values: what the text of this code and state mentions, by placeholder name.
@@ -105,8 +103,7 @@ class Finding:
     variant: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(Record):
     """A reading that is not there, and what it would allow.
 
     allows: the code of what it would allow (a row of `missing`).
@@ -117,8 +114,7 @@ class Missing:
     would_allow: ClassVar[str] = field(metadata=sent("text", "What it would allow.", said="missing"))
 
 
-@dataclass(frozen=True, slots=True)
-class Assumption:
+class Assumption(Record):
     """Something taken for granted, and the member that would replace it."""
 
     code: str = field(metadata=sent("text", "Code of the assumption."))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import ClassVar
 
 from service.results.declare import sent
+from service.results.record import Record, field
 from service.results.visit import Baseline
 
 
-@dataclass(frozen=True, slots=True)
-class KeptBaseline:
+class KeptBaseline(Record):
     """Readings of a unit whose repair is proven, or that came out sound at commissioning or maintenance.
 
     code: of its text.

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import ClassVar
 
 from service.results.declare import sent, sent_if_known
 from service.results.planned import Minutes, PartNeeded, RefrigerantLoad, Sentence, Tool
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Record):
     """An established fault.
 
     finding: its code; corrected_by: part, adjustment, or empty where only more readings tell.
@@ -30,8 +29,7 @@ class Found:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
+class Outcome(Record):
     """What the dispatcher needs to know: a pure function of the findings; unsafe wins."""
 
     state: str = field(metadata=sent("choice", "Verdict.", choices=("sound", "fault", "undecided", "unsafe")))

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import ClassVar
 
 from service.results.declare import sent, sent_if_known
 from service.results.finding import Value
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Record):
     """A sentence of the locale files, by code, with the values it mentions."""
 
     code: str
     values: Mapping[str, Value] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class RatedNumbers:
+class RatedNumbers(Record):
     """The numbers of a rating, where the visit tells them.
 
     volts: a capacitor's least rating, else the nominal supply.
@@ -40,8 +38,7 @@ class RatedNumbers:
     poles: int | None = field(default=None, metadata=sent_if_known("integer", "Number of poles.", low=1, high=4))
 
 
-@dataclass(frozen=True, slots=True)
-class PartNeeded:
+class PartNeeded(Record):
     """A part by its generic rating.
 
     rating: sentences of the locale files, joined by commas.
@@ -59,24 +56,21 @@ class PartNeeded:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Minutes:
+class Minutes(Record):
     """A range of minutes."""
 
     low: float = field(metadata=sent("number", "At best."))
     high: float = field(metadata=sent("number", "At worst."))
 
 
-@dataclass(frozen=True, slots=True)
-class Tool:
+class Tool(Record):
     """A tool or instrument."""
 
     code: str = field(metadata=sent("text", "Code of GET /v1/tools."))
     title: ClassVar[str] = field(metadata=sent("text", "The tool in a few words.", said="tool"))
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantLoad:
+class RefrigerantLoad(Record):
     """Whether refrigerant work is likely, and with what.
 
     factory_charge: in kg, where the nameplate tells; it is what to carry.

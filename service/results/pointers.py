@@ -1,11 +1,11 @@
 """Which members of a document are there, as JSON Pointers (RFC 6901)."""
 
 from collections.abc import Iterable
-from dataclasses import fields, replace
 from functools import cache
 from typing import Any
 
 from service.results.declare import declared_members
+from service.results.record import fields, replace
 
 PLAIN, PART, PARTS = range(3)
 _KINDS = {"part": PART, "parts": PARTS}

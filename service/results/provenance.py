@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent, sent_if_known
+from service.results.record import Record, field
 
 EDITION = (
     "Digest over code, knowledge, texts, tables, libraries and contract; also in the header X-Edition. The same "
@@ -12,8 +11,7 @@ EDITION = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Versions:
+class Versions(Record):
     """What is at work."""
 
     service: str = field(metadata=sent("text", "Version of the service."))
@@ -23,7 +21,6 @@ class Versions:
     properties: str = field(metadata=sent("text", "Property library and edition of the tables made from it."))
 
 
-@dataclass(frozen=True, slots=True)
 class Provenance(Versions):
     """What gave the answer: the same request to the same versions gives the same bytes."""
 
@@ -47,15 +44,13 @@ class Provenance(Versions):
     )
 
 
-@dataclass(frozen=True, slots=True)
 class Version(Versions):
     """Version and build."""
 
     commit: str = field(metadata=sent("text", "Commit that the image was built from."))
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(Record):
     """How much of the readings that were posted the answer rests on."""
 
     posted: int = field(metadata=sent("integer", "Readings in the document.", low=0, high=100000))

@@ -1,13 +1,12 @@
 """A computed value with its unit kind and uncertainty, in SI."""
 
-from dataclasses import dataclass, field
 from typing import ClassVar
 
 from service.results.declare import sent, sent_if_known
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Record):
     """A value with its unit; the uncertainty is a 95% half-width (k = 2) and absent where it is not known.
 
     value and uncertainty in SI of `kind` (`service.results.units.KINDS`).

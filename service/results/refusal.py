@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from service.results.record import Record
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+
+class Phrase(Record):
     """What is said to a caller: the code of a text of the locales (`refusals`), and what stands in its braces.
 
     `service.words.refusing` says it in a language. Values that are texts (numbers with their unit, codes, names of
@@ -18,9 +18,8 @@ class Phrase:
     values: tuple[tuple[str, Said], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
-    """What a member is, in words of the trade: the dataclass and member that the locales know it by.
+class Meaning(Record):
+    """What a member is, in words of the trade: the record and member that the locales know it by.
 
     english: what its declaration says, for a language that has no text of it.
     """
@@ -39,8 +38,7 @@ def phrase(code: str, **values: Said) -> Phrase:
     return Phrase(code, tuple(values.items()))
 
 
-@dataclass(frozen=True, slots=True)
-class FieldError:
+class FieldError(Record):
     """One thing that is wrong with a request.
 
     Parameters

@@ -1,10 +1,9 @@
 """A resistance as a meter shows it: a number, or over the meter's limit (OL)."""
 
-from dataclasses import dataclass
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Resistance:
+class Resistance(Record):
     """ohms: [ohm], zero or more; None when the meter showed over-limit."""
 
     ohms: float | None

@@ -1,8 +1,7 @@
 """Request of POST /v1/saturation: points on the saturation lines of one refrigerant."""
 
-from dataclasses import dataclass, field
-
 from service.results.declare import member, part
+from service.results.record import Record, field
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.ranges import pressure, temperature
 from service.results.visit.site import Site
@@ -10,16 +9,14 @@ from service.results.visit.site import Site
 MOST_POINTS = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class SaturationPoint:
+class SaturationPoint(Record):
     """One point: exactly one of pressure and temperature."""
 
     pressure: float | None = pressure("Pressure to find the saturation temperatures at.")
     temperature: float | None = temperature("Temperature to find the saturation pressures at.")
 
 
-@dataclass(frozen=True, slots=True)
-class SaturationRequest:
+class SaturationRequest(Record):
     """Points of one refrigerant.
 
     site_pressure: [Pa], as in a visit.

@@ -1,10 +1,9 @@
 """Which readings the repair has overtaken: taken before it was finished, they tell of a unit that is no more."""
 
-from dataclasses import replace
-
 from service.results.declare import declared_members
 from service.results.finding import Assumption
 from service.results.pointers import present_pointers
+from service.results.record import replace
 from service.results.visit import Visit
 
 READ_AT = "read_at"

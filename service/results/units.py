@@ -6,7 +6,9 @@ definition (NIST SP 811, 2008, Appendix B.8 and B.9) unless a line says otherwis
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from functools import cached_property
+
+from service.results.record import Record
 
 POUND = 0.45359237  # kg, exact
 FOOT = 0.3048  # m, exact
@@ -22,8 +24,7 @@ AIR_DATUM = 7.68
 STANDARD_ATMOSPHERE = 101325.0  # Pa
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Record):
     """One unit: SI = value * scale + offset; `decimals` is how far an answer is written out."""
 
     scale: float
@@ -127,8 +128,7 @@ CERTAIN, NEAR_TIE = (
 KINDS = frozenset(TABLE) | frozenset(FIXED) | frozenset(BORROWED) | frozenset(PER_TIME) | frozenset(PER_LENGTH)
 
 
-@dataclass(frozen=True, slots=True)
-class Units:
+class Units(Record, dict=True):
     """The unit codes a request chose; the defaults are the contract's."""
 
     temperature: str = "degF"
@@ -144,8 +144,14 @@ class Units:
     humidity_ratio: str = "gr/lb"
     mass_flow: str = "lb/h"
     volume: str = "ft3"
-    _known: dict[str, Unit] = field(default_factory=dict, init=False, repr=False, compare=False)
-    _codes: dict[str, str] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    @cached_property
+    def _known(self) -> dict[str, Unit]:
+        return {}
+
+    @cached_property
+    def _codes(self) -> dict[str, str]:
+        return {}
 
     def code(self, kind: str) -> str:
         """The unit code in which `kind` is written."""

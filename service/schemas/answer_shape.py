@@ -1,25 +1,24 @@
 """The shape of a whole answer, endpoint by endpoint, from the declaration of `Answer`."""
 
-from dataclasses import field, make_dataclass, replace
 from functools import cache
 from typing import Any
 
 from service.results.answer import Answer
 from service.results.declare import Member, declared_members, member
 from service.results.provenance import Provenance, Read
+from service.results.record import field, record_of, replace
 from service.results.units import TABLE
 from service.schemas.item_shapes import always
 from service.schemas.writing import writer_of
 
 COMPUTED = "computed"
-UnitsAnswer = make_dataclass(
+UnitsAnswer = record_of(
     "UnitsAnswer",
+    "The units of the answer, all of them.",
     [
         (name, str, always("choice", f"Unit of {name.replace('_', ' ')}.", choices=tuple(table)))
         for name, table in TABLE.items()
     ],
-    frozen=True,
-    namespace={"__doc__": "The units of the answer, all of them."},
 )
 
 
@@ -34,7 +33,7 @@ def answer_of(
 ) -> type:
     """The answer shape of an endpoint.
 
-    name: of the schema; computed: the declared dataclass of `computed`; outcome: whether it judges a whole visit;
+    name: of the schema; computed: the declared record of `computed`; outcome: whether it judges a whole visit;
     intake: whether it prepares one, with questions and what to load. sizes: that can be asked for; none for what
     is about no single visit; keeps: whether it may hand out a baseline. Raises: ValueError for a computed member
     that cannot be written.
@@ -65,7 +64,7 @@ def answer_of(
         ("provenance", object, always("object", "What gave the answer.", part=Provenance)),
     ]
     purpose = " ".join((Answer.__doc__ or "").split("\n\n")[0].split())
-    return make_dataclass(name, made, frozen=True, namespace={"__doc__": purpose})
+    return record_of(name, purpose, made)
 
 
 def _field(declared: Member) -> Any:

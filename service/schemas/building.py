@@ -8,6 +8,7 @@ from marshmallow import RAISE, Schema, ValidationError, fields, post_load, valid
 
 from service.physics.atmosphere import pressure_at_elevation
 from service.results.declare import Member, declared_members
+from service.results.record import names_of, replace
 from service.results.refusal import phrase
 from service.results.units import TABLE, Units
 from service.results.visit.electrical import InsulationReading
@@ -25,7 +26,7 @@ MOST_GUESSES = 5
 
 
 class PartSchema(Schema):
-    """An object of a document; unknown members are refused, the result is the part's frozen dataclass."""
+    """An object of a document; unknown members are refused, the result is the part's record."""
 
     made: type = dict
     # marshmallow's own form, which passes on what stands in it without reading it
@@ -50,7 +51,7 @@ class PartSchema(Schema):
 
     @post_load
     def make(self, data: dict[str, Any], **_: Any) -> Any:
-        """The part's dataclass; absent members take the default of the declaration."""
+        """The part's record; absent members take the default of the declaration."""
         return self.made(**data)
 
 
@@ -101,9 +102,9 @@ FIELD_OF_KIND: dict[str, type[wire.Strict]] = {
 
 @cache
 def schema_of(document: type) -> type[PartSchema]:
-    """The marshmallow schema class of a declared dataclass."""
+    """The marshmallow schema class of a declared record."""
     made: dict[str, fields.Field[Any]] = {name: _field(declared) for name, declared in declared_members(document)}
-    if "units" in getattr(document, "__dataclass_fields__", {}):
+    if "units" in names_of(document):
         made = {"units": NestedPart(units_schema()), **made}
     base = InsulationSchema if document is InsulationReading else PartSchema
     schema: type[PartSchema] = base.from_dict(made, name=f"{document.__name__}Schema")  # type: ignore[assignment]
@@ -194,7 +195,7 @@ def units_schema() -> type[PartSchema]:
 
 
 def schema_instance(document: Any) -> PartSchema:
-    """The one schema object of a declared dataclass (or of Units)."""
+    """The one schema object of a declared record (or of Units)."""
     return _instance(document)
 
 
@@ -231,7 +232,5 @@ def site_pressure(site: Site | None, outer: float) -> float:
 
 
 def placed(loaded: Any, scale: Scale) -> Any:
-    """The loaded document with its scale; frozen dataclasses are filled once, before anybody sees them."""
-    object.__setattr__(loaded, "units", scale.units)
-    object.__setattr__(loaded, "site_pressure", scale.site_pressure)
-    return loaded
+    """The loaded document with its scale."""
+    return replace(loaded, units=scale.units, site_pressure=scale.site_pressure)

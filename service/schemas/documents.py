@@ -32,7 +32,7 @@ def _compile(document: Any) -> Loader:
 
 
 _compiled: Callable[[Any], Loader] = cache(_compile)
-"""The loader of a declared dataclass, made once."""
+"""The loader of a declared record, made once."""
 
 
 def _nested_loader(field: fields.Nested) -> Loader:
@@ -73,9 +73,9 @@ def _factors_at_sea_level(chosen: tuple[tuple[str, str], ...]) -> Factors:
 def load(document: type[Document], content: dict[str, Any], outer: Scale = DEFAULT_SCALE) -> Document:
     """Load a request document.
 
-    document: the declared dataclass (Visit, a procedure's request ...), content: strict JSON; outer: units and
+    document: the declared record (Visit, a procedure's request ...), content: strict JSON; outer: units and
     site that hold where the document names none.
-    Returns: the dataclass, SI inside. Raises: Refusal with a pointer for everything that is wrong.
+    Returns: the record, SI inside. Raises: Refusal with a pointer for everything that is wrong.
     """
     try:
         loaded: Document = _compiled(document)(content, _quick_factors(content, outer))

@@ -2,15 +2,14 @@
 
 import json
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
+from service.results.record import Record
 from service.results.refusal import FieldError, Phrase, Said, phrase
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Record):
     """What is wrong with a member: what a person can act on, its code, and what would be accepted."""
 
     detail: Said

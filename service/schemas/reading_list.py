@@ -1,12 +1,12 @@
 """The catalogue of readings: every member of the visit document, with all that a form needs to ask for it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 
 from service.knowledge.reading_uses import findings_of
 from service.knowledge.taking import taking_of
 from service.results.declare import Member, declared_members
+from service.results.record import Record
 from service.results.units import (
     BORROWED,
     FIXED,
@@ -30,9 +30,8 @@ QUANTITIES = {"resistance": "ohms", "resistance_or_number": "ohms", "insulation"
 RANGE_DIGITS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A member in its place: pointer, the dataclass that declares it, its name and declaration."""
+class Place(Record):
+    """A member in its place: pointer, the record that declares it, its name and declaration."""
 
     pointer: str
     of: type

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
-
 from service.knowledge.refrigerant import Refrigerant
 from service.knowledge.refrigerant_rows import Transport
 from service.results.provenance import Provenance
+from service.results.record import fields
 from service.results.units import STANDARD_ATMOSPHERE, Units, written
 from service.schemas.lists import refrigerants as declared
 

@@ -1,16 +1,15 @@
 """The shape of saturation points; `checks/refrigerant/saturation_points.py` writes them from arrays."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from service.results.declare import member
 from service.results.provenance import Provenance
+from service.results.record import Record
 from service.schemas.answer_shape import UnitsAnswer
 from service.schemas.item_shapes import always
 
 
-@dataclass(frozen=True)
-class SaturationPointAnswer:
+class SaturationPointAnswer(Record):
     """A point as posted with what follows: temperatures for a pressure, pressures for a temperature."""
 
     pressure: float | None = member("number", "As posted.")
@@ -21,8 +20,7 @@ class SaturationPointAnswer:
     dew_pressure: float | None = member("number", "Dew (saturated vapor) pressure at the temperature.")
 
 
-@dataclass(frozen=True)
-class SaturationAnswer:
+class SaturationAnswer(Record):
     """Saturation points in the order posted, plain numbers in the units of the request."""
 
     refrigerant: str = always("text", "ASHRAE 34 designation.")

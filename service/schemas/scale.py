@@ -1,14 +1,12 @@
 """The units and the site pressure that the readings of one document are converted with."""
 
-from dataclasses import dataclass
-
 from marshmallow.experimental.context import Context
 
+from service.results.record import Record
 from service.results.units import STANDARD_ATMOSPHERE, Units, shown, shown_limit, to_si
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(Record):
     """units of the document and site_pressure [Pa]."""
 
     units: Units

@@ -3,9 +3,9 @@
 from functools import cache
 
 from service.results.answer import Answer
-from service.results.changed import changed
 from service.results.declare import declared_members
 from service.results.finding import State
+from service.results.record import replace
 
 FULL, SHORT, OUTCOME = "full", "short", "outcome"
 SIZES = (FULL, SHORT, OUTCOME)
@@ -26,9 +26,9 @@ def cut(answer: Answer, size: str) -> Answer:
     if size == SHORT:
         told = tuple(item for item in answer.findings if item.state in TOLD)
         likely = tuple(item for item in answer.causes if item.probability >= LEAST_SHARE)
-        return changed(answer, findings=told, causes=likely)
+        return replace(answer, findings=told, causes=likely)
     if size == OUTCOME:
-        return changed(answer, **{name: type(getattr(answer, name))() for name in _left_out()})
+        return replace(answer, **{name: type(getattr(answer, name))() for name in _left_out()})
     return answer
 
 

@@ -1,6 +1,6 @@
-"""What writes a declared dataclass of an answer: one function a class, made as source from its members.
+"""What writes a declared record of an answer: one function a class, made as source from its members.
 
-As `dataclasses` makes its methods, and for the same reason: the function is the one that a person would write,
+As `dataclasses` makes its methods, and for its reason: the function is the one that a person would write,
 member by member. A loop over the members costs 1.6 times as much, 5 % of an assessment (80 golden visits,
 interleaved, 25 rounds).
 """
@@ -8,13 +8,13 @@ interleaved, 25 rounds).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import Field, fields
 from functools import cache
 from typing import Any
 
 from service.results.declare import Member, declared_members
 from service.results.expected import RangeOf
 from service.results.quantity import Quantity
+from service.results.record import Field, fields
 from service.schemas.posting import posted
 from service.schemas.sayings import SAYINGS
 from service.words.say import Speaker
@@ -46,13 +46,13 @@ SIZED = frozenset({"text", "choice", "texts", "capacitances", "part", "parts", "
 
 
 def written(item: Any, speaker: Speaker) -> dict[str, Any]:
-    """A declared dataclass of an answer, unknown members and empty parts left out."""
+    """A declared record of an answer, unknown members and empty parts left out."""
     return writer_of(item.__class__)(item, speaker)
 
 
 @cache
 def writer_of(of: type) -> Writer:
-    """What writes a declared dataclass: (item, speaker) -> members in their order.
+    """What writes a declared record: (item, speaker) -> members in their order.
 
     Raises: ValueError for a member of a kind or with a saying that nobody knows.
     """
@@ -81,7 +81,7 @@ def _note(known: dict[str, Any], of: type, name: str, declared: Member) -> None:
         known[f"part_{name}"], known[f"of_{name}"] = writer_of(declared.part), declared.part
 
 
-def _lines(name: str, declared: Member, held: Field[Any] | None) -> Iterator[str]:
+def _lines(name: str, declared: Member, held: Field | None) -> Iterator[str]:
     """The lines of one member; held: its field, None for one that is only said."""
     source = f"say_{name}(item, {name!r}, speaker)" if declared.said else f"item.{name}"
     if declared.required and (held is None or held.default is not None):

@@ -4,9 +4,9 @@ Read from mode, thermostat, Y, delay, switches, contactor and the blower's own c
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from service.knowledge.limits import limit
+from service.results.record import Record
 from service.results.visit import Visit
 from service.verdicts.judge import below
 
@@ -22,8 +22,7 @@ SWITCHES = (
 CONTROL = "/electrical/control"
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Record):
     """What calls for the motors, and the readings that say so (JSON Pointers).
 
     outdoor: compressor and outdoor fan, which one contactor feeds: called, not_called (no call leaves the

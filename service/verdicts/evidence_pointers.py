@@ -11,7 +11,7 @@ from service.results.declare import declared_members
 def given(part: Any, base: str, names: tuple[str, ...] | None = None) -> tuple[str, ...]:
     """Pointers of the members of a document part that carry a value, in order of declaration.
 
-    part: a dataclass of the visit document; base: its pointer; names: only these members.
+    part: a record of the visit document; base: its pointer; names: only these members.
     """
     pointers, read = _members(part.__class__, base, names)
     return tuple([pointer for pointer, value in zip(pointers, read(part), strict=True) if value is not None])

@@ -1,15 +1,13 @@
 """How good the readings are: the caller's instruments, or the documented defaults."""
 
-from dataclasses import dataclass
-
 from service.knowledge.limit_codes import LimitCode
 from service.knowledge.limits import limit
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
 
-@dataclass(frozen=True, slots=True)
-class Accuracy:
+class Accuracy(Record):
     """95 % half-widths: pressures [Pa], temperature and clamp (of a pipe) [K], humidity [1], the rest in percent
     of the reading."""
 

@@ -1,7 +1,6 @@
 """A reading with its uncertainty, by its pointer into the visit document."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from operator import attrgetter
 from typing import Any
@@ -10,6 +9,7 @@ from service.knowledge.limits import limit
 from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet_bulb, wet_bulb
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.declare import declared_members
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import ABSENT, kept
 from service.verdicts.instruments import Accuracy, accuracy
@@ -123,8 +123,7 @@ _WIDTHS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredAir:
+class MeasuredAir(Record):
     """Air by two readings: dry bulb [K] with wet bulb [K] or relative humidity [1], at site pressure [Pa]."""
 
     dry_bulb: Uncertain

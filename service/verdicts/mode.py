@@ -5,12 +5,12 @@ follows from the reversing valve. Which signs count, and how many: common practi
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from service.knowledge.kinds import kind_row
 from service.knowledge.limits import limit
 from service.physics.uncertainty import Uncertain
 from service.results.finding import State
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.measured import measured
@@ -26,8 +26,7 @@ ENOUGH = 2  # signs of different instruments
 Signs = Mapping[str, tuple[str, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Direction:
+class Direction(Record):
     """Whether it runs the other way than asked.
 
     state: fail (signs agree), review (fewer), undecided (one sign, or a defrost may explain it), pass (a sign of

@@ -1,7 +1,6 @@
 """The one place where a finding is built."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from service.knowledge.catalogues import findings
@@ -16,10 +15,10 @@ from service.results.finding import (
     Value,
 )
 from service.results.quantity import Quantity
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Record):
     """What one check says: findings, what is missing, what was assumed, and its computed members."""
 
     findings: tuple[Finding, ...] = ()

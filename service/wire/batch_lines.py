@@ -5,11 +5,11 @@ from __future__ import annotations
 import io
 import logging
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from service.library import Answered, Assessed, Failed, assess_beside
 from service.results.finding import Finding
+from service.results.record import Record
 from service.results.refusal import FieldError, phrase
 from service.schemas.faults import escape
 from service.wire import metrics, strict_json
@@ -68,8 +68,7 @@ def answer_lines(
         yield answer
 
 
-@dataclass(frozen=True, slots=True)
-class Batch:
+class Batch(Record):
     """A batch to be judged: visit documents as newline-delimited JSON, and the size of the answers."""
 
     body: bytes

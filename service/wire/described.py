@@ -6,15 +6,15 @@ Summary and description are the docstring of the view: its first line, and what 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, TypeVar
+
+from service.results.record import Record
 
 View = TypeVar("View", bound=Callable[..., Any])
 MARK = "described"
 
 
-@dataclass(frozen=True)
-class Example:
+class Example(Record):
     """A request whose real answer goes into the contract.
 
     name: of the example; said: what it shows; body: a file of samples/; path and query: parameters of a GET;
@@ -29,8 +29,7 @@ class Example:
     language: str = "en"
 
 
-@dataclass(frozen=True)
-class Parameter:
+class Parameter(Record):
     """A path or query parameter: name, what it is, its JSON Schema, and an example of it."""
 
     name: str
@@ -50,11 +49,10 @@ def choice(name: str, said: str, *allowed: str) -> Parameter:
     return Parameter(name, said, schema, allowed[0])
 
 
-@dataclass(frozen=True)
-class Description:
+class Description(Record):
     """What a route says of itself.
 
-    operation_id: its name in clients; tag: the chapter of the contract; request: the declared dataclass of the
+    operation_id: its name in clients; tag: the chapter of the contract; request: the declared record of the
     body, None for a GET; other_request_media: in which a body may come that is no single JSON document, body_text:
     what it is then, other_examples: of it; answer: its shape, None for a text; shows: media types that the
     contract tells of where they are not those that the view produces; path: its path parameters; also: problems by

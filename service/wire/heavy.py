@@ -6,12 +6,12 @@ Nothing here knows of HTTP: documents go in that were read and found acceptable,
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from time import thread_time
 from typing import Any
 
 from service.library import assess_one, load_visit
 from service.results.finding import Finding, State
+from service.results.record import Record
 from service.wire.batch_lines import Batch, answer_lines
 from service.wire.learnt import learnt_shares
 
@@ -20,8 +20,7 @@ PIECE_SECONDS = 0.03
 PIECE_BYTES = 256 * 1024
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Record):
     """A piece of an answer: bytes, whether it is the last, what a browser may load from it, codes found."""
 
     body: bytes

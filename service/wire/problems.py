@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
 from typing import Any
 
 from service.knowledge.problem_types import ProblemType, problem_types
+from service.results.record import Record, field
 from service.results.refusal import FieldError, Refusal, Said, phrase
 from service.schemas.lists import problems as declared
 from service.schemas.lists.problems import Problem
@@ -60,8 +60,7 @@ def _first_of(errors: tuple[FieldError, ...]) -> Said:
     return (*((f"{where}:",) if where else ()), first.detail, *more)
 
 
-@dataclass(frozen=True, slots=True)
-class Rendered:
+class Rendered(Record):
     """A problem ready to be sent: status, headers, body and the codes that it carries."""
 
     status: int

@@ -11,9 +11,9 @@ import json
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, NoReturn
 
+from service.results.record import Record
 from service.results.refusal import FieldError, Phrase, phrase
 from service.wire.problems import ProblemError
 
@@ -29,8 +29,7 @@ class _Flawed(Exception):
     """The document has a flaw; the second pass finds where."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Flaw:
+class _Flaw(Record):
     code: str
 
 

@@ -1,9 +1,9 @@
 """Quantities in words: rounded as a technician reads them, with their unit."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.units import Units, rounded
 
 SYMBOLS = {
@@ -55,8 +55,7 @@ HALF_HOUR = 30  # min
 NOTHING = 1e-9  # what is left of a difference of equal numbers
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Record):
     """How quantities of one kind are written and said in a caller's units; made once, because a text has many.
 
     code: of the unit; written number = (SI - zero) / scale to `decimals`; places: decimals of the number as it is

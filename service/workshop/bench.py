@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import argparse
 import os
-from dataclasses import replace
 from pathlib import Path
 
+from service.results.record import replace
 from service.workshop.benchmarking import history
 from service.workshop.benchmarking.parts import FULL, PARTS, TINY
 from service.workshop.benchmarking.processes import LOAD_CORE

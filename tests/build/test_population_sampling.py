@@ -4,11 +4,10 @@ The shares are choices of this project; what the charge does in cool and dry wea
 appendix D, through tests/laboratory).
 """
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
+from service.results.record import replace
 from service.workshop.build.population_sampling import (
     COMPONENTS,
     HIGH,

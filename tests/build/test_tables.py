@@ -1,11 +1,11 @@
 """The command that builds the refrigerant tables: same bytes on every build, and refusal of a wrong library."""
 
 import json
-from dataclasses import replace
 
 import pytest
 
 from service.knowledge.refrigerant_rows import refrigerant_data
+from service.results.record import replace
 from service.workshop.build import equilibrium, tables
 from service.workshop.build.equilibrium import LIQUID, SaturatedState, saturation_line
 

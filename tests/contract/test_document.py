@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import make_dataclass
 from typing import Any
 
 import pytest
 from openapi_spec_validator import OpenAPIV31SpecValidator
 
 from service.app import create_app
+from service.results.record import record_of
 from service.results.resistance import Resistance
 from service.workshop.specification import main
 from service.workshop.specification.document import DOCUMENT, document_bytes
@@ -176,6 +176,6 @@ def test_every_problem_has_an_example_of_its_status(status):
 def test_two_schemas_never_share_a_name():
     components = Components()
     components.reference(Resistance, closed=False)
-    again = make_dataclass("ResistanceShape", [])
+    again = record_of("ResistanceShape", "Another one.", [])
     with pytest.raises(ValueError, match="Resistance"):
         components.reference(again, closed=False)

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 
+from service.results.record import Record
 from tests.deployment.tools import TOP
 
 LANGUAGE = "es"
 """It has all letters of English, and more."""
 
 
-@dataclass(frozen=True)
-class Drawing:
+class Drawing(Record):
     """What is asked for, of which sample."""
 
     kind: str

@@ -7,6 +7,8 @@ import time
 from collections import Counter, deque
 from dataclasses import dataclass, field
 
+from service.results.record import Record
+
 HOST = "127.0.0.1"
 
 
@@ -38,8 +40,7 @@ class Tally:
         return sum(self.failures.values())
 
 
-@dataclass(frozen=True)
-class Request:
+class Request(Record):
     """One request as bytes."""
 
     method: str

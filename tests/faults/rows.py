@@ -13,9 +13,9 @@ import signal
 import time
 from collections.abc import Awaitable, Callable
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
 from pathlib import Path
 
+from service.results.record import Record
 from tests.faults.load import HOST, Connection, Request, Tally, closed_loop, open_loop
 from tests.wire.serving import AS_SHIPPED, PATIENCE, Served, served
 from tests.wire.test_settings import WRONG
@@ -35,8 +35,7 @@ def saturation(points: int) -> Request:
 SMALL, LARGE = saturation(1), saturation(1000)
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Record):
     """One line of the printed table."""
 
     name: str
@@ -44,8 +43,7 @@ class Row:
     passed: bool
 
 
-@dataclass(frozen=True)
-class Form:
+class Form(Record):
     """How long and how hard: the short form for every change, the long one on demand."""
 
     long: bool

@@ -9,8 +9,8 @@ from __future__ import annotations
 import socket
 import struct
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from service.results.record import Record
 from tests.wire.serving import PATIENCE
 
 BODY = b'{"refrigerant":"R-410A","points":[{"pressure":118}]}'
@@ -24,8 +24,7 @@ def chunk(data: bytes) -> bytes:
     return b"%x\r\n%s\r\n" % (len(data), data)
 
 
-@dataclass(frozen=True)
-class Broken:
+class Broken(Record):
     """A way of breaking a body: how it is framed, what is sent, and whether the client resets the connection."""
 
     name: str

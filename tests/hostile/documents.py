@@ -17,7 +17,7 @@ TINY, HUGE = 1e-300, 1e300
 
 
 def document(of: type, chance: random.Random) -> dict[str, Any]:
-    """A document of a declared dataclass with some of its members."""
+    """A document of a declared record with some of its members."""
     share = chance.choice(SHARES)
     return {
         name: value(member, chance)

@@ -5,7 +5,6 @@ vertical), from memory; the rest common practice, no source.
 """
 
 import ast
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,6 +14,7 @@ from service.knowledge import kinds, references
 from service.knowledge.kinds import KindRow, kind_row, kind_rows
 from service.knowledge.yaml_files import KnowledgeError
 from service.results.declare import declared_members
+from service.results.record import replace
 from service.results.visit.equipment import Equipment
 from service.results.visit.kinds import KINDS
 from service.words.locale import LANGUAGES, meanings

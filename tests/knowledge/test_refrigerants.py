@@ -1,7 +1,6 @@
 """Refrigerants by name, what follows from their rows, and tables that do not belong."""
 
 import json
-from dataclasses import replace
 from importlib import resources
 from importlib.metadata import version
 
@@ -21,6 +20,7 @@ from service.knowledge.refrigerants import (
     known_but_not_computed,
 )
 from service.results.out_of_range import OutOfRange
+from service.results.record import replace
 
 DESIGNATIONS = [item.designation for item in all_refrigerants()]
 

@@ -7,7 +7,6 @@ The report itself was not read. The copy agrees with itself: exit temperature le
 superheat to 0.01 degF in every column.
 """
 
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from CoolProp.CoolProp import PropsSI
 from CoolProp.HumidAirProp import HAPropsSI
 
 from service.physics.cycle.readings import NOMINAL_AIRFLOW, NOMINAL_CAPACITY
+from service.results.record import replace
 from service.workshop.build.population_sampling import STANDARD, draw_designs
 from service.workshop.cycle.balance import System
 from service.workshop.cycle.fluid import RefrigerantFit

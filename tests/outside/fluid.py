@@ -1,17 +1,17 @@
 """Saturation properties by interpolation in CoolProp's own values: nothing of the service's fits."""
 
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 from CoolProp.CoolProp import PropsSI
 
+from service.results.record import Record
+
 FLUIDS = {"R-410A": "R410A", "R-22": "R22"}
 GRID = np.linspace(235.0, 341.0, 213)
 
 
-@dataclass(frozen=True)
-class Saturation:
+class Saturation(Record):
     """Columns over temperatures GRID [K]: pressure [Pa], enthalpies [J/kg], densities [kg/m3], heat of vapour and
     liquid [J/(kg K)]. Glide (0.1 K) is left out."""
 

@@ -7,10 +7,9 @@ subcooled, and the charge is known only through subcooling and superheat (the li
 sensors; Li and Braun, 2009, from memory). Numbers without a source are choices of these tests.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from service.results.record import Record
 from tests.outside.fluid import Saturation
 
 Array = np.ndarray
@@ -20,8 +19,7 @@ AIR_HEAT = 1006.0
 ADIABATIC = 1.13  # exponent of compression
 
 
-@dataclass(frozen=True)
-class Machine:
+class Machine(Record):
     """What a unit is; every member an array over units. Members sized by ``sizing`` are 1 at first."""
 
     values: dict[str, Array]
@@ -34,8 +32,7 @@ class Machine:
         return Machine(self.values | changed)
 
 
-@dataclass(frozen=True)
-class Solved:
+class Solved(Record):
     """State of every unit: temperatures [K], pressures [Pa], power [W], residual [1]."""
 
     values: dict[str, Array]

@@ -1,6 +1,5 @@
 """Components of TESPy in a circle, and the polynomials of a compressor. Needs TESPy; see ``public_unit``."""
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -19,11 +18,12 @@ from tespy.components.displacementmachinery.polynomial_compressor import calc_EN
 from tespy.connections import Connection, HAConnection
 from tespy.networks import Network
 
+from service.results.record import Record
+
 AROUND = ("suction", "discharge", "coil_in", "coil_out", "liquid", "metered", "cold", "leaving")
 
 
-@dataclass(frozen=True)
-class Parts:
+class Parts(Record):
     """Components of a unit and its connections by name: ``AROUND``, warm_in, warm_out, return and supply."""
 
     network: Any

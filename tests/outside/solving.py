@@ -1,9 +1,8 @@
 """Sizing and solving of the second model."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from service.results.record import Record
 from tests.outside.fluid import Saturation
 from tests.outside.machine import TON, Machine, Solved, evaluate, saturated_ratio
 
@@ -12,8 +11,7 @@ STEPS = np.array([0.02, 0.02, 60.0, 60.0])
 LARGEST = np.array([5.0, 5.0, 1.0e4, 1.2e4])[:, None]
 
 
-@dataclass(frozen=True)
-class Plant:
+class Plant(Record):
     """Sized units of one refrigerant and device with the unknowns that solve them at rating A."""
 
     fluid: Saturation

@@ -10,11 +10,11 @@ straight; water gives off vapor until it has its pressure.
 import sys
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
+from service.results.record import Record
 from tests.procedures.judging import judge
 
 Random = np.random.Generator
@@ -22,8 +22,7 @@ Readings = list[dict[str, float]]
 ATMOSPHERE = 14.696
 
 
-@dataclass(frozen=True)
-class Kind:
+class Kind(Record):
     """One kind of curve: how it is drawn, what may be said of it, and what must never be."""
 
     procedure: str

@@ -1,13 +1,13 @@
 """Whatever a request says: an answer in finite numbers and plain words, or a refusal with a pointer."""
 
 import json
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.results.declare import declared_members
+from service.results.record import replace
 from service.results.refusal import Refusal
 from service.results.visit.equipment import Equipment
 from service.schemas.writing import written

@@ -1,7 +1,5 @@
 """Cases put together by hand, so that one stage can be tried on findings made for the purpose."""
 
-from dataclasses import replace
-
 from service.reasoning.assessment import WHOLE_VISIT
 from service.reasoning.case import CycleCase
 from service.reasoning.causes import rank_causes
@@ -10,6 +8,7 @@ from service.reasoning.next_readings import next_readings
 from service.reasoning.pipeline import open_case
 from service.reasoning.plan import make_plan
 from service.reasoning.set_aside import set_aside
+from service.results.record import replace
 from service.results.visit import Visit
 from service.results.visit.observations import Complaint
 

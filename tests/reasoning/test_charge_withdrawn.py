@@ -5,14 +5,13 @@ Subcooling rises with foreign gas (the gauge reads its pressure as well) and wit
 trade fact, symptom tables from memory (Rossi and Braun 1997).
 """
 
-from dataclasses import replace
-
 import pytest
 
 from service.checks.refrigerant.cooling import check_cooling
 from service.reasoning.charge_withdrawn import withdraw_charge
 from service.results.answer import Argument, Cause
 from service.results.finding import State
+from service.results.record import replace
 from tests.checks.cooling.visits import valve_unit, visit_of
 from tests.reasoning.cases import case_of
 

@@ -7,7 +7,6 @@ Readings: a unit measured sound in a laboratory (NISTIR 7350, appendix D, throug
 
 import copy
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -23,6 +22,7 @@ from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.settling import SOUND_CAUSE, UNDECIDED, by_cause, settle
 from service.reasoning.gained import decision_of, expected_of
 from service.results.answer import Answer
+from service.results.record import Record, replace
 from tests.laboratory.unit import CONDITIONS, DRY
 from tests.laboratory.visit import OWN_SUBCOOLING, visit
 from tests.reasoning.cycle.questions import CORE, ask
@@ -31,8 +31,7 @@ MOIST = tuple(condition for condition in CONDITIONS if condition not in DRY)
 CODES = {name: f"cause.{name.replace('_', '-')}" for name in CAUSES}
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Record):
     """A yes-or-no test."""
 
     otherwise: float

@@ -2,7 +2,6 @@
 
 import json
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -21,6 +20,7 @@ from service.results.answer import Cause, Hold
 from service.results.cycle import CycleLoss, CycleVerdict, Range
 from service.results.finding import Finding, Severity, State
 from service.results.planned import PartNeeded
+from service.results.record import replace
 from service.results.visit import Visit
 from service.schemas.documents import load
 from service.verdicts.report import Checked

@@ -3,13 +3,12 @@
 Choices of this project; their worth is measured on simulated visits by `python -m tests.simulated.marks`.
 """
 
-from dataclasses import replace
-
 import pytest
 
 from service.knowledge.catalogues import sound
 from service.results.answer import Argument, Cause
 from service.results.finding import Confidence, Finding, Severity, State
+from service.results.record import replace
 from tests.reasoning.cases import state_of, steps_of
 
 NONE_FOUND = sound().code

@@ -1,7 +1,6 @@
 """From findings to holds, causes, steps and outcome: rules of the contract, on findings made for the purpose."""
 
 import math
-from dataclasses import replace
 
 import pytest
 
@@ -17,6 +16,7 @@ from service.reasoning.unit import motor_feed
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Argument, Cause, Hold
 from service.results.finding import Finding, Severity, State
+from service.results.record import replace
 from service.results.visit import Visit
 from service.results.visit.equipment import Compressor, Equipment
 from service.results.visit.observations import Complaint

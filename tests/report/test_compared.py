@@ -1,7 +1,5 @@
 """Readings beside their bounds: which are shown, how they lie, and where the mark stands."""
 
-from dataclasses import replace
-
 import pytest
 
 from service.report.compared import ABOVE, BELOW, INSIDE, MOST, Compared, compared
@@ -9,6 +7,7 @@ from service.report.comparison import comparison_lines, comparison_picture, expe
 from service.results.expected import ExpectedReadings, ExpectedRunning, RangeOf
 from service.results.finding import Bounds, Finding, Severity, State
 from service.results.quantity import Quantity
+from service.results.record import replace
 from service.results.units import Units
 from service.results.visit import Visit
 from service.schemas.documents import load

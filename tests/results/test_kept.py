@@ -1,14 +1,12 @@
 """Results that a visit keeps: worked out once, each visit its own, nothing of it in the document."""
 
-from dataclasses import replace
-
 import pytest
 
 from service.reasoning.assessment import WHOLE_VISIT
 from service.reasoning.pipeline import open_case
 from service.reasoning.set_aside import failures
-from service.results.changed import changed
 from service.results.finding import Finding, Severity, State
+from service.results.record import replace
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 
@@ -51,9 +49,9 @@ def test_a_changed_visit_begins_anew(asked, length):
 def test_a_case_keeps_as_well_and_a_changed_one_begins_anew():
     """What was found of a case's failures must not outlive the findings that they were found among."""
     failed = Finding("air.split-high", State.FAIL, Severity.WARNING, ("/air/supply_dry_bulb",))
-    case = changed(open_case(Visit(), WHOLE_VISIT), findings=(failed,))
+    case = replace(open_case(Visit(), WHOLE_VISIT), findings=(failed,))
     assert failures(case) is failures(case)
-    for other in (changed(case, findings=()), replace(case, findings=())):
+    for other in (replace(case, findings=()), replace(case, findings=())):
         assert (failures(case), failures(other)) == ((failed,), ())
 
 

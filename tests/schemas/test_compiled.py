@@ -1,4 +1,4 @@
-"""The compiled loader accepts exactly what the marshmallow schemas accept, and gives the same dataclasses."""
+"""The compiled loader accepts exactly what the marshmallow schemas accept, and gives the same records."""
 
 import math
 
@@ -7,6 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from service.results.declare import declared_members
+from service.results.record import names_of
 from service.results.refusal import Refusal
 from service.results.saturation import SaturationRequest
 from service.results.units import TABLE
@@ -58,7 +59,7 @@ def member_values(declared):
 
 def documents(document):
     members = {name: st.one_of(member_values(declared), HOSTILE) for name, declared in declared_members(document)}
-    if "units" in document.__dataclass_fields__:
+    if "units" in names_of(document):
         members["units"] = st.one_of(UNITS, HOSTILE)
     chosen = st.lists(st.sampled_from(sorted(members)), max_size=4, unique=True)
     return chosen.flatmap(lambda names: st.fixed_dictionaries({name: members[name] for name in names}))

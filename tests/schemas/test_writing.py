@@ -3,7 +3,6 @@
 Real answers are held against the contract made from the same declarations in tests/contract/test_answers.py.
 """
 
-from dataclasses import dataclass, field
 from typing import ClassVar
 
 import pytest
@@ -12,6 +11,7 @@ from service.results.answer import Answer
 from service.results.declare import member, sent, sent_if_known
 from service.results.planned import Minutes, PartNeeded, RatedNumbers
 from service.results.quantity import Quantity
+from service.results.record import Record, field
 from service.results.units import Units
 from service.schemas.answer_shape import answer_of
 from service.schemas.writing import writer_of, written
@@ -20,8 +20,7 @@ from service.words.say import Speaker
 SPEAKER = Speaker(Units(), 101325.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Some:
+class Some(Record):
     """One member of each way to be left out."""
 
     name: str = field(metadata=sent("text", "Always there."))
@@ -55,14 +54,12 @@ def test_the_numbers_of_a_rating_stand_beside_its_code():
 
 
 def test_a_member_that_nobody_can_write_is_told_by_its_name():
-    @dataclass(frozen=True, slots=True)
-    class Strange:
+    class Strange(Record):
         """A kind of requests alone."""
 
         ohms: float = field(metadata=sent("resistance", "Nobody answers with it."))
 
-    @dataclass(frozen=True, slots=True)
-    class Silent:
+    class Silent(Record):
         """A saying that is not there."""
 
         title: ClassVar[str] = field(metadata=sent("text", "Its title.", said="titel"))
@@ -74,8 +71,7 @@ def test_a_member_that_nobody_can_write_is_told_by_its_name():
 
 
 def test_computed_members_that_cannot_be_written_stop_the_start():
-    @dataclass(frozen=True, slots=True)
-    class Computed:
+    class Computed(Record):
         """Declared with a kind that no answer has."""
 
         reading: float | None = member("resistance", "Nobody answers with it.")

@@ -9,13 +9,13 @@ soon as the outcome is decided. ``--wrong`` prints the dialogues that ended wron
 import argparse
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from service.knowledge.cycle_model import SOUND
 from service.reasoning.cycle.posterior import CAUSES
+from service.results.record import Record
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.cycle.fluid import RefrigerantFit
 from tests.simulated.dialogue import ASKED, DECIDED, Talk, talks
@@ -28,8 +28,7 @@ ORDERS = (("asked", False), ("fixed order", True))
 LAST = "stopped when decided"
 
 
-@dataclass(frozen=True)
-class Followed:
+class Followed(Record):
     """Dialogues of a set in one order: truth by name, share of the range of fault size, weight of each visit."""
 
     talks: list[Talk]

@@ -8,12 +8,12 @@ as charge and airflow are both wrong at installed units where each is by itself.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
 import numpy as np
 
 from service.knowledge.cycle_model import METERING, PAIRS, SOUND
 from service.physics.cycle.readings import READINGS
+from service.results.record import Record, replace
 from tests.outside.installed import installed_visits
 from tests.outside.public import THIRD, public_visits
 from tests.outside.second import second_visits
@@ -55,8 +55,7 @@ AS_INSTALLED = (
 Draw = Callable[[str, str, int], HeldOut]
 
 
-@dataclass(frozen=True)
-class FrozenSet:
+class FrozenSet(Record):
     """A named set of visits; ours: made by the code that made the shipped tables, every cause as often."""
 
     name: str

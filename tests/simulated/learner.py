@@ -12,7 +12,6 @@ is worth at another: a mark that they miss too is beyond what one model can tell
 import argparse
 import os
 from collections.abc import Sequence
-from dataclasses import fields
 from typing import Any
 
 import numpy as np
@@ -20,6 +19,7 @@ import numpy as np
 from service.knowledge.cycle_model import METERING, SOUND
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.posterior import CAUSES
+from service.results.record import fields
 from service.workshop.build.population_sampling import EFFICIENCY_RANGES
 from tests.simulated.frozen import GENERATORS, REFRIGERANTS, SECOND, SEED, FrozenSet, drawn
 from tests.simulated.judging import MIDDLE, answers_of, state_of, truth_of, weights_of

@@ -1,7 +1,6 @@
 """How soon the truth is named: a sensible fixed order of readings against the order of expected information."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from service.reasoning.cycle.gain import gains, offer
 from service.reasoning.cycle.next_readings import alike, predict
 from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
 from service.reasoning.cycle.question import question_of
+from service.results.record import Record, replace
 from tests.simulated.populations import HeldOut, inputs
 from tests.simulated.scoring import FIELD
 
@@ -34,8 +34,7 @@ SURE = (0.7, 0.8, 0.9)
 Order = Callable[[Cases, tuple[str, ...]], tuple[str, ...]]
 
 
-@dataclass(frozen=True)
-class Course:
+class Course(Record):
     """Accuracy (simulated) after each number of readings; mean readings and accuracy when sure enough."""
 
     accuracy: np.ndarray

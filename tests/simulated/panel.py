@@ -6,7 +6,6 @@ checks, the causes the model does not know, holds and the outcome, as a caller's
 
 from collections import Counter
 from contextlib import redirect_stdout
-from dataclasses import dataclass
 from io import StringIO
 from typing import Any
 
@@ -17,6 +16,7 @@ from service.knowledge.cycle_model import SOUND
 from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.reasoning.cycle.posterior import CAUSES
+from service.results.record import Record
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.cycle.fluid import RefrigerantFit
 from tests.simulated.populations import HeldOut
@@ -33,8 +33,7 @@ AIR = ("supply_dry_bulb", "supply_wet_bulb", "condenser_leaving_dry_bulb")
 DEVICES = {"fixed_orifice": "fixed_orifice", "expansion_valve": "thermostatic_expansion_valve"}
 
 
-@dataclass(frozen=True)
-class PanelScore:
+class PanelScore(Record):
     """Simulated shares of 1: leading cause right; sound units whose leading cause is a fault; sound units of which
     the outcome says fault, by a failed check if not by the cause; faulty units of which it says fault with a wrong
     leading cause; faulty units from the middle of the range of sizes on that it calls sound; outcomes undecided.
@@ -58,8 +57,7 @@ class PanelScore:
         )
 
 
-@dataclass(frozen=True)
-class _Verdict:
+class _Verdict(Record):
     cause: str
     state: str
     failed: tuple[str, ...]

@@ -1,13 +1,12 @@
 """Simulated systems that were never used for fitting: nominal, structurally perturbed and high-efficiency ones."""
 
-from dataclasses import dataclass, fields, replace
-
 import numpy as np
 
 from service.knowledge.cycle_model import FAULTS, METERING, SOUND
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs, CycleReadings
+from service.results.record import Record, fields, replace
 from service.workshop.build.population_draw import Population, simulate
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.build.population_sampling import COMPONENTS, FAHRENHEIT_ZERO, F, Ranges
@@ -170,8 +169,7 @@ CHART = {
 }
 
 
-@dataclass(frozen=True)
-class HeldOut:
+class HeldOut(Record):
     """Visits as read by instruments, a row each, with the truth: label into CLASSES, share of the range of
     size."""
 

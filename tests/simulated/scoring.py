@@ -1,7 +1,6 @@
 """Scores of the shipped judgement on simulated visits: top-1, false alarms, misses, calibration."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from service.reasoning.cycle.posterior import CAUSES, cause_probabilities
 from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.rare import rare_distance
 from service.results.cycle import CycleBaseline
+from service.results.record import Record, replace
 from tests.simulated.populations import HeldOut, inputs
 
 # The design study's field prior: simulated visits are weighed by it.
@@ -30,8 +30,7 @@ BINS = 10
 Known = Callable[[HeldOut, int, tuple[str, ...]], CycleBaseline]
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(Record):
     """Judged visits: probabilities (n, causes), truth (n), share of the range of fault size, weight,
     and whether called out of the population (n)."""
 
@@ -42,8 +41,7 @@ class Judged:
     strange: np.ndarray
 
 
-@dataclass(frozen=True)
-class Score:
+class Score(Record):
     """Simulated marks: all shares of 1."""
 
     top: float

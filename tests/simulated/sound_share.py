@@ -8,13 +8,13 @@ looked at when it was chosen (tests/simulated/RESULTS.md).
 import argparse
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 
 import numpy as np
 
 from service.knowledge.cycle_model import SOUND
 from service.knowledge.limits import all_limits
 from service.reasoning.cycle.posterior import CAUSES
+from service.results.record import replace
 from tests.simulated.frozen import FrozenSet, frozen_sets
 from tests.simulated.judging import MIDDLE, answers_of, state_of, truth_of
 

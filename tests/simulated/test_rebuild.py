@@ -3,7 +3,6 @@
 import io
 import json
 import zipfile
-from dataclasses import asdict
 from pathlib import Path
 from typing import Self
 
@@ -19,6 +18,7 @@ from service.knowledge.cycle_model import (
     load_tables,
     read_tables,
 )
+from service.results.record import asdict
 from service.workshop.build import population
 from service.workshop.build.mixtures import fit_group
 from service.workshop.build.population import Task

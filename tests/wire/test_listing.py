@@ -1,16 +1,14 @@
 """A list that changes only with the version is made once in each language, and again in another edition."""
 
-from dataclasses import dataclass, field
-
 import pytest
 
 from service.app import create_app
 from service.results.declare import sent
+from service.results.record import Record, field
 from service.wire import listing
 
 
-@dataclass(frozen=True)
-class Said:
+class Said(Record):
     """A list of one member."""
 
     language: str = field(metadata=sent("text", "What it was made in."))

@@ -1,6 +1,5 @@
 """What follows from the air readings: states, split, airflow, capacity, static, each with its uncertainty."""
 
-from dataclasses import dataclass, fields, replace
 from functools import cache
 
 from service.checks.refrigerant.charge_conditions import TON
@@ -13,14 +12,14 @@ from service.physics.moist_air import SPECIFIC_HEAT_VAPOUR
 from service.physics.uncertainty import Uncertain, combine, propagate, read
 from service.results.computed import AirComputed
 from service.results.declare import declared_members
+from service.results.record import Record, fields, replace
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.measured import measured, measured_air, return_wet_bulb
 from service.verdicts.mode import judges_cooling
 
 
-@dataclass(frozen=True, slots=True)
-class AirValues:
+class AirValues(Record):
     """Values in SI, None where a reading is missing; airflow_read: the airflow was measured, not computed."""
 
     return_enthalpy: Uncertain | None = None

@@ -1,7 +1,5 @@
 """What a capacitor was measured to be, by which way, and what its label allows."""
 
-from dataclasses import dataclass
-
 from service.checks.electrical.meters import combined
 from service.knowledge.limits import limit
 from service.physics.capacitors import (
@@ -14,13 +12,13 @@ from service.physics.capacitors import (
 )
 from service.results.computed import CapacitorComputed
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.electrical_parts import Capacitor
 from service.verdicts.instruments import accuracy
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Record):
     """microfarads with half-width; names: the members it rests on; bench: taken dead, wires off."""
 
     microfarads: float

@@ -1,10 +1,10 @@
 """Readings that mean something on a dead circuit only: ohms, insulation, capacitance on the bench."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from service.checks.electrical.insulation_readings import TERMINALS, TIMED
 from service.results.finding import Finding, Severity, State
+from service.results.record import replace
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.evidence_pointers import given

@@ -1,8 +1,7 @@
 """Winding readings pair by pair: leads subtracted, terminals named, what is connected to what."""
 
-from dataclasses import dataclass
-
 from service.checks.electrical.meters import combined, ohm_error
+from service.results.record import Record
 from service.results.resistance import Resistance
 from service.results.visit import Visit
 from service.verdicts.judge import above
@@ -12,8 +11,7 @@ NUMBERED = {"one_two": ("1", "2"), "two_three": ("2", "3"), "one_three": ("1", "
 BASE = "/electrical/windings"
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(Record):
     """One reading between two terminals; ohms [ohm] less the meter leads, None when over the limit."""
 
     name: str
@@ -26,7 +24,6 @@ class Pair:
         return f"{BASE}/{self.name}"
 
 
-@dataclass(frozen=True, slots=True)
 class ClosedPair(Pair):
     """A pair that gave a number."""
 
@@ -79,8 +76,7 @@ def pointers(pairs: tuple[Pair, ...]) -> tuple[str, ...]:
     return tuple(pair.pointer for pair in pairs)
 
 
-@dataclass(frozen=True, slots=True)
-class Terminals:
+class Terminals(Record):
     """Which terminal is which, by the readings alone; None where two pairs cannot be told apart."""
 
     common: str | None = None

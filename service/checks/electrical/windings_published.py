@@ -1,7 +1,5 @@
 """Windings against what the maker publishes, what physics allows, and what is usual."""
 
-from dataclasses import replace
-
 from service.checks.electrical.meters import combined, ohm_error, ohm_uncertainty, ohms
 from service.checks.electrical.nameplate import marked_volts
 from service.checks.electrical.winding_pairs import ClosedPair, Pair, closed, pointers
@@ -16,6 +14,7 @@ from service.physics.motors import (
 from service.results.computed import WindingsComputed
 from service.results.finding import Assumption, Bounds, Confidence, Finding, Missing, State
 from service.results.quantity import Quantity
+from service.results.record import replace
 from service.results.visit import Visit
 from service.verdicts.judge import above, below, confidence
 from service.verdicts.report import Checked, report

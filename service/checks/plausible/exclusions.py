@@ -7,7 +7,6 @@ are named, both are taken again, and nothing is judged on them meanwhile.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from operator import attrgetter
 from typing import Any
@@ -16,6 +15,7 @@ from service.knowledge.exclusions import ExclusionRow, StateRow, exclusions, sta
 from service.results.finding import Finding, State
 from service.results.pointers import present_pointers
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.judge import above, below
@@ -24,8 +24,7 @@ from service.verdicts.report import Checked, report
 WORDS = {True: "yes", False: "no"}
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Record):
     """A state that the visit's readings say.
 
     evidence: the readings, as JSON Pointers. measured: of the reading that was measured, None where it was seen.

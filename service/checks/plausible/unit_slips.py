@@ -1,7 +1,6 @@
 """Numbers that make no sense in the unit given and good sense in another one."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from service.checks.refrigerant.running_state import RunningState
 from service.knowledge.limit_codes import LimitCode
@@ -10,6 +9,7 @@ from service.physics.saturation import SaturationCurve
 from service.results.finding import Finding, State
 from service.results.out_of_range import OutOfRange
 from service.results.pointers import present_pointers
+from service.results.record import replace
 from service.results.units import TABLE, Units, from_si, to_si
 from service.results.visit import Visit
 from service.verdicts.mode import judges_cooling

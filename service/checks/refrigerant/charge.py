@@ -4,7 +4,6 @@ Source of the tolerances: California Energy Commission, Reference Residential Ap
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from service.checks.plausible.refusals import refuse_impossible
 from service.checks.refrigerant.charge_conditions import conditions_hold, taken_for_granted
@@ -25,6 +24,7 @@ from service.physics.uncertainty import Uncertain
 from service.results.computed import ChargeComputed
 from service.results.finding import Confidence, Finding, State
 from service.results.quantity import Quantity
+from service.results.record import replace
 from service.results.visit import Visit
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import above, below

@@ -1,7 +1,6 @@
 """Everything about the cooling side but the charge, judged once, so that the charge can be judged in its light."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from service.checks.air.air_side import air_of
 from service.checks.plausible.exclusions import check_exclusions
@@ -19,14 +18,14 @@ from service.checks.refrigerant.standing import check_standing
 from service.checks.refrigerant.start_up import check_start_up
 from service.checks.seen.inspection import check_inspection
 from service.results.finding import Finding
+from service.results.record import Record
 from service.results.visit import Visit
 from service.verdicts.report import Checked
 
 SIDE = ("/running/", "/air/")  # the readings of this side
 
 
-@dataclass(frozen=True, slots=True)
-class CoolingParts:
+class CoolingParts(Record):
     """The parts of the cooling side.
 
     loose: findings about the running readings that belong to no other part. seen: what eye and hand found, and

@@ -1,6 +1,5 @@
 """The compressor by its rating coefficients (AHRI 540), at the pressures and the suction gas that were read."""
 
-from dataclasses import dataclass
 from functools import partial
 
 from service.checks.refrigerant.running_state import RunningState, high_side_pointer
@@ -9,6 +8,7 @@ from service.knowledge.limits import limit
 from service.physics.compressor_map import density_corrected, rating
 from service.physics.refrigerant_properties import RefrigerantProperties
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
+from service.results.record import Record
 from service.results.units import POUND, ZERO_CELSIUS
 from service.results.visit import Visit
 from service.results.visit.kept import kept
@@ -17,8 +17,7 @@ from service.verdicts.measured import measured
 HOUR = 3600.0  # s
 
 
-@dataclass(frozen=True, slots=True)
-class Suction:
+class Suction(Record):
     """What the compressor breathes and pushes against: pressures [Pa], gas temperature [K], refrigerant."""
 
     pressure: Uncertain

@@ -1,6 +1,5 @@
 """What follows from the running readings: saturation, superheat, subcooling, ratios, each with its uncertainty."""
 
-from dataclasses import dataclass, fields
 from functools import cache
 
 from service.checks.plausible.refusals import refrigerant_in
@@ -11,6 +10,7 @@ from service.physics.uncertainty import Uncertain, combine, propagate, read
 from service.results.computed import RunningComputed
 from service.results.declare import declared_members
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record, fields
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.measured import measured, return_wet_bulb
@@ -21,8 +21,7 @@ TABLE_ROUNDING = "table rounding"
 DEW_LINE, BUBBLE_LINE = "dew line of the table", "bubble line of the table"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RunningState:
+class RunningState(Record, eq=False):
     """Values in SI, None where a reading is missing; the first thirteen are members of the answer.
 
     refrigerant: what is in the unit; suction_bubble_temperature and liquid_dew_temperature: the other end of the

@@ -1,7 +1,6 @@
 """Pressure with the unit off: liquid there, lost, or something that does not condense."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from service.checks.plausible.refusals import refrigerant_in, refuse_impossible
 from service.knowledge.limits import limit
@@ -11,6 +10,7 @@ from service.physics.uncertainty import Uncertain, propagate
 from service.results.computed import StandingComputed
 from service.results.finding import Bounds, Confidence, Finding, Missing, State
 from service.results.out_of_range import OutOfRange
+from service.results.record import replace
 from service.results.visit import Visit
 from service.verdicts.bounded import evidence, settling
 from service.verdicts.judge import below

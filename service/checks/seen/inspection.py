@@ -1,9 +1,8 @@
 """What eye and hand found: terminals, contacts, capacitor can, coils, filter, ice, oil, drain."""
 
-from dataclasses import dataclass
-
 from service.checks.electrical.shell import HOT, UNKNOWN, shell_state
 from service.results.finding import Finding, State
+from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import kept
 from service.verdicts.mode import asks_heating
@@ -12,8 +11,7 @@ from service.verdicts.report import Checked, report
 Seen = str | bool
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Record):
     """What one value of one member of `inspection` means; variant as in the `detail` of its row."""
 
     member: str

@@ -1,7 +1,6 @@
 """Questions made ready: components in play, readings taken, and Bayes' rule applied."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import prod
 
@@ -20,10 +19,10 @@ from service.reasoning.cycle.posterior import Posterior, weigh
 from service.reasoning.cycle.prior import event_log_likelihood, log_prior
 from service.reasoning.cycle.question import Question
 from service.reasoning.cycle.sharpen import sharpened
+from service.results.record import Record
 
 
-@dataclass(frozen=True)
-class Cases:
+class Cases(Record):
     """Questions of one shape, judged together.
 
     frame: sharpened by their baselines; index (o): readings taken; reference (v, h, g, 14); log_weight (v, c+1, g,

@@ -1,7 +1,6 @@
 """The few classes that an answer compares, looked at closely: inverting every component would be waste."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,14 +9,14 @@ from service.knowledge.cycle_model import CLASSES, SOUND
 from service.physics.arrays import Array
 from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.joint import EXPECTED
+from service.results.record import Record
 
 Ranked = Sequence[tuple[str, float]]
 # Places on the axis of the classes looked at; the first is that of ``joint.EXPECTED``.
 EXPECTATION, FAULT, SOUND_UNIT, OTHER = 0, 1, 2, 3
 
 
-@dataclass(frozen=True)
-class Close:
+class Close(Record):
     """classes (v, n): EXPECTED, the likeliest fault, a sound unit and, where a visit needs it, the next fault.
 
     The rest as in ``gaussian.Fit``, with n for c; whitening (v, n, g, k, o, o): transposed inverse of the Cholesky

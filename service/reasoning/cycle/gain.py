@@ -1,7 +1,6 @@
 """Expected information of readings not yet taken: how much each would narrow the causes, per minute it costs."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Any
 
@@ -15,6 +14,7 @@ from service.physics.cycle.readings import READINGS
 from service.reasoning.cycle.gaussian import diagonal
 from service.reasoning.cycle.settling import by_cause, settle
 from service.results.cycle import CycleNext
+from service.results.record import Record
 
 # Quadrature over each component's prediction: enough for entropies of a few classes.
 _NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(4)
@@ -25,8 +25,7 @@ LEAST_WEIGHT = 2e-3
 _LEAST = 1e-300
 
 
-@dataclass(frozen=True)
-class Leading:
+class Leading(Record):
     """Components worth carrying (v, k): index among all, weights summing to 1, and classes, by their place among
     ``present``, the classes of any visit. A visit with fewer components has the rest at weight 0."""
 
@@ -36,8 +35,7 @@ class Leading:
     present: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Candidate:
+class Candidate(Record):
     """A reading, or readings that come together: coordinates, names, minutes; columns: see ``Offer``."""
 
     index: tuple[int, ...]
@@ -46,8 +44,7 @@ class Candidate:
     columns: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(Record):
     """Candidates, and the coordinates (w) of all their readings one after another; single: which candidates are
     one reading, and their columns.
     """
@@ -57,8 +54,7 @@ class Offer:
     single: tuple[NDArray[np.int64], NDArray[np.int64]]
 
 
-@dataclass(frozen=True)
-class Gains:
+class Gains(Record):
     """What candidates (v, j) are expected to bring: information [bit], what it adds to the worth of what may be
     decided [0..1] (see ``settling``), and the chance that the decision changes."""
 
@@ -71,8 +67,7 @@ class Gains:
         return np.stack([self.bits[visit], self.worth[visit], self.changes[visit]], axis=-1).tolist()
 
 
-@dataclass(frozen=True)
-class Predicted:
+class Predicted(Record):
     """What leading components predict of the readings offered: mean (v, k, w) and covariance (v, k, w, w), errors
     of instruments included.
     """

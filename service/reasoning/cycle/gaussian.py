@@ -1,18 +1,16 @@
 """Conditioning of stacked Gaussian components on the readings taken; what was not read is left out exactly."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
+from service.results.record import Record
 
 LOG_TWO_PI = float(np.log(2.0 * np.pi))
 # Stands on the diagonal below the readings, so large that no distance uses it up.
 _ROOM = 1e300
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Record):
     """Readings weighed under every component: log-likelihood and squared Mahalanobis distance (..., h).
 
     bordered (..., o + h + o, o + h + o): see ``total`` and ``difference``; white (..., h, o): differences as

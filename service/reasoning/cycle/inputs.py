@@ -1,7 +1,6 @@
 """From a request to the vectors the mixtures speak: values, errors of instruments, conditions, humidity nodes."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import hypot
 
 import numpy as np
@@ -12,6 +11,7 @@ from service.physics.arrays import Array
 from service.physics.cycle import air
 from service.physics.cycle.readings import NOMINAL_AIRFLOW, NOMINAL_CAPACITY, READINGS
 from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
+from service.results.record import Record
 
 AIRFLOW_PER_CAPACITY = NOMINAL_AIRFLOW / NOMINAL_CAPACITY
 CONDITIONS = ("outdoor_dry_bulb", "return_dry_bulb", "return_wet_bulb")
@@ -23,8 +23,7 @@ NODE_DEVIATION = 0.5
 _ONE_NODE, _NODE_WEIGHTS = np.zeros(1), np.log(HUMIDITY_WEIGHTS)
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(Record):
     """What was read: coordinates, values by name, deviations of all 14 instruments and of the three conditions.
 
     The instrument of a reading that was not taken is sized by a sound unit where its error is relative.

@@ -10,8 +10,7 @@ coordinates that an answer may want. Of a class: place in the range of fault siz
 efficiency, and 10 readings of the same unit when sound. Of EXPECTED: the readings themselves.
 """
 
-from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
@@ -24,6 +23,7 @@ from service.physics.arrays import Array
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import by_products, products
 from service.reasoning.cycle.gaussian import components_of, log_sum
+from service.results.record import Record
 
 COUNT = len(READINGS)
 STANDARD_SHARE: Final = "cycle.standard-class-share"
@@ -38,11 +38,10 @@ _WITH_EFFICIENCY = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0], 
 _UNREAD = 1e30
 
 
-@dataclass(frozen=True, eq=False)
-class Frame:
+class Frame(Record, eq=False, dict=True):
     """Mixtures before today's readings. The leading axis is 1 where no baseline made visits differ.
 
-    log_weight (v, c+1, g, k) and log_mass (v, c+1), its sum by class; residual (v, c+1, g, k, 14) and covariance
+    log_weight (v, c+1, g, k); residual (v, c+1, g, k, 14) and covariance
     (v, c+1, g, k, 14, 14) of the readings, free of instrument noise; other (v, c+1, g, k, 14): residual of the
     other coordinates, across (v, c+1, g, k, 14, 14) their covariance with the readings, variance (v, c+1, g, k,
     14) their own; reference (25, g, 14, 4): see ``by_products``.
@@ -55,11 +54,11 @@ class Frame:
     across: Array
     variance: Array
     reference: Array
-    log_mass: Array = field(init=False)
 
-    def __post_init__(self) -> None:
-        flat = self.log_weight.reshape(*self.log_weight.shape[:2], -1)
-        object.__setattr__(self, "log_mass", log_sum(flat, -1))
+    @cached_property
+    def log_mass(self) -> Array:
+        """Sum of the weights by class (v, c+1)."""
+        return log_sum(self.log_weight.reshape(*self.log_weight.shape[:2], -1), -1)
 
     def taken(self, index: tuple[int, ...], nodes: int) -> Array:
         """The components as ``gaussian.fit`` wants them, narrowed to the readings taken."""
@@ -71,8 +70,7 @@ class Frame:
         return components_of(covariance, self.residual[..., places], nodes)
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Record):
     """The healthy reference in present conditions: readings (v, h, g, 14), slope (v, g, 14, 3) in outdoor dry
     bulb, return dry bulb and return wet bulb.
     """

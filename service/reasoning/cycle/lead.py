@@ -1,7 +1,6 @@
 """The leading fault: its size, what it costs, and what the unit would read once it is repaired."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from math import exp, inf, log
 from sys import float_info
 
@@ -12,13 +11,13 @@ from service.reasoning.cycle.forecast import ranges, span
 from service.reasoning.cycle.joint import HIDDEN
 from service.reasoning.cycle.question import Question
 from service.results.cycle import CycleLoss, CycleSeverity, Range
+from service.results.record import Record, field
 
 SLIGHT, MODERATE = 1.0 / 3.0, 2.0 / 3.0
 LARGEST = log(float_info.max)
 
 
-@dataclass(frozen=True)
-class LeadFault:
+class LeadFault(Record):
     """The likeliest fault, even where a sound unit is likelier still."""
 
     name: str

@@ -1,7 +1,5 @@
 """Which reading to take next, and when to stop."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,6 +11,7 @@ from service.reasoning.cycle.case import Cases, picked
 from service.reasoning.cycle.joint import EXPECTED
 from service.reasoning.cycle.prior import EVENTS
 from service.results.cycle import CycleNext
+from service.results.record import Record
 
 # Visits whose numbers of leading components differ by less are judged together.
 STEP = 5
@@ -31,8 +30,7 @@ def next_readings(cases: Cases) -> list[tuple[CycleNext, ...]]:
     return [tuple(sorted(one, key=lambda item: -item.bits_per_minute)) for one in found]
 
 
-@dataclass(frozen=True)
-class Alike:
+class Alike(Record):
     """Visits with about as many leading components each: their places, likeliest humidity node (v, 1),
     components.
     """

@@ -1,21 +1,20 @@
 """Bayes' rule over classes, components, hypotheses and humidity nodes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from service.knowledge.cycle_model import CLASSES, PAIRS
 from service.knowledge.cycle_priors import cycle_priors
 from service.physics.arrays import Array
+from service.results.record import Record
 
 CAUSES = tuple(name for name in CLASSES if name not in PAIRS)
 _PLACES = tuple(tuple(CAUSES.index(part) for part in name.split("+")) for name in CLASSES)
 _PAIR_PLACES = tuple(CLASSES.index(name) for name in PAIRS)
 
 
-@dataclass(frozen=True)
-class Posterior:
+class Posterior(Record):
     """weights (v, c+1, g, k, h), over all classes summing to 1, and behind them those of EXPECTED (see ``joint``),
     again summing to 1; by class (v, c): probability, and logarithm of what readings and tests made of
     the prior; of_readings (v, c+1): log-likelihood of

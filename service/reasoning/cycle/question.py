@@ -1,7 +1,6 @@
 """One question read: what judges it, what was read today, and what was read when the unit was sound."""
 
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
 
 from service.knowledge.cycle_groups import METERING_GROUPS, NEIGHBOUR_LEAVES_OUT, refrigerant_groups
 from service.knowledge.cycle_model import METERING
@@ -9,18 +8,17 @@ from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.reasoning.cycle.gate import tells_of_the_unit
 from service.reasoning.cycle.inputs import Read, read, values_of
 from service.results.cycle import CycleBaseline, CycleConditions, CycleInputs
+from service.results.record import Record, replace
 
 
-@dataclass(frozen=True, slots=True)
-class Sound:
+class Sound(Record):
     """A baseline that can be used: conditions and readings of the unit when sound."""
 
     conditions: CycleConditions
     read: Read
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Record):
     """group: designation of the shipped tables that judge the refrigerant; kinds of metering in play: both where
     it is not known; left_out: readings that say nothing where a neighbouring refrigerant's tables judge;
     astray: readings that fit nothing together with the others, taken out of ``read``.

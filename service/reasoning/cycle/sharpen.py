@@ -1,7 +1,6 @@
 """Sharpening by a baseline: what the same unit read when sound tells where it stands within the population."""
 
 from collections.abc import Sequence
-from dataclasses import fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +12,7 @@ from service.reasoning.cycle.inputs import condition_nodes, noise
 from service.reasoning.cycle.joint import COUNT, EXPECTED, HIDDEN, SOUND_CLASS, Frame, framed, setting_of
 from service.reasoning.cycle.question import Sound
 from service.reasoning.cycle.rare import rare_distance
+from service.results.record import fields
 
 
 def sharpened(frame: Frame, columns: Array, baselines: Sequence[Sound]) -> tuple[Frame, NDArray[np.bool_]]:
@@ -62,5 +62,5 @@ def _kept_apart(frame: Frame, known: Frame, alike: NDArray[np.bool_]) -> Frame:
         before, after = getattr(frame, name), getattr(known, name)
         return np.asarray(np.where(alike.reshape(-1, *(1,) * (after.ndim - 1)), after, before))
 
-    names = (item.name for item in fields(frame) if item.init and item.name != "reference")
+    names = (item.name for item in fields(frame) if item.name != "reference")
     return Frame(**{name: chosen(name) for name in names}, reference=frame.reference)

@@ -1,6 +1,5 @@
 """Request and computed members of the evacuation and its hold test."""
 
-from dataclasses import dataclass
 from typing import Any
 
 from service.results.computed import quantity
@@ -8,6 +7,7 @@ from service.results.declare import choice, member, part, parts
 from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit.ranges import minutes, temperature
 from service.results.visit.site import Instruments
 
@@ -17,15 +17,13 @@ def vacuum(description: str) -> Any:
     return member("vacuum", description, low=0.0, high=120e3)
 
 
-@dataclass(frozen=True, slots=True)
-class VacuumSample:
+class VacuumSample(Record):
     """One reading of the vacuum gauge with the pump valved off."""
 
     minutes: float | None = minutes("Minutes since the pump was valved off.")
     vacuum: float | None = vacuum("Absolute pressure on the vacuum gauge.")
 
 
-@dataclass(frozen=True, slots=True)
 class EvacuationRequest(ProcedureRequest):
     """Is the circuit dry and tight?"""
 
@@ -37,8 +35,7 @@ class EvacuationRequest(ProcedureRequest):
     volume: float | None = member("volume", "Inside volume of the circuit.", low=1e-6, high=100.0)
 
 
-@dataclass(frozen=True, slots=True)
-class EvacuationComputed:
+class EvacuationComputed(Record):
     """What the rise of the vacuum says."""
 
     curve: str | None = choice("Shape of the rise.", "tight", "leak", "moisture", "undecided")

@@ -1,6 +1,5 @@
 """Request and computed members of the leak rate."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from service.results.computed import quantity
@@ -8,11 +7,11 @@ from service.results.declare import choice, flag, member, parts
 from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit.ranges import mass
 
 
-@dataclass(frozen=True, slots=True)
-class Addition:
+class Addition(Record):
     """Refrigerant added to bring the appliance back to full charge."""
 
     date: str | None = member("date", "Date of the addition, ISO 8601.")
@@ -36,7 +35,6 @@ class Addition:
     mass: float | None = mass("Refrigerant added.")
 
 
-@dataclass(frozen=True, slots=True)
 class LeakRateRequest(ProcedureRequest):
     """Is a leak repair required?"""
 
@@ -64,8 +62,7 @@ class LeakRateRequest(ProcedureRequest):
     hermetically_sealed: bool | None = flag("Hermetically sealed and labeled so.")
 
 
-@dataclass(frozen=True, slots=True)
-class LeakRateComputed:
+class LeakRateComputed(Record):
     """The leak rate and what follows from it."""
 
     leak_rate_percent: Quantity | None = quantity("percent", "By the chosen method, of full charge in 12 months.")

@@ -1,18 +1,16 @@
 """Request and computed members of the nitrogen pressure test."""
 
-from dataclasses import dataclass
-
 from service.results.computed import quantity
 from service.results.declare import choice, member, part, parts
 from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit.ranges import minutes, pressure, temperature
 from service.results.visit.site import Instruments
 
 
-@dataclass(frozen=True, slots=True)
-class PressureSample:
+class PressureSample(Record):
     """One reading of the shut-in test gas."""
 
     minutes: float | None = minutes("Minutes since the test began.")
@@ -20,7 +18,6 @@ class PressureSample:
     temperature: float | None = temperature("Temperature of the pipework or the air around it, in the shade.")
 
 
-@dataclass(frozen=True, slots=True)
 class PressureTestRequest(ProcedureRequest):
     """Does the circuit hold nitrogen?"""
 
@@ -35,8 +32,7 @@ class PressureTestRequest(ProcedureRequest):
     tested_side: str | None = choice("What is under test; whole when absent.", "whole", "low", "high")
 
 
-@dataclass(frozen=True, slots=True)
-class PressureTestComputed:
+class PressureTestComputed(Record):
     """What the pressure test says."""
 
     expected_pressure: Quantity | None = quantity(

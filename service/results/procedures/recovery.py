@@ -1,16 +1,14 @@
 """Request and computed members of the recovery."""
 
-from dataclasses import dataclass
-
 from service.results.computed import quantity
 from service.results.declare import flag, member, parts
 from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit.ranges import mass, pressure, temperature
 
 
-@dataclass(frozen=True, slots=True)
 class RecoveryRequest(ProcedureRequest):
     """Into which cylinder, and how far down?"""
 
@@ -45,8 +43,7 @@ class RecoveryRequest(ProcedureRequest):
     recovery_machine_before_1993: bool | None = flag("Recovery machine made before 15 November 1993.")
 
 
-@dataclass(frozen=True, slots=True)
-class RecoveryComputed:
+class RecoveryComputed(Record):
     """What the cylinder takes and how far the appliance is drawn down."""
 
     liquid_limit: Quantity | None = quantity("mass", "Most refrigerant this cylinder may hold.")

@@ -1,15 +1,13 @@
 """What every procedure is asked with."""
 
-from dataclasses import dataclass, field
-
 from service.results.declare import member, part
+from service.results.record import Record, field
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.equipment import Equipment
 from service.results.visit.site import Site
 
 
-@dataclass(frozen=True, slots=True)
-class ProcedureRequest:
+class ProcedureRequest(Record):
     """Units, date, place and nameplates of the work.
 
     site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.

@@ -1,12 +1,10 @@
 """What a passed test rests on: members of the request that were told, and those taken for granted."""
 
-from dataclasses import dataclass
-
 from service.results.declare import member
+from service.results.record import Record
 
 
-@dataclass(frozen=True, slots=True)
-class RestsOn:
+class RestsOn(Record):
     """One condition of a pass."""
 
     pointer: str | None = member("text", "JSON Pointer of the member in the request.", length=200, required=True)

@@ -1,17 +1,15 @@
 """Request and computed members of the weighed charge."""
 
-from dataclasses import dataclass
-
 from service.results.computed import quantity
 from service.results.declare import choice, flag, member, part, parts
 from service.results.procedures.request import ProcedureRequest
 from service.results.procedures.rests_on import RestsOn
 from service.results.quantity import Quantity
+from service.results.record import Record
 from service.results.visit.ranges import mass, temperature
 
 
-@dataclass(frozen=True, slots=True)
-class ChargeExtras:
+class ChargeExtras(Record):
     """What the factory charge did not reckon with."""
 
     drier_volume: float | None = member(
@@ -22,7 +20,6 @@ class ChargeExtras:
     )
 
 
-@dataclass(frozen=True, slots=True)
 class WeighedChargeRequest(ProcedureRequest):
     """How much refrigerant goes in?"""
 
@@ -73,8 +70,7 @@ class WeighedChargeRequest(ProcedureRequest):
     )
 
 
-@dataclass(frozen=True, slots=True)
-class WeighedChargeComputed:
+class WeighedChargeComputed(Record):
     """What goes in."""
 
     total_charge: Quantity | None = quantity("mass", "Charge to be weighed in.")

@@ -1,4 +1,4 @@
-"""The visit document: one frozen dataclass a part, every member declared once."""
+"""The visit document: one record a part, every member declared once."""
 
 from service.results.visit.document import Visit
 from service.results.visit.unit_known import Baseline, PrintedNormals

@@ -1,8 +1,7 @@
 """Refrigerant-side and air-side readings."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, flag, member, moment
+from service.results.record import Record
 from service.results.visit.ranges import (
     READ_AT,
     air_pressure,
@@ -15,8 +14,7 @@ from service.results.visit.ranges import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Record):
     """Readings with the unit off and the pressures equalized."""
 
     pressure: float | None = pressure("Standing pressure, both sides equal.")
@@ -27,8 +25,7 @@ class Standing:
     read_at: str | None = moment(READ_AT)
 
 
-@dataclass(frozen=True, slots=True)
-class StartUp:
+class StartUp(Record):
     """The gauges as the unit starts."""
 
     suction_pressure_before: float | None = pressure("Suction pressure before the start.")
@@ -41,8 +38,7 @@ class StartUp:
     read_at: str | None = moment(READ_AT)
 
 
-@dataclass(frozen=True, slots=True)
-class Running:
+class Running(Record):
     """Readings after the unit has run steadily."""
 
     minutes_running: float | None = minutes("Minutes of steady running.")
@@ -73,8 +69,7 @@ class Running:
     read_at: str | None = moment(READ_AT)
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(Record):
     """Air-side readings."""
 
     outdoor_dry_bulb: float | None = temperature("Air entering the condenser, in the shade.")

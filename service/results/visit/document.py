@@ -1,9 +1,10 @@
 """The visit document as a whole."""
 
-from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 from service.results.declare import choice, member, moment, part
+from service.results.record import Record, field, replace
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -14,13 +15,11 @@ from service.results.visit.site import Instruments, Site
 from service.results.visit.unit_known import Baseline, PrintedNormals
 
 
-@dataclass(frozen=True, slots=True)
-class Visit:
+class Visit(Record, dict=True):
     """One service visit: everything read so far.
 
     Numbers are in SI inside.
     site_pressure: [Pa], from the barometer, else from the elevation, else the standard atmosphere.
-    kept: what was worked out from it already (see `kept.py`); no part of the document.
     """
 
     units: Units = field(default_factory=Units)
@@ -57,7 +56,11 @@ class Visit:
     priors: Priors = part(
         Priors, "Shares of causes learnt from a fleet's own records, mixed into the shipped ones."
     )
-    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    @cached_property
+    def kept(self) -> dict[Any, Any]:
+        """What was worked out from this very visit already (see `kept.py`); no part of the document."""
+        return {}
 
 
 def visit_of_baseline(visit: Visit, base: Baseline) -> Visit:

@@ -1,8 +1,7 @@
 """Electrical readings: supply, control, contactor, windings and insulation."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, flag, member, moment, part, parts
+from service.results.record import Record
 from service.results.resistance import Resistance
 from service.results.visit.electrical_parts import (
     Currents,
@@ -24,8 +23,7 @@ from service.results.visit.ranges import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Record):
     """Line voltage at the unit."""
 
     idle_volts: float | None = volts("Line voltage at rest.")
@@ -39,8 +37,7 @@ class Supply:
     disconnect_line_volts: float | None = volts("Line to line on the line side of the disconnect.")
 
 
-@dataclass(frozen=True, slots=True)
-class Control:
+class Control(Record):
     """The 24 V control circuit, from the call to the coil."""
 
     secondary_volts: float | None = volts("Control transformer secondary.")
@@ -63,8 +60,7 @@ class Control:
     reversing_valve_coil_resistance: Resistance | None = resistance("Reversing valve's coil, wires off.")
 
 
-@dataclass(frozen=True, slots=True)
-class Contactor:
+class Contactor(Record):
     """The contactor: pulled in or not, and the drop across each closed pole under load."""
 
     poles: int | None = choice("Number of poles; a one-pole contactor always feeds one leg.", 1, 2, 3)
@@ -75,8 +71,7 @@ class Contactor:
     load_volts: float | None = volts("Across the load terminals, never to ground.")
 
 
-@dataclass(frozen=True, slots=True)
-class Windings:
+class Windings(Record):
     """Compressor windings pair by pair, power verified off."""
 
     common_run: Resistance | None = resistance("Common to run.")
@@ -91,8 +86,7 @@ class Windings:
     read_at: str | None = choice("Where the probes were.", "terminals", "lead_ends")
 
 
-@dataclass(frozen=True, slots=True)
-class InsulationReading:
+class InsulationReading(Record):
     """One terminal to the shell: exactly one of ohms, megohms and over the limit.
 
     megohms: [ohm] inside.
@@ -108,8 +102,7 @@ class InsulationReading:
         return Resistance(self.ohms if self.ohms is not None else self.megohms)
 
 
-@dataclass(frozen=True, slots=True)
-class Insulation:
+class Insulation(Record):
     """Windings to the shell."""
 
     instrument: str | None = choice("What it was read with.", "ohmmeter", "insulation_tester")
@@ -130,8 +123,7 @@ class Insulation:
     drive_unplugged: bool | None = flag("The drive was unplugged from the compressor.")
 
 
-@dataclass(frozen=True, slots=True)
-class Electrical:
+class Electrical(Record):
     """All electrical readings of the visit."""
 
     supply: Supply = part(Supply, "Line voltage at the unit.")

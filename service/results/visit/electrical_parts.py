@@ -1,8 +1,7 @@
 """Electrical readings: capacitors, start gear, currents, fans, drive and protection."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, flag, member, part
+from service.results.record import Record
 from service.results.resistance import Resistance
 from service.results.visit.ranges import (
     amps,
@@ -15,8 +14,7 @@ from service.results.visit.ranges import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Capacitor:
+class Capacitor(Record):
     """A capacitor's label and readings: on the bench in microfarads, or under load by volts and amps."""
 
     rated_microfarads: float | None = member("microfarads", "Label capacitance.", low=0.5, high=2000.0)
@@ -30,7 +28,6 @@ class Capacitor:
     case_ohms: Resistance | None = plain_resistance("Terminal to metal can.")
 
 
-@dataclass(frozen=True, slots=True)
 class RunCapacitor(Capacitor):
     """A run capacitor, or one section of a dual one."""
 
@@ -38,8 +35,7 @@ class RunCapacitor(Capacitor):
     shares_can: bool | None = flag("One section of a dual capacitor.")
 
 
-@dataclass(frozen=True, slots=True)
-class StartComponents:
+class StartComponents(Record):
     """Start relay and start capacitor."""
 
     kind: str | None = choice("Kind of start relay.", "potential_relay", "solid_state")
@@ -50,8 +46,7 @@ class StartComponents:
     relay_contact_volts_running: float | None = volts("Across the relay contact (1-2) while running.")
 
 
-@dataclass(frozen=True, slots=True)
-class Currents:
+class Currents(Record):
     """Currents and power, running and starting."""
 
     compressor_amps: float | None = amps("Compressor running amps, in the common lead.")
@@ -66,8 +61,7 @@ class Currents:
     power_factor: float | None = member("ratio", "Power factor.", low=0.0, high=1.0)
 
 
-@dataclass(frozen=True, slots=True)
-class OutdoorFanReadings:
+class OutdoorFanReadings(Record):
     """The outdoor fan motor; never started by hand."""
 
     spins_free: bool | None = flag("The blade turns freely by hand, power locked off.")
@@ -82,8 +76,7 @@ class OutdoorFanReadings:
     speed: float | None = member("revolutions_per_minute", "Running speed.", low=0.0, high=10000.0)
 
 
-@dataclass(frozen=True, slots=True)
-class IndoorBlowerReadings:
+class IndoorBlowerReadings(Record):
     """The indoor blower motor."""
 
     turns: bool | None = flag("It turns when called.")
@@ -98,8 +91,7 @@ class IndoorBlowerReadings:
     motor_touch: str | None = choice("Motor shell by hand, wheel at rest.", "cool", "warm", "hot")
 
 
-@dataclass(frozen=True, slots=True)
-class Drive:
+class Drive(Record):
     """The inverter drive."""
 
     bus_volts: float | None = volts("Direct-current bus, powered.")
@@ -112,8 +104,7 @@ class Drive:
 GAUGES: tuple[str | int, ...] = (18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, "1/0")
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(Record):
     """Breaker, conductor and how the breaker trips."""
 
     breaker_amps: float | None = amps("Rating of the breaker or fuse.")

@@ -1,8 +1,7 @@
 """What the nameplates say."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, member, part
+from service.results.record import Record
 from service.results.resistance import Resistance
 from service.results.visit.kinds import KINDS
 from service.results.visit.ranges import (
@@ -22,8 +21,7 @@ EFFICIENCY = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class PublishedWindings:
+class PublishedWindings(Record):
     """Winding resistances the maker publishes."""
 
     common_run: Resistance | None = plain_resistance("Published resistance, common to run.")
@@ -31,8 +29,7 @@ class PublishedWindings:
     run_start: Resistance | None = plain_resistance("Published resistance, run to start.")
 
 
-@dataclass(frozen=True, slots=True)
-class RatingCoefficients:
+class RatingCoefficients(Record):
     """Ten coefficients of the AHRI 540 polynomial for power and mass flow."""
 
     power: tuple[float, ...] = member("numbers", "Ten coefficients for input power.", length=10)
@@ -42,8 +39,7 @@ class RatingCoefficients:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Compressor:
+class Compressor(Record):
     """The compressor's nameplate."""
 
     type: str | None = choice("How it compresses.", "reciprocating", "rotary", "scroll")
@@ -63,8 +59,7 @@ class Compressor:
     motor_speed: float | None = member("revolutions_per_minute", "Speed at full load.", low=100.0, high=12000.0)
 
 
-@dataclass(frozen=True, slots=True)
-class OutdoorFan:
+class OutdoorFan(Record):
     """The outdoor fan motor's nameplate."""
 
     full_load_amps: float | None = amps("Full-load amps (FLA) of the nameplate.")
@@ -74,8 +69,7 @@ class OutdoorFan:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class IndoorBlower:
+class IndoorBlower(Record):
     """The indoor blower motor's nameplate."""
 
     type: str | None = choice(
@@ -87,8 +81,7 @@ class IndoorBlower:
     full_load_amps: float | None = amps("Full-load amps (FLA) of the nameplate.")
 
 
-@dataclass(frozen=True, slots=True)
-class Equipment:
+class Equipment(Record):
     """The unit: kind, refrigerant, metering device, ratings, compressor and fans."""
 
     kind: str | None = choice("Kind of unit.", *KINDS)

@@ -1,8 +1,7 @@
 """What the customer says, how dead was proven, and what can be seen."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, flag, member, moment
+from service.results.record import Record
 from service.results.visit.ranges import READ_AT, temperature, volts
 
 SYMPTOMS = (
@@ -32,8 +31,7 @@ SYMPTOMS = (
 PEOPLE = ("none", "infants", "children", "elderly", "ill", "alone", "pets")
 
 
-@dataclass(frozen=True, slots=True)
-class Complaint:
+class Complaint(Record):
     """The customer's complaint and the unit's recent history."""
 
     symptoms: tuple[str, ...] = member(
@@ -57,8 +55,7 @@ class Complaint:
     other_appliances: bool | None = flag("Lights dim, or other large appliances have stopped as well.")
 
 
-@dataclass(frozen=True, slots=True)
-class Isolation:
+class Isolation(Record):
     """Proof that the power is off, measured at the contactor's line side, panel off and hands out."""
 
     disconnect_locked: bool | None = flag("The disconnect is open and locked.")
@@ -77,8 +74,7 @@ class Isolation:
     read_at: str | None = moment(READ_AT)
 
 
-@dataclass(frozen=True, slots=True)
-class Inspection:
+class Inspection(Record):
     """What the eye, the hand and simple tests find."""
 
     terminals: str | None = choice("Compressor terminals.", "sound", "loose", "burnt", "oily")

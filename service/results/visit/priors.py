@@ -1,22 +1,19 @@
 """A fleet's own shares of causes, for this visit: learnt from visits whose repair was proven."""
 
-from dataclasses import dataclass
-
 from service.results.declare import member, parts
+from service.results.record import Record
 
 MOST_SHARES = 100
 
 
-@dataclass(frozen=True, slots=True)
-class CauseShare:
+class CauseShare(Record):
     """How often a cause proved right, of visits like this one, before anything is read."""
 
     cause: str | None = member("text", "Code of the cause, as /v1/causes lists it.", length=64, required=True)
     share: float | None = member("ratio", "Share of such visits, 0 to 1.", low=0.0, high=1.0, required=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Priors:
+class Priors(Record):
     """Shares of causes that a fleet has learnt, mixed into the shipped ones by the labels behind them."""
 
     name: str | None = member("text", "What provenance calls them.", length=64, required=True)

@@ -1,13 +1,11 @@
 """Where the unit stands, and how good the instruments are."""
 
-from dataclasses import dataclass
-
 from service.results.declare import choice, member
+from service.results.record import Record
 from service.results.visit.ranges import HIGHEST_ELEVATION, LOWEST_ELEVATION, difference, percent
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(Record):
     """The place; it sets the site pressure that gauge pressures are read against."""
 
     label: str | None = member(
@@ -34,8 +32,7 @@ class Site:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Instruments:
+class Instruments(Record):
     """Accuracy of the instruments, a 95% half-width (k = 2); GET /v1/sources has the defaults (`instruments.`)."""
 
     pressure_accuracy: float | None = member(

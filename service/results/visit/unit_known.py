@@ -1,8 +1,7 @@
 """What is known of this very unit: how it read when it was sound, and what its own chart prints as normal."""
 
-from dataclasses import dataclass, field
-
 from service.results.declare import member, part
+from service.results.record import Record, field
 from service.results.units import STANDARD_ATMOSPHERE, Units
 from service.results.visit.cooling import Air, Running, Standing, StartUp
 from service.results.visit.electrical import Electrical
@@ -10,8 +9,7 @@ from service.results.visit.ranges import difference, pressure, temperature
 from service.results.visit.site import Instruments, Site
 
 
-@dataclass(frozen=True, slots=True)
-class Baseline:
+class Baseline(Record):
     """The same unit when it was sound; units and site default to the outer document's."""
 
     units: Units = field(default_factory=Units)
@@ -26,8 +24,7 @@ class Baseline:
     instruments: Instruments = part(Instruments, "Accuracy of the instruments of that visit.")
 
 
-@dataclass(frozen=True, slots=True)
-class PrintedNormals:
+class PrintedNormals(Record):
     """What the chart on this unit's panel or in its instructions prints as normal.
 
     Superheat counts with the suction pressure, subcooling with the liquid pressure of the same row. A figure that

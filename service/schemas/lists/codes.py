@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent, words_of
 from service.results.finding import Severity
 from service.results.planned import Minutes
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 
 GAVE = sent("object", "What gave the list.", part=Provenance)
 NAMED_BY_STEPS = sent("texts", "Codes of the steps that name it.")
 
 
-@dataclass(frozen=True, slots=True)
-class CodeRow:
+class CodeRow(Record):
     """A code with how much it matters and who says so."""
 
     code: str = field(metadata=sent("text", "The code; it never changes."))
@@ -24,20 +22,17 @@ class CodeRow:
     since: str = field(metadata=sent("text", "Version of the contract that brought it."))
 
 
-@dataclass(frozen=True, slots=True)
 class FindingRow(CodeRow):
     """A finding code."""
 
 
-@dataclass(frozen=True, slots=True)
-class FindingList:
+class FindingList(Record):
     """Every finding code."""
 
     findings: tuple[FindingRow, ...] = field(metadata=sent("parts", "Every finding code.", part=FindingRow))
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class CauseRow(CodeRow):
     """A cause code."""
 
@@ -47,15 +42,13 @@ class CauseRow(CodeRow):
     confirm_by: tuple[str, ...] = field(metadata=sent("texts", "Codes of the steps that confirm it."))
 
 
-@dataclass(frozen=True, slots=True)
-class CauseList:
+class CauseList(Record):
     """Every cause code."""
 
     causes: tuple[CauseRow, ...] = field(metadata=sent("parts", "Every cause code.", part=CauseRow))
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class StepRow(CodeRow):
     """A step code."""
 
@@ -67,28 +60,24 @@ class StepRow(CodeRow):
     minutes: Minutes = field(metadata=sent("object", "How long it takes.", part=Minutes))
 
 
-@dataclass(frozen=True, slots=True)
-class StepList:
+class StepList(Record):
     """Every step code."""
 
     steps: tuple[StepRow, ...] = field(metadata=sent("parts", "Every step code.", part=StepRow))
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class HazardRow(CodeRow):
     """A hold or a caution."""
 
 
-@dataclass(frozen=True, slots=True)
-class HazardList:
+class HazardList(Record):
     """Every hold and every caution."""
 
     hazards: tuple[HazardRow, ...] = field(metadata=sent("parts", "Every hold and every caution.", part=HazardRow))
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class SourceRow(CodeRow):
     """A limit; no answer names it by its code, and limits come and go with the knowledge."""
 
@@ -97,8 +86,7 @@ class SourceRow(CodeRow):
     unit: str = field(metadata=sent("text", "Unit code: SI, or V, A, ohm, uF, %, min, s, d, 1."))
 
 
-@dataclass(frozen=True, slots=True)
-class SourceList:
+class SourceList(Record):
     """Every limit with its value and its source."""
 
     sources: tuple[SourceRow, ...] = field(
@@ -107,8 +95,7 @@ class SourceList:
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
-class NamedRow:
+class NamedRow(Record):
     """A code with its title."""
 
     code: str = field(metadata=sent("text", "The code; it never changes."))
@@ -116,7 +103,6 @@ class NamedRow:
     since: str = field(metadata=sent("text", "Version of the contract that brought it."))
 
 
-@dataclass(frozen=True, slots=True)
 class PartRow(NamedRow):
     """A part."""
 
@@ -124,23 +110,20 @@ class PartRow(NamedRow):
     causes: tuple[str, ...] = field(metadata=sent("texts", "Codes of the causes whose repair needs it."))
 
 
-@dataclass(frozen=True, slots=True)
-class PartList:
+class PartList(Record):
     """Every part that an answer may name."""
 
     parts: tuple[PartRow, ...] = field(metadata=sent("parts", "Every part that an answer may name.", part=PartRow))
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class ToolRow(NamedRow):
     """A tool."""
 
     steps: tuple[str, ...] = field(metadata=NAMED_BY_STEPS)
 
 
-@dataclass(frozen=True, slots=True)
-class ToolList:
+class ToolList(Record):
     """Every tool and instrument that an answer may name."""
 
     tools: tuple[ToolRow, ...] = field(
@@ -149,15 +132,13 @@ class ToolList:
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class CertificateRow(NamedRow):
     """A certificate."""
 
     steps: tuple[str, ...] = field(metadata=NAMED_BY_STEPS)
 
 
-@dataclass(frozen=True, slots=True)
-class CertificateList:
+class CertificateList(Record):
     """Every certificate that a step may ask for."""
 
     certificates: tuple[CertificateRow, ...] = field(
@@ -166,13 +147,11 @@ class CertificateList:
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
 class AssumptionRow(NamedRow):
     """An assumption."""
 
 
-@dataclass(frozen=True, slots=True)
-class AssumptionList:
+class AssumptionList(Record):
     """Every assumption; a name in braces stands for a value of the visit."""
 
     assumptions: tuple[AssumptionRow, ...] = field(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent, sent_if_known
+from service.results.record import Record, field
 from service.schemas.lists.codes import CodeRow
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemError:
+class ProblemError(Record):
     """One thing that is wrong with a request."""
 
     pointer: str = field(
@@ -28,8 +26,7 @@ class ProblemError:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Record):
     """A problem document (RFC 9457)."""
 
     type: str = field(metadata=sent("text", "Relative reference to the description of this type of problem."))
@@ -43,7 +40,6 @@ class Problem:
     )
 
 
-@dataclass(frozen=True, slots=True)
 class ProblemType(CodeRow):
     """A type of problem."""
 
@@ -51,13 +47,11 @@ class ProblemType(CodeRow):
     detail: str = field(metadata=sent("text", "What it means."))
 
 
-@dataclass(frozen=True, slots=True)
 class ErrorCode(CodeRow):
     """An error code."""
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemList:
+class ProblemList(Record):
     """Every type of problem, and every code that a member of `errors` may carry."""
 
     problems: tuple[ProblemType, ...] = field(metadata=sent("parts", "Every type of problem.", part=ProblemType))

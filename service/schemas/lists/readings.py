@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import growing, sent, sent_if_known
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 from service.schemas.lists.codes import GAVE, NamedRow
 
 ANSWERS = {
@@ -29,8 +28,7 @@ NUMBER = "number"
 KINDS_OF_ANSWER = (NUMBER, *dict.fromkeys(ANSWERS.values()))
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingRange:
+class ReadingRange(Record):
     """A range in one unit."""
 
     unit: str = field(metadata=sent("text", "Unit code."))
@@ -43,8 +41,7 @@ class ReadingRange:
     high: float | None = field(default=None, metadata=sent_if_known("number", "Highest value that is accepted."))
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingWord:
+class ReadingWord(Record):
     """A word of a closed list."""
 
     word: str = field(
@@ -53,8 +50,7 @@ class ReadingWord:
     title: str = field(metadata=sent("text", "What it means."))
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingRow:
+class ReadingRow(Record, kw_only=True):
     """A member of the visit document, with what a form needs to ask for it."""
 
     pointer: str = field(
@@ -90,19 +86,17 @@ class ReadingRow:
         metadata=sent_if_known("integer", "Most characters, numbers or items.", low=1, high=1000),
     )
     power: str = field(
-        kw_only=True,
         metadata=sent("choice", "Power at the unit while it is taken.", choices=("off", "on", "either")),
     )
-    minutes: float = field(kw_only=True, metadata=sent("number", "How long it typically takes."))
-    asked: bool = field(kw_only=True, metadata=sent("boolean", "It is asked or looked up rather than measured."))
+    minutes: float = field(metadata=sent("number", "How long it typically takes."))
+    asked: bool = field(metadata=sent("boolean", "It is asked or looked up rather than measured."))
     instrument: str | None = field(
         default=None, metadata=sent_if_known("text", "Code of GET /v1/tools, where an instrument is needed.")
     )
     findings: tuple[str, ...] = field(default=(), metadata=sent("texts", "Codes of the findings that rest on it."))
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingList:
+class ReadingList(Record):
     """Every member of the visit document."""
 
     readings: tuple[ReadingRow, ...] = field(
@@ -111,8 +105,7 @@ class ReadingList:
     provenance: Provenance = field(metadata=GAVE)
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionPatch:
+class QuestionPatch(Record):
     """One operation of a JSON Patch (RFC 6902) on the visit document."""
 
     op: str = field(metadata=sent("choice", "What is done.", choices=("add",)))
@@ -122,8 +115,7 @@ class QuestionPatch:
     value: object = field(metadata=sent("said", "What is put there."))
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionAnswer:
+class QuestionAnswer(Record):
     """What may be answered, and what that puts into the visit document."""
 
     word: str = field(metadata=sent("text", "yes, no, or a word of the choice."))
@@ -134,7 +126,6 @@ class QuestionAnswer:
     )
 
 
-@dataclass(frozen=True, slots=True)
 class QuestionRow(NamedRow):
     """A question."""
 
@@ -153,8 +144,7 @@ class QuestionRow(NamedRow):
     )
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionList:
+class QuestionList(Record):
     """Every question that the intake may ask."""
 
     questions: tuple[QuestionRow, ...] = field(

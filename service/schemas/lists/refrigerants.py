@@ -2,31 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent, sent_if_known
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 from service.schemas.lists.codes import GAVE
 
 
-@dataclass(frozen=True, slots=True)
-class BlendComponent:
+class BlendComponent(Record):
     """A component of a blend."""
 
     component: str = field(metadata=sent("text", "Designation of the component."))
     mass_percent: float = field(metadata=sent("number", "Share by mass in percent."))
 
 
-@dataclass(frozen=True, slots=True)
-class GlobalWarmingPotential:
+class GlobalWarmingPotential(Record):
     """Global warming potential over 100 years."""
 
     ar4: float = field(metadata=sent("number", "By the fourth assessment report of the IPCC.", decimals=1))
     ar5: float = field(metadata=sent("number", "By the fifth assessment report of the IPCC.", decimals=1))
 
 
-@dataclass(frozen=True, slots=True)
-class Glide:
+class Glide(Record):
     """Dew less bubble temperature at one pressure, in K."""
 
     at_dew_5_c: float = field(metadata=sent("number", "At the pressure of 5 degC dew.", decimals=2))
@@ -35,16 +31,14 @@ class Glide:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class CriticalPoint:
+class CriticalPoint(Record):
     """The critical point."""
 
     temperature: float = field(metadata=sent("number", "In degC."))
     pressure: float = field(metadata=sent("number", "In kPa absolute."))
 
 
-@dataclass(frozen=True, slots=True)
-class ValidRange:
+class ValidRange(Record):
     """What can be computed; outside it is refused, never extrapolated."""
 
     lowest_temperature: float = field(metadata=sent("number", "In degC."))
@@ -53,8 +47,7 @@ class ValidRange:
     highest_pressure: float = field(metadata=sent("number", "In kPa absolute."))
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantSources:
+class RefrigerantSources(Record):
     """Where the facts come from, by member."""
 
     composition: str = field(metadata=sent("text", "Source of `composition`."))
@@ -73,8 +66,7 @@ class RefrigerantSources:
     transport: str = field(default="", metadata=sent_if_known("text", "Source of `transport`."))
 
 
-@dataclass(frozen=True, slots=True)
-class Transport:
+class Transport(Record):
     """What stands on a cylinder's label and papers."""
 
     un_number: int = field(metadata=sent("integer", "UN number.", low=1, high=9999))
@@ -82,8 +74,7 @@ class Transport:
     division: str = field(metadata=sent("text", "Hazard division: 2.1 flammable gas, 2.2 non-flammable gas."))
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantUnits:
+class RefrigerantUnits(Record):
     """Units of this description, the same for every caller."""
 
     temperature: str = field(default="degC", metadata=sent("text", "Unit of temperatures: degC."))
@@ -92,8 +83,7 @@ class RefrigerantUnits:
     flammability_limit: str = field(default="kg/m3", metadata=sent("text", "Unit of flammability limits: kg/m3."))
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantRow:
+class RefrigerantRow(Record):
     """A refrigerant of the list."""
 
     designation: str = field(metadata=sent("text", "ASHRAE 34 designation."))
@@ -143,23 +133,20 @@ class RefrigerantRow:
     )
 
 
-@dataclass(frozen=True, slots=True)
 class Refrigerant(RefrigerantRow):
     """A refrigerant."""
 
     provenance: Provenance = field(metadata=sent("object", "What gave the answer.", part=Provenance))
 
 
-@dataclass(frozen=True, slots=True)
-class NotComputed:
+class NotComputed(Record):
     """A refrigerant that is refused by name."""
 
     designation: str = field(metadata=sent("text", "ASHRAE 34 designation."))
     reason: str = field(metadata=sent("text", "Why it cannot be computed."))
 
 
-@dataclass(frozen=True, slots=True)
-class RefrigerantList:
+class RefrigerantList(Record):
     """Every refrigerant that can be computed, and those that are refused by name."""
 
     refrigerants: tuple[RefrigerantRow, ...] = field(

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date
 
 from service.knowledge.rule_checking import READ_AS, TOPICS
 from service.results.declare import growing, sent, sent_if_known
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 from service.schemas.lists.codes import GAVE
 
 
-@dataclass(frozen=True, slots=True)
-class Jurisdiction:
+class Jurisdiction(Record):
     """A place whose rules are held."""
 
     code: str = field(
@@ -23,8 +22,7 @@ class Jurisdiction:
     covers: tuple[str, ...] = field(metadata=sent("texts", "Codes of the places that it stands for."))
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Record):
     """One rule, so that it can be looked up by title, clause and edition."""
 
     code: str = field(metadata=sent("text", "The code; it never changes."))
@@ -44,8 +42,7 @@ class Rule:
     read_from: str = field(metadata=sent_if_known("text", "Where it was read."))
 
 
-@dataclass(frozen=True, slots=True)
-class RuleList:
+class RuleList(Record):
     """Every rule held."""
 
     jurisdictions: tuple[Jurisdiction, ...] = field(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class SaturationTableRow:
+class SaturationTableRow(Record):
     """Saturation pressures at one temperature."""
 
     temperature: float = field(metadata=sent("number", "In the unit asked for."))
@@ -17,16 +15,14 @@ class SaturationTableRow:
     dew_pressure: float = field(metadata=sent("number", "Pressure at which the last liquid disappears."))
 
 
-@dataclass(frozen=True, slots=True)
-class SaturationTableUnits:
+class SaturationTableUnits(Record):
     """Units of the table."""
 
     temperature: str = field(metadata=sent("text", "As asked for."))
     pressure: str = field(metadata=sent("text", "As asked for."))
 
 
-@dataclass(frozen=True, slots=True)
-class SaturationTable:
+class SaturationTable(Record):
     """Saturation pressures by temperature; gauge pressures at standard sea-level pressure."""
 
     refrigerant: str = field(metadata=sent("text", "ASHRAE 34 designation."))

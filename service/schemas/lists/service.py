@@ -2,28 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from service.results.declare import sent
 from service.results.provenance import Provenance
+from service.results.record import Record, field
 
 
-@dataclass(frozen=True, slots=True)
-class Alive:
+class Alive(Record):
     """Liveness."""
 
     status: str = field(default="alive", metadata=sent("choice", "Always `alive`.", choices=("alive",)))
 
 
-@dataclass(frozen=True, slots=True)
-class Ready:
+class Ready(Record):
     """Readiness (self-check passed)."""
 
     status: str = field(default="ready", metadata=sent("choice", "Always `ready`.", choices=("ready",)))
 
 
-@dataclass(frozen=True, slots=True)
-class Root:
+class Root(Record):
     """Where everything is: paths of this service."""
 
     documentation: str = field(metadata=sent("text", "The API reference as a page."))

@@ -1,12 +1,11 @@
 """POST /v1/comparison: was it repaired."""
 
-from dataclasses import replace
-
 from flask import Blueprint, Response
 
 from service.library import provenance_of, with_learnt
 from service.reasoning.before_after import judge_comparison
 from service.results.comparison import ComparisonComputed, ComparisonRequest
+from service.results.record import replace
 from service.schemas.answer_shape import answer_of
 from service.schemas.documents import load
 from service.schemas.dump import dump

@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from service.knowledge.refrigerant import Refrigerant
 from service.results.out_of_range import OutOfRange
+from service.results.record import Record
 from service.results.refusal import FieldError, Phrase, phrase
 from service.results.units import STANDARD_ATMOSPHERE, TABLE, Units, from_si, to_si, written
 from service.schemas.lists.saturation import SaturationTableRow
@@ -38,8 +38,7 @@ PRESSURE_UNIT = choice(
 QUERY = (LOWEST, HIGHEST, STEP, TEMPERATURE_UNIT, PRESSURE_UNIT)
 
 
-@dataclass(frozen=True, slots=True)
-class TableQuery:
+class TableQuery(Record):
     """Units and temperatures of a table, in the unit asked for."""
 
     units: Units

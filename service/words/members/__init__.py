@@ -20,7 +20,7 @@ def label_of(language: str, of: str, name: str) -> str | None:
 
 @cache
 def _labels(language: str) -> dict[str, dict[str, str]]:
-    """Labels by the name of the dataclass and of the member; none for English, which the declarations speak."""
+    """Labels by the name of the record and of the member; none for English, which the declarations speak."""
     file = resources.files(__package__) / f"{language}.yaml"
     if not file.is_file():
         return {}

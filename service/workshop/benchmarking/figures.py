@@ -6,6 +6,7 @@ import time
 from dataclasses import dataclass, field
 from statistics import median, quantiles
 
+from service.results.record import Record
 from service.workshop.benchmarking.load import Question, ask
 from service.workshop.benchmarking.processes import Process
 
@@ -53,8 +54,7 @@ def take_turns(cases: list[Case], rounds: int, seconds: float) -> None:
             case.measure(seconds)
 
 
-@dataclass(frozen=True)
-class Ratio:
+class Ratio(Record):
     """How many times as much one thing is as another: the median of the rounds, and the middle half of them."""
 
     value: float
@@ -76,8 +76,7 @@ def spread(found: list[float]) -> Ratio:
     return Ratio(round(middle, 3), round(low, 3), round(high, 3))
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Record):
     """A straight line through costs: seconds at size 0, seconds an item, share of the variation explained."""
 
     base: float

@@ -6,10 +6,11 @@ import json
 import os
 import platform
 import subprocess
-from dataclasses import asdict, is_dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
+
+from service.results.record import Record, asdict
 
 Figures = dict[str, Any]
 
@@ -23,7 +24,9 @@ def append(file: Path, figures: Figures) -> None:
         "processor": _processor(),
         "cores": len(os.sched_getaffinity(0)),
         "load_average": round(os.getloadavg()[0], 2),
-        "figures": {name: asdict(value) if is_dataclass(value) else value for name, value in figures.items()},  # type: ignore[arg-type]
+        "figures": {
+            name: asdict(value) if isinstance(value, Record) else value for name, value in figures.items()
+        },
     }
     file.parent.mkdir(parents=True, exist_ok=True)
     with file.open("a", encoding="utf-8") as lines:

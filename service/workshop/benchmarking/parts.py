@@ -5,8 +5,8 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
 
+from service.results.record import Record
 from service.workshop.benchmarking import questions
 from service.workshop.benchmarking.figures import Case, fit, ratio, spread, take_turns
 from service.workshop.benchmarking.history import Figures
@@ -21,8 +21,7 @@ MOST_SECONDS = 0.5
 """For one stretch of waiting: twice this at half the rate."""
 
 
-@dataclass(frozen=True)
-class Size:
+class Size(Record):
     """How much is measured: rounds, seconds a case and round, lines of a batch, requests for p99 and so on."""
 
     rounds: int

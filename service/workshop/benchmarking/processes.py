@@ -11,8 +11,9 @@ import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
+
+from service.results.record import Record
 
 HOST = "127.0.0.1"
 START_SECONDS = 120.0
@@ -22,8 +23,7 @@ SERVER_CORE, LOAD_CORE = min(os.sched_getaffinity(0)), max(os.sched_getaffinity(
 """One core for the servers, another for the load; the same one where there is no other."""
 
 
-@dataclass(frozen=True)
-class Process:
+class Process(Record):
     """A running server: its parent process, its port and how long it took until it answered [s]."""
 
     parent: int

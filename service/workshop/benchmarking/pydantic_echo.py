@@ -12,6 +12,7 @@ from fastapi import FastAPI
 from pydantic import BaseModel, ConfigDict, Field, create_model
 
 from service.results.declare import Member, declared_members
+from service.results.record import names_of
 from service.results.units import TABLE
 from service.results.visit import Visit
 from service.workshop.benchmarking.processes import HOST
@@ -42,7 +43,7 @@ def _model(document: type) -> type[BaseModel]:
         name: (_type(declared), ...) if declared.required else (_type(declared) | None, None)
         for name, declared in declared_members(document)
     }
-    if "units" in document.__dataclass_fields__:  # type: ignore[attr-defined]
+    if "units" in names_of(document):
         members["units"] = (dict[Literal[*TABLE], str] | None, None)  # type: ignore[valid-type]
     made: type[BaseModel] = create_model(document.__name__, __config__=_STRICT, **members)
     return made

@@ -8,11 +8,12 @@ flash to 1e-9 wherever that one works; so blends are walked upward and downward 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import log
 
 from CoolProp import CoolProp
+
+from service.results.record import Record
 
 LIQUID, VAPOUR = 0.0, 1.0
 STEP = 0.5
@@ -28,8 +29,7 @@ ROUGHEST_STEP = 1e-3
 """Largest accepted relative change of the bend of ln p over 1/T between steps; beyond, the walk jumped."""
 
 
-@dataclass(frozen=True)
-class Model:
+class Model(Record):
     """What the property library is to compute: one fluid, or components with mass fractions."""
 
     fluids: tuple[str, ...]
@@ -43,8 +43,7 @@ class Model:
         return state
 
 
-@dataclass(frozen=True)
-class SaturatedState:
+class SaturatedState(Record):
     """One point of the bubble line (the liquid) or of the dew line (the vapour), in SI."""
 
     temperature: float

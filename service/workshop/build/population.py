@@ -9,7 +9,6 @@ import json
 import os
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import asdict, dataclass
 from multiprocessing import get_context
 from pathlib import Path
 
@@ -27,6 +26,7 @@ from service.knowledge.cycle_model import (
 )
 from service.physics.cycle.readings import BASELINE_COUNT, READINGS
 from service.physics.cycle.reference import CENTRE, WIDTH
+from service.results.record import Record, asdict
 from service.workshop.build.population_archive import write_archive
 from service.workshop.build.population_draw import simulate
 from service.workshop.build.population_sampling import EFFICIENCY_RANGES
@@ -37,8 +37,7 @@ PER_CLASS = 2000
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 
 
-@dataclass(frozen=True)
-class Task:
+class Task(Record):
     """One refrigerant to simulate."""
 
     refrigerant: str

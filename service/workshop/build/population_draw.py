@@ -1,7 +1,5 @@
 """Simulate one group of systems: refrigerant, kind of metering and efficiency class, every class of fault."""
 
-from dataclasses import dataclass, fields, replace
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,6 +7,7 @@ from service.knowledge.cycle_model import CLASSES
 from service.physics.arrays import Array
 from service.physics.cycle import air
 from service.physics.cycle.readings import BASELINE_COUNT
+from service.results.record import Record, fields, replace
 from service.workshop.build.population_faults import apply_fault
 from service.workshop.build.population_sampling import (
     Ranges,
@@ -29,8 +28,7 @@ FROST = 261.0
 HOTTEST_CONDENSING = 339.0
 
 
-@dataclass(frozen=True)
-class Population:
+class Population(Record):
     """Simulated visits, a row each.
 
     label: index into CLASSES; share [0..1] of the class's range of fault size; conditions (outdoor dry bulb,

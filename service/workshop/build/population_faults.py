@@ -4,12 +4,12 @@ Ranges of fault size follow the design study: from barely noticeable to plainly 
 """
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
 from service.knowledge.cycle_model import FAULT_LEVELS, SOUND
 from service.physics.arrays import Array
+from service.results.record import replace
 from service.workshop.cycle.unit import Operation
 
 Fault = Callable[[Operation, Array, bool], Operation]

@@ -1,12 +1,11 @@
 """Fit the property series of one refrigerant to CoolProp (offline: the import costs two seconds)."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from CoolProp.CoolProp import PT_INPUTS, QT_INPUTS, AbstractState, iphase_gas
 from numpy.polynomial import chebyshev
 
 from service.physics.arrays import Array
+from service.results.record import Record
 from service.workshop.cycle.fluid import RefrigerantFit
 
 # Fluid names in the reference library. R-410A and R-407C are its pseudo-pure fluids.
@@ -21,8 +20,7 @@ ORDER_LINE = 12
 ORDER_SURFACE = (8, 7)
 
 
-@dataclass(frozen=True)
-class _Lines:
+class _Lines(Record):
     temperature: Array
     log_bubble: Array
     log_dew: Array

@@ -1,11 +1,10 @@
 """What is drawn at random: designs, weather and the placement of instruments."""
 
-from dataclasses import dataclass, field, replace
-
 import numpy as np
 
 from service.physics.arrays import Array
 from service.physics.cycle import air
+from service.results.record import Record, field, replace
 from service.workshop.cycle.readings import Placement
 from service.workshop.cycle.unit import AMPLE_OPENING, STANDARD_PRESSURE, Design, Operation
 
@@ -72,8 +71,7 @@ SUPERHEAT_ORIFICE = (12.5 * F, 2.5 * F, 6.0 * F, 20.0 * F)
 SUPERHEAT_VALVE = (9.0 * F, 2.2 * F, 4.0 * F, 16.0 * F)
 
 
-@dataclass(frozen=True)
-class Ranges:
+class Ranges(Record):
     """The ranges of one population: normal (mean, deviation, low, high) or plain (low, high), kelvin and factors.
 
     Plain ranges are drawn evenly. outdoor: weather [degF]; unusual [0..1]: share of units with every one of

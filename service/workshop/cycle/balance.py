@@ -5,12 +5,11 @@ indoor coil above dew [J/kg] and of the liquid leaving the outdoor coil above bu
 signed: a flooded coil and incomplete condensation are ordinary values, so a solver never meets an edge.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
 from service.physics.cycle import air
+from service.results.record import Record
 from service.workshop.cycle import charge, condenser, evaporator, metering
 from service.workshop.cycle.compressor import Compression, compress
 from service.workshop.cycle.fluid import RefrigerantFit
@@ -20,8 +19,7 @@ FOREIGN_GAS_CONDUCTANCE_LOSS = 0.5
 SMALLEST_CONDUCTANCE = 0.2
 
 
-@dataclass(frozen=True)
-class System:
+class System(Record):
     """A batch to solve: the refrigerant, whether a valve meters it, the units and what they run in."""
 
     fluid: RefrigerantFit
@@ -30,8 +28,7 @@ class System:
     operation: Operation
 
 
-@dataclass(frozen=True)
-class _Suction:
+class _Suction(Record):
     pressure: Array
     enthalpy: Array
     temperature: Array
@@ -40,8 +37,7 @@ class _Suction:
     density: Array
 
 
-@dataclass(frozen=True)
-class _Liquid:
+class _Liquid(Record):
     gauge_pressure: Array
     bubble: Array
     dew: Array

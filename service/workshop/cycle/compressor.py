@@ -1,10 +1,9 @@
 """The compressor: volumetric flow, work with a parabola of efficiency, and leaking valves."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
+from service.results.record import Record
 from service.workshop.cycle.fluid import RefrigerantFit
 from service.workshop.cycle.unit import Design
 
@@ -12,8 +11,7 @@ LOWEST_EFFICIENCY = 0.3
 STEEPER_BELOW_PEAK = 3.0
 
 
-@dataclass(frozen=True)
-class Compression:
+class Compression(Record):
     """Net mass flow [kg/s], power drawn [W], discharge enthalpy [J/kg] and heat given to the gas [W]."""
 
     mass_flow: Array

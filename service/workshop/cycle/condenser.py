@@ -1,17 +1,15 @@
 """The outdoor coil: desuperheating, condensing and subcooling zones that all see outdoor air."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
+from service.results.record import Record
 from service.workshop.cycle.evaporator import transfer_units_of
 
 SMALLEST_CONDENSING_SHARE = 0.02
 
 
-@dataclass(frozen=True)
-class Outdoor:
+class Outdoor(Record):
     """Outdoor coil: air temperature [K] and capacity rate [W/K], conductance [W/K], relative zone conductances."""
 
     temperature: Array
@@ -21,8 +19,7 @@ class Outdoor:
     subcool: Array
 
 
-@dataclass(frozen=True)
-class Hot:
+class Hot(Record):
     """Refrigerant through the coil: temperatures [K] and the heats [W] of its outer zones."""
 
     discharge: Array

@@ -1,18 +1,16 @@
 """The indoor coil: a two-phase and a superheat zone, wet or dry by the enthalpy-effectiveness method."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
 from service.physics.cycle import air
+from service.results.record import Record
 
 LARGEST_EFFECTIVENESS = 0.97
 LARGEST_SUPERHEAT_SHARE = 0.95
 
 
-@dataclass(frozen=True)
-class CoilAir:
+class CoilAir(Record):
     """Air entering the coil: dry bulb [K], humidity ratio, enthalpy [J/kg], pressure [Pa], flow [kg/s]."""
 
     dry_bulb: Array
@@ -22,8 +20,7 @@ class CoilAir:
     flow: Array
 
 
-@dataclass(frozen=True)
-class Coil:
+class Coil(Record):
     """Air-side transfer units, air over refrigerant-side conductance, and the superheat zone's relative one."""
 
     transfer_units: Array

@@ -5,15 +5,14 @@ curves are kept apart so that blends with glide are treated rightly.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
 from service.physics.arrays import Array
+from service.results.record import Record
 
 
-@dataclass(frozen=True)
-class RefrigerantFit:
+class RefrigerantFit(Record):
     """Fitted properties of one refrigerant.
 
     Parameters: designation (ASHRAE 34); lowest, highest saturation temperature [K]; lowest and highest natural

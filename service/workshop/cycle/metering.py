@@ -1,10 +1,9 @@
 """Metering devices: a short-tube orifice and a thermostatic expansion valve, and what happens before them."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
+from service.results.record import Record
 from service.workshop.cycle.fluid import RefrigerantFit
 from service.workshop.cycle.short_tube import mass_flux
 from service.workshop.cycle.unit import Design, Operation, Unit
@@ -13,8 +12,7 @@ SMALLEST_PRESSURE_STEP = 2.0e4
 CAP_SHARPNESS = 8.0
 
 
-@dataclass(frozen=True)
-class Inlet:
+class Inlet(Record):
     """Refrigerant before the device: pressure [Pa], liquid temperature [K], mean density [kg/m3], quality."""
 
     pressure: Array

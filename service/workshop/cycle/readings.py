@@ -1,17 +1,15 @@
 """What a technician would read at a solved unit, and where instruments placed in the field read aside."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from service.physics.arrays import Array
 from service.physics.cycle import air
+from service.results.record import Record
 from service.workshop.cycle.fluid import RefrigerantFit
 from service.workshop.cycle.unit import Operation, State, Unit
 
 
-@dataclass(frozen=True)
-class Placement:
+class Placement(Record):
     """How far readings stand from the truth for want of contact, and how amps compare to the nameplate.
 
     suction_pull, liquid_pull: share [0..0.1] of the way from line to outdoor temperature; discharge_loss [K];

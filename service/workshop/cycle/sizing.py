@@ -1,13 +1,13 @@
 """Back out a unit's parameters from what it does at rating A: sound units are realistic by construction."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
 from service.physics.arrays import Array
 from service.physics.cycle import air
 from service.physics.cycle.readings import NOMINAL_AIRFLOW, NOMINAL_CAPACITY
+from service.results.record import replace
 from service.workshop.cycle.balance import System, evaluate
 from service.workshop.cycle.fluid import RefrigerantFit
 from service.workshop.cycle.unit import (

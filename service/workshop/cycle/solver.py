@@ -1,11 +1,10 @@
 """Solve a whole batch of cycles at once: Newton with step caps, backtracking and continuation from the design."""
 
-from dataclasses import dataclass, replace
-
 import numpy as np
 from numpy.typing import NDArray
 
 from service.physics.arrays import Array
+from service.results.record import Record, replace
 from service.workshop.cycle.balance import System, evaluate, residuals
 from service.workshop.cycle.unit import State, between, rated_operation, take
 
@@ -19,8 +18,7 @@ CONTINUATION_STEPS = 6
 BACKTRACKS = 3
 
 
-@dataclass(frozen=True)
-class Solution:
+class Solution(Record):
     """Solved states, the unknowns (4 x n) and which samples converged."""
 
     state: State

@@ -3,13 +3,13 @@
 Every field is an array over samples. Extensive quantities are per nominal ton (3,517 W).
 """
 
-from dataclasses import dataclass, fields, replace
 from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from service.physics.arrays import Array
+from service.results.record import Record, fields, replace
 
 RATED_OUTDOOR = 308.15
 RATED_RETURN = 299.8167
@@ -20,8 +20,7 @@ AMPLE_OPENING = 4.0
 Table = TypeVar("Table", "Design", "Unit", "Operation", "State")
 
 
-@dataclass(frozen=True)
-class Design:
+class Design(Record):
     """A unit by what it does at rating A (35 degC outdoors, 26.7/19.4 degC indoors) and by its constants.
 
     Temperatures [K]; differences [K]; airflow as a fraction of NOMINAL_AIRFLOW; volumes [m3]; line_length [m].
@@ -62,8 +61,7 @@ class Design:
     tube_length_ratio: Array
 
 
-@dataclass(frozen=True)
-class Unit:
+class Unit(Record):
     """A sized unit: the design and the parameters backed out of it (see ``sizing``)."""
 
     design: Design
@@ -85,8 +83,7 @@ class Unit:
     charge: Array
 
 
-@dataclass(frozen=True)
-class Operation:
+class Operation(Record):
     """Conditions and faults: temperatures [K], humidity ratio [kg/kg], pressure [Pa], the rest factors of 1."""
 
     outdoor: Array
@@ -106,8 +103,7 @@ class Operation:
     setpoint_shift: Array
 
 
-@dataclass(frozen=True)
-class State:
+class State(Record):
     """A solved steady state. Temperatures [K], pressures [Pa], heat and power [W], mass flow [kg/s]."""
 
     evaporating: Array

@@ -6,7 +6,6 @@ Left out on purpose: where the unit stands, who is at risk there, readings, name
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from typing import Any
 
 import pyarrow as pa
@@ -14,6 +13,7 @@ import pyarrow as pa
 from service.library import Answered, Assessed
 from service.results.answer import Answer
 from service.results.finding import State
+from service.results.record import Record
 from service.results.visit import Visit
 from service.wire.batch_lines import problem_of, reference_of
 from service.wire.problems import ProblemError, document
@@ -55,8 +55,7 @@ COLUMNS: dict[str, pa.DataType] = {
 ANSWER = "answer"
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Record):
     """What goes into a row. visit: column or member of the visit document. keep: the owner's columns, as text.
     answers: the whole answer too, as JSON in the column `answer`. reference: the caller's reference too.
     """

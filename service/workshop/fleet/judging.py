@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import islice
 from time import process_time
@@ -16,6 +15,7 @@ from pyarrow import parquet
 
 from service.knowledge.model_version import model_version
 from service.library import assess_beside, digest_of_package, written_provenance
+from service.results.record import Record
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted, flat
 from service.workshop.fleet.plan import Partition
@@ -27,8 +27,7 @@ LOT_SECONDS = 1.0
 """Nobody waits for a turn here, so lots are as large as they gain."""
 
 
-@dataclass(frozen=True, slots=True)
-class Done:
+class Done(Record):
     """A partition that was judged. seconds: of processor. wrong: why there is no file, None where there is."""
 
     partition: Partition

@@ -11,6 +11,7 @@ from pyarrow import parquet
 
 from service.knowledge.catalogues import causes
 from service.knowledge.model_version import model_version
+from service.results.record import Record
 from service.workshop.fleet import files
 from service.workshop.fleet.files import UnusableFile
 
@@ -20,8 +21,7 @@ READ = ("file", "row", "status", "month", "kind", "refrigerant", "efficiency_cla
 SAID = ("outcome", "cause", "share", "causes", "parts")
 
 
-@dataclass(frozen=True, slots=True)
-class Labelled:
+class Labelled(Record):
     """A judged row and what was proven.
 
     truth: code of the cause that proved right, `cause.none-found` for a sound unit, None where nobody knows.

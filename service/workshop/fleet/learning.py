@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
@@ -13,6 +12,7 @@ from service.knowledge.learnt import FORMAT, Learnt, digest_of
 from service.knowledge.limits import limit
 from service.knowledge.model_version import model_version
 from service.library import written_provenance
+from service.results.record import Record
 from service.workshop.fleet.counting import DEPTHS, Counts
 from service.workshop.fleet.holding_out import Difference, Trial, part_of
 from service.workshop.fleet.labels import Labelled, Reading, labelled, require_shipped
@@ -26,8 +26,7 @@ class Declined(Exception):
     """Nothing was learnt that may be written; the text says why, with the figures."""
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Record):
     """Where the records are. truth, callback: the owner's columns."""
 
     folder: str

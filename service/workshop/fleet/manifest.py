@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from typing import Any
 
+from service.results.record import asdict
 from service.workshop.fleet import files
 from service.workshop.fleet.columns import Wanted
 from service.workshop.fleet.files import UnusableFile

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import pyarrow as pa
 from pyarrow import parquet
 
+from service.results.record import Record
 from service.workshop.fleet.files import UnusableFile, kind_of, open_file
 
 ROWS = 10_000
@@ -15,8 +15,7 @@ ROWS = 10_000
 BLOCK = 4 * 1024 * 1024
 
 
-@dataclass(frozen=True, slots=True)
-class Partition:
+class Partition(Record):
     """Rows of one file.
 
     first: number of its first row, from 1. rows: how many, at most. start: where they begin in an NDJSON file

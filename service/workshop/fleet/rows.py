@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Any
 
 from pyarrow import parquet
 
+from service.results.record import Record, field
 from service.results.refusal import FieldError
 from service.wire.batch_lines import read_line
 from service.wire.problems import ProblemError
@@ -18,8 +18,7 @@ from service.workshop.fleet.plan import Partition
 BATCH = 256
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Record):
     """number: in its file, from 1. content: the visit document, None where it cannot be read (`problem` says why).
     beside: the owner's own columns that were asked for, as text.
     """

@@ -1,4 +1,4 @@
-"""A declared dataclass -> JSON Schema (2020-12) in the plain subset that client generators understand.
+"""A declared record -> JSON Schema (2020-12) in the plain subset that client generators understand.
 
 No null, no allOf, no anyOf; oneOf stands in two places only: a resistance that may be a plain number, and a short
 name that may be a whole number.
@@ -12,6 +12,7 @@ from typing import Any
 from service.results.declare import Member, declared_members
 from service.results.expected import RangeOf
 from service.results.quantity import Quantity
+from service.results.record import names_of
 from service.results.units import FIXED, TABLE, Units
 from service.results.visit.electrical import InsulationReading
 from service.schemas.fields import LARGEST_COEFFICIENT
@@ -23,32 +24,32 @@ NUMBER = {"type": "number", "format": "double"}
 
 
 class Components:
-    """The schemas of a document by name; each dataclass once."""
+    """The schemas of a document by name; each record once."""
 
     def __init__(self) -> None:
         self.schemas: dict[str, Schema] = {}
         self._made_from: dict[str, object] = {}
 
     def reference(self, of: type, closed: bool) -> Schema:
-        """A $ref to the schema of a declared dataclass. closed: unknown members are refused (requests)."""
+        """A $ref to the schema of a declared record. closed: unknown members are refused (requests)."""
         name = getattr(of, "SCHEMA", of.__name__.removesuffix("Shape"))
         made_from = self._made_from.setdefault(name, of)
         if made_from is not of:
-            raise ValueError(f"two dataclasses want the schema name {name}: rename one")
+            raise ValueError(f"two records want the schema name {name}: rename one")
         if name not in self.schemas:
             self.schemas[name] = {}  # holds the place while a nested one is made
             self.schemas[name] = self._object(of, closed)
         return {"$ref": f"#/components/schemas/{name}"}
 
     def named(self, name: str, schema: Schema) -> Schema:
-        """A $ref to a schema that no dataclass declares."""
+        """A $ref to a schema that no record declares."""
         self.schemas.setdefault(name, schema)
         return {"$ref": f"#/components/schemas/{name}"}
 
     def _object(self, of: type, closed: bool) -> Schema:
         members = _with_inline(of)
         properties = {name: self.member(name, declared, closed) for name, declared in members}
-        if "units" in getattr(of, "__dataclass_fields__", {}) and "units" not in properties:
+        if "units" in names_of(of) and "units" not in properties:
             units = self.named("Units", units_schema()) | {"description": "Units of the numbers in this document."}
             properties = {"units": units, **properties}
         schema: Schema = {"type": "object", "description": " ".join((of.__doc__ or "").split("\n\n")[0].split())}
@@ -140,7 +141,7 @@ def units_schema() -> Schema:
 
 
 def _with_inline(of: type) -> list[tuple[str, Member]]:
-    """The members of a dataclass, those of its inline parts among them."""
+    """The members of a record, those of its inline parts among them."""
     found: list[tuple[str, Member]] = []
     for name, declared in declared_members(of):
         found += _with_inline(_part(declared)) if declared.kind == "inline" else [(name, declared)]

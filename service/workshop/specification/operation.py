@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
@@ -11,6 +10,7 @@ from flask import Flask
 from werkzeug.routing import Rule
 
 from service.app import create_app
+from service.results.record import Record
 from service.wire.described import MARK, Description, Example, Parameter
 
 JSON = "application/json"
@@ -25,8 +25,7 @@ TAGS = {
 }
 
 
-@dataclass(frozen=True)
-class Operation:
+class Operation(Record):
     """An endpoint: its method and path (Flask's form), and the view that answers it."""
 
     method: str
@@ -51,7 +50,7 @@ class Operation:
 
     @property
     def request(self) -> type | None:
-        """The declared dataclass of the body."""
+        """The declared record of the body."""
         return self.described.request
 
     @property

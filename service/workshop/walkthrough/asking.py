@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from service.knowledge.walk import usual_ranges, walk_rows
 from service.results.declare import Member
+from service.results.record import Record
 from service.results.refusal import Refusal
 from service.results.units import STANDARD_ATMOSPHERE, Units, to_si
 from service.words import refusing
@@ -34,8 +34,7 @@ class Stopped(Exception):
     """The rest another time."""
 
 
-@dataclass(frozen=True)
-class Prompt:
+class Prompt(Record):
     """What is asked: where it goes, its title, its declaration, why, and its list words with their titles."""
 
     pointer: str

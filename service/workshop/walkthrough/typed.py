@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from service.results.declare import Member, declared_members
+from service.results.record import Record
 from service.results.units import KINDS, Units
 from service.schemas.reading_list import reading_list
 from service.words.quantities import SYMBOLS
@@ -14,8 +14,7 @@ from service.words.quantities import SYMBOLS
 Ask = Callable[[str], str]
 
 
-@dataclass(frozen=True)
-class Items:
+class Items(Record):
     """How the items of a list are asked: its pointer, the members of each (None: all), units, the prompt."""
 
     pointer: str

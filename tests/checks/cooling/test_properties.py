@@ -2,7 +2,6 @@
 
 import math
 import os
-from dataclasses import fields, is_dataclass
 
 import pytest
 from hypothesis import given, settings
@@ -10,6 +9,7 @@ from hypothesis import strategies as st
 
 from service.results.finding import State
 from service.results.quantity import Quantity
+from service.results.record import Record, fields
 from service.results.refusal import Refusal
 from service.results.units import TABLE, Units, from_si
 from tests.checks.cooling.anything import any_document
@@ -50,7 +50,7 @@ def numbers(item):
     if isinstance(item, Quantity):
         yield item.value
         yield item.uncertainty or 0.0
-    elif is_dataclass(item):
+    elif isinstance(item, Record):
         for field in fields(item):
             yield from numbers(getattr(item, field.name))
 

@@ -1,11 +1,11 @@
 """Sound units to solve in tests: fits once for a session, designs drawn from the fitting population or typical."""
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 
 from service.physics.cycle import air
+from service.results.record import replace
 from service.workshop.build.population_faults import apply_fault
 from service.workshop.build.population_fluids import fit_refrigerant
 from service.workshop.build.population_sampling import STANDARD, draw_designs

@@ -4,12 +4,12 @@ Each figure was read in the abstract or digest at the address given, not in the 
 parameter.
 """
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
+from service.results.record import replace
 from service.workshop.build.population_sampling import STANDARD, draw_designs
 from service.workshop.cycle.balance import System
 from service.workshop.cycle.sizing import size

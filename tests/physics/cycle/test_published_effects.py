@@ -4,12 +4,12 @@ None of these was used to tune a parameter except the throat pressure of the ori
 calibrated to the target-superheat rule; the slopes below are therefore a calibrated fit, not a prediction.
 """
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
 
+from service.results.record import replace
 from service.workshop.cycle.balance import System
 from service.workshop.cycle.solver import Solution, solve
 from service.workshop.cycle.unit import Operation

@@ -3,7 +3,6 @@
 Source: Payne & O'Neal (2004), HVAC&R Research 10(1), 73-87, coefficients as read in a public heat pump simulation.
 """
 
-from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -11,6 +10,7 @@ import pytest
 from CoolProp.CoolProp import PropsSI
 
 from service.knowledge.refrigerants import find
+from service.results.record import replace
 from service.workshop.build.population_sampling import COMPONENTS, draw_designs
 from service.workshop.cycle.balance import System
 from service.workshop.cycle.short_tube import mass_flux

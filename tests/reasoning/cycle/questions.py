@@ -1,7 +1,5 @@
 """Questions to ask in tests: a sound visit by the shipped reference, with shifts of single readings."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from service.knowledge.cycle_model import load_tables
@@ -9,6 +7,7 @@ from service.physics.cycle.readings import READINGS
 from service.physics.cycle.reference import design_matrix
 from service.reasoning.cycle.inputs import AIRFLOW_PER_CAPACITY
 from service.results.cycle import CycleConditions, CycleInputs, CycleReadings
+from service.results.record import replace
 
 WEATHER = CycleConditions(308.15, 299.8167, 292.5944)
 CORE = (

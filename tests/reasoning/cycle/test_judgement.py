@@ -4,7 +4,6 @@ Directions: Rossi & Braun 1997, HVAC&R Research 3(1) (from memory); undercharge 
 ANSI/ACCA 5 QI charges a valve by subcooling (from memory).
 """
 
-from dataclasses import replace
 from math import exp
 from typing import Any
 
@@ -15,6 +14,7 @@ from service.knowledge.cycle_priors import cycle_priors
 from service.reasoning.cycle import judge_cycle
 from service.reasoning.cycle.posterior import cause_probabilities
 from service.results.cycle import CycleHistory, CycleReadings
+from service.results.record import replace
 from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
 
 VALVE, ORIFICE = "thermostatic_expansion_valve", "fixed_orifice"

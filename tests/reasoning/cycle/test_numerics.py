@@ -1,7 +1,5 @@
 """The arithmetic behind the verdicts against independent ways of computing the same numbers."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from scipy.stats import chi2, multivariate_normal
@@ -21,6 +19,7 @@ from service.reasoning.cycle.prior import EVENTS, prior_by_class
 from service.reasoning.cycle.question import question_of
 from service.reasoning.cycle.rare import rare_distance
 from service.results.cycle import CycleBaseline, CycleHistory, CycleInputs, CycleReadings
+from service.results.record import replace
 from tests.reasoning.cycle.questions import CORE, FULL, WEATHER, ask
 
 
