@@ -18,6 +18,8 @@ from pathlib import Path
 from typing import Any
 
 FOLDER = Path(__file__).parent
+# What the documentation of pickle names for content that was cut or changed.
+BROKEN = (pickle.UnpicklingError, AttributeError, EOFError, ImportError, IndexError, ValueError, TypeError, KeyError)
 _asked: dict[bytes, bytes] = {}
 """What was asked for since the last `keep`, pickled, by digest."""
 _missing: set[bytes] = set()
@@ -59,7 +61,7 @@ def _kept() -> dict[bytes, bytes]:
     """Pickled content by digest; nothing where there is no file, or one that cannot be read."""
     try:
         found: dict[bytes, bytes] = pickle.loads(kept_in().read_bytes())
-    except (OSError, EOFError, ValueError, pickle.UnpicklingError):
+    except (OSError, *BROKEN):
         return {}
     return found
 
