@@ -19,7 +19,7 @@ from typing import Any
 
 FOLDER = Path(__file__).parent
 # What the documentation of pickle names for content that was cut or changed.
-BROKEN = (pickle.UnpicklingError, AttributeError, EOFError, ImportError, IndexError, ValueError, TypeError, KeyError)
+BROKEN = (pickle.UnpicklingError, AttributeError, EOFError, ImportError, LookupError, ValueError, TypeError)
 _asked: dict[bytes, bytes] = {}
 """What was asked for since the last `keep`, pickled, by digest."""
 _missing: set[bytes] = set()
