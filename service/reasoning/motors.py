@@ -37,8 +37,8 @@ def standing(case: Case) -> frozenset[str]:
 
 
 def reported_standing(case: Case) -> frozenset[str]:
-    """Motors that somebody reports standing, that were not read turning, and that the controls do not hold."""
-    held = {"outdoor": case.asked.outdoor_may_stand, "blower": case.asked.blower_may_stand}
+    """Motors that somebody reports standing, that were not read turning, and that are wanted to run."""
+    held = {"outdoor": case.asked.outdoor_is_not_wanted, "blower": case.asked.blower_may_stand}
     may_rest = {row.code for row in motor_rows().values() if held[row.called_as]}
     return frozenset(motor for motor, _ in _reported(case)) - turning(case) - may_rest
 

@@ -42,6 +42,11 @@ class Asked(Record):
         return self.outdoor in (NOT_CALLED, DELAYED, HELD)
 
     @property
+    def outdoor_is_not_wanted(self) -> bool:
+        """True where no call reaches the outdoor unit or its delay runs; held off otherwise is a fault."""
+        return self.outdoor in (NOT_CALLED, DELAYED)
+
+    @property
     def blower_may_stand(self) -> bool:
         """True where nothing calls for the blower."""
         return self.blower == NOT_CALLED
