@@ -167,6 +167,9 @@ CHECKS: dict[str, Check] = {
     "nothing_sold": lambda wanted, body: _nothing(wanted, sold(body), "sold"),
     "found": lambda wanted, body: _within(wanted, _found(body), "found"),
     "not_found": lambda wanted, body: _without(wanted, _found(body), "found"),
+    "first_reading": lambda wanted, body: _one_of(
+        [wanted], next(iter(readings(body)), "nothing"), "first reading"
+    ),
     "first_step": lambda wanted, body: _one_of([wanted], _first_step(body), "first step"),
     "first_step_in": lambda wanted, body: _one_of(wanted, _first_step(body), "first step"),
     "causes_first_in": lambda wanted, body: _one_of(wanted, body["causes"][0]["code"], "first cause"),

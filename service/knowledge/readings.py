@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
-from service.knowledge.row_types import Numbers, catalogue
+from service.knowledge.row_types import ByFinding, Numbers, catalogue
 from service.knowledge.rows import KnowledgeError
-from service.results.record import Record
+from service.results.record import Record, field
 
 
 class ReadingRow(Record):
@@ -15,7 +15,8 @@ class ReadingRow(Record):
     brief: power is on for the seconds of a test, so a motor that stands still may have it. safety: it makes the
     work safe and comes before everything while dead is not proven. unit: `heat_pump`, of a part that a unit which
     only cools does not have. metering: devices that it can be asked of; empty for all. told_by: readings that
-    tell the same. cycle: names of the readings of the cycle model, which then says what it is worth.
+    tell the same. settles: findings that wait for it, in the states in which they do. cycle: names of the readings
+    of the cycle model, which then says what it is worth.
     """
 
     code: str
@@ -31,6 +32,7 @@ class ReadingRow(Record):
     unit: str = ""
     metering: tuple[str, ...] = ()
     told_by: tuple[str, ...] = ()
+    settles: ByFinding = field(default_factory=dict)
     cycle: tuple[str, ...] = ()
 
 

@@ -137,6 +137,7 @@ def _of_readings() -> Iterator[Reference]:
     for reading in reading_rows().values():
         yield from _many(reading.code, "pointers", (*reading.pointers, *reading.told_by), visit_pointers())
         yield from _many(reading.code, "abnormal", reading.abnormal, causes)
+        yield from _many(reading.code, "settles", reading.settles, findings)
     for person in people_rows().values():
         yield from _many(person.code, "people_at_risk", [person.code], PEOPLE)
         yield from _many(person.code, "urgency", filter(None, (person.no_cooling, person.otherwise)), URGENCIES)

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.limits import limit
 from service.knowledge.readings import ReadingRow, reading_rows
+from service.knowledge.row_types import matching
 from service.reasoning.askable import Askable, askable, value_at
 from service.reasoning.case import Case
 from service.reasoning.cycle_pointers import pointers_of
@@ -22,8 +23,8 @@ MOST = 6
 def next_readings(case: Case) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    What is contradicted comes first of them. What was left out as not fitting and, while no fault leads, what the
-    outcome waits for come before what only moves the shares.
+    What is contradicted comes first of them. What was left out as not fitting, what settles an undecided finding
+    and, while no fault leads, what the outcome waits for come before what only moves the shares.
     """
     safety = _safety(case)
     from_cycle = gained_from_cycle(case.cycle.verdict, case.causes)
@@ -38,8 +39,8 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
         if pointer is None or not (again or asked.is_of(case.visit)) or _is_forbidden(case, asked):
             continue
         gained = from_cycle.get(row.code, NOTHING) if from_cycle and row.cycle else expected_of(row, shares)
-        if again is not None:
-            awaited |= {again}
+        if again is not None or matching(row.settles, case.findings):
+            awaited |= {pointer}
         if gained.bits >= limit("reasoning.worth-bits").value or pointer in awaited:
             telling = _tells_apart(row, shares)
             offered.append((gained, NextReading(pointer, row.code, gained.bits, row.minutes, telling, purpose)))
