@@ -21,6 +21,7 @@ VAPOR_LINE = "/running/vapor_line_temperature"
 RETURN, SUPPLY = "/air/return_dry_bulb", "/air/supply_dry_bulb"
 ENTERING, LEAVING = "/air/outdoor_dry_bulb", "/air/condenser_leaving_dry_bulb"
 ICE, FAN_ON = "/inspection/outdoor_coil_ice", "/running/outdoor_fan_on"
+FAN_TURNS = "/electrical/outdoor_fan/turns"
 LINE, AIR, OUTDOORS, PRESSURE = "line", "air", "outdoors", "pressure"
 ENOUGH = 2  # signs of different instruments
 Signs = Mapping[str, tuple[str, ...]]
@@ -83,12 +84,12 @@ def _asked_to_cool(visit: Visit) -> Direction:
 def _asked_to_heat(visit: Visit) -> Direction:
     """A defrost is cooling for some minutes, with the outdoor fan standing."""
     signs = dict(_of_cooling(visit))
-    pointers, fan = _pointers(signs), visit.running.outdoor_fan_on
+    pointers, fan = _pointers(signs), outdoor_fan_seen_running(visit)
     if not signs:
         return _as_asked(visit)
     if len(signs) >= ENOUGH and fan:
         sure = LINE in signs or AIR in signs
-        return Direction(State.FAIL if sure else State.REVIEW, "in-cooling", (*pointers, FAN_ON))
+        return Direction(State.FAIL if sure else State.REVIEW, "in-cooling", (*pointers, *fan))
     if fan:
         return Direction(State.UNDECIDED, "in-cooling", pointers)
     return Direction(State.UNDECIDED, "defrost", pointers)
@@ -146,6 +147,17 @@ def _hot_line(visit: Visit) -> tuple[str, ...]:
 def has_hot_line(visit: Visit) -> bool:
     """Whether the large line carries gas that is hotter than any air makes it."""
     return bool(_hot_line(visit))
+
+
+def may_defrost(visit: Visit) -> bool:
+    """Whether a defrost may run: asked to heat, no hot large line, and the outdoor fan not seen running."""
+    return asks_heating(visit) and not has_hot_line(visit) and not outdoor_fan_seen_running(visit)
+
+
+def outdoor_fan_seen_running(visit: Visit) -> tuple[str, ...]:
+    """The readings that say that the outdoor fan runs, as JSON Pointers; none where one says that it stands."""
+    seen = {FAN_ON: visit.running.outdoor_fan_on, FAN_TURNS: visit.electrical.outdoor_fan.turns}
+    return () if False in seen.values() else tuple(pointer for pointer, runs in seen.items() if runs)
 
 
 def pressures_are_level(visit: Visit) -> bool:

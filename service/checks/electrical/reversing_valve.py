@@ -15,11 +15,12 @@ from service.results.finding import Finding, Missing, State
 from service.results.quantity import Quantity
 from service.results.visit import Visit
 from service.verdicts.judge import below, confidence
-from service.verdicts.mode import direction
+from service.verdicts.mode import FAN_ON, direction, may_defrost
 from service.verdicts.report import Checked, report
 
 VOLTS = "/electrical/control/reversing_valve_volts"
 OHMS = "/electrical/control/reversing_valve_coil_resistance"
+AS_IN_A_DEFROST = ("missing", "held")  # what the coil gets while the unit cools
 ENERGIZED_IN, MODE = "/equipment/reversing_valve_energized_in", "/equipment/mode"
 
 
@@ -31,7 +32,7 @@ def check_reversing_valve(visit: Visit) -> Checked:
 
 
 def _signal(visit: Visit) -> Iterator[Finding]:
-    """24 V at the coil in the mode that energizes it, nothing in the other one."""
+    """24 V at the coil in the mode that energizes it, nothing in the other one; a defrost turns that round."""
     volts, energized_in = (
         visit.electrical.control.reversing_valve_volts,
         visit.equipment.reversing_valve_energized_in,
@@ -41,6 +42,8 @@ def _signal(visit: Visit) -> Iterator[Finding]:
     state, variant = State.UNDECIDED, "which"
     if energized_in is not None:
         state, variant = _of_signal(volts, wanted=energized_in == (visit.equipment.mode or "cooling"))
+    if variant in AS_IN_A_DEFROST and may_defrost(visit):
+        state, variant = State.UNDECIDED, "defrost"
     told = (ENERGIZED_IN,) if energized_in is not None else ()
     asked = (MODE,) if visit.equipment.mode is not None else ()
     measured = electrical(visit, volts, "volts")
@@ -95,5 +98,7 @@ def _missing(visit: Visit) -> Iterator[Missing]:
     if visit.electrical.control.reversing_valve_volts is not None:
         if visit.equipment.reversing_valve_energized_in is None:
             yield Missing(ENERGIZED_IN, "reversing-valve.which")
+        elif any(item.variant == "defrost" for item in _signal(visit)):
+            yield Missing(FAN_ON, "reversing-valve.defrost")
     elif direction(visit).is_reversed:
         yield Missing(VOLTS, "reversing-valve.signal")

@@ -45,6 +45,31 @@ def test_the_signal_by_the_mode_that_energizes_the_coil(volts, energized_in, mod
     assert (str(item.state), item.variant) == (state, variant)
 
 
+COLD_LINE = {"vapor_line_temperature": 48}
+
+
+@pytest.mark.parametrize(
+    ("volts", "energized_in", "running", "state", "variant"),
+    [
+        (25, "cooling", COLD_LINE, "undecided", "defrost"),
+        (0, "heating", COLD_LINE, "undecided", "defrost"),
+        (25, "cooling", {}, "undecided", "defrost"),
+        # The fan stands in a defrost and the large line is cold: either one rules it out.
+        (25, "cooling", {**COLD_LINE, "outdoor_fan_on": True}, "fail", "held"),
+        (0, "heating", {**COLD_LINE, "outdoor_fan_on": True}, "fail", "missing"),
+        (25, "cooling", {"vapor_line_temperature": 150}, "fail", "held"),
+        # 15 V is no defrost's signal either.
+        (15, "heating", COLD_LINE, "fail", "low"),
+    ],
+)
+def test_a_defrost_turns_the_signal_round(volts, energized_in, running, state, variant):
+    seen = {"running": running, "air": {"outdoor_dry_bulb": 32, "return_dry_bulb": 68}}
+    checked = valve(volts, energized_in, "heating", **seen)
+    item = one(checked, "reversing-valve.signal")
+    assert (str(item.state), item.variant) == (state, variant)
+    assert ("/running/outdoor_fan_on" in asked(checked)) == (variant == "defrost")
+
+
 def test_a_mode_that_is_not_stated_is_cooling():
     checked = judged(
         equipment={"reversing_valve_energized_in": "cooling"},
