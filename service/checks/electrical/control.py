@@ -106,7 +106,7 @@ def _coil_volts(visit: Visit) -> tuple[Finding, ...]:
     if volts is None or is_unfed(volts):
         return ()
     line, source = limit("control.pick-up"), visit.electrical.control.secondary_volts
-    lost = is_fed(source) and not is_fed(volts)
+    lost = _is_lost_on_the_way(source, volts)
     return (
         report(
             "control.coil-voltage",
@@ -119,6 +119,20 @@ def _coil_volts(visit: Visit) -> tuple[Finding, ...]:
             variant="lost" if lost else "",
         ),
     )
+
+
+def _is_lost_on_the_way(source: float | None, volts: float) -> bool:
+    """True where a coil that is not fed misses more on its way than at the transformer.
+
+    Parameters
+    ----------
+    source
+        Transformer secondary [V]; None where it was not read. volts: across the coil [V].
+    """
+    if source is None or not is_fed(source) or is_fed(volts):
+        return False
+    short = limit("control.nominal").value - source
+    return not below(source, limit("control.secondary-low").value) or above(source - volts, short)
 
 
 def _heater(visit: Visit) -> tuple[Finding, ...]:

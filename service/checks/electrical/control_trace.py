@@ -3,6 +3,7 @@
 from service.checks.electrical.control_levels import is_fed, is_unfed
 from service.checks.electrical.control_switches import SWITCHES, check_switches, open_switches
 from service.checks.electrical.meters import electrical
+from service.checks.plausible.exclusions import held
 from service.knowledge.limits import limit
 from service.results.finding import Finding, Missing, State
 from service.results.visit import Visit
@@ -36,11 +37,18 @@ def _call(visit: Visit) -> tuple[Finding, ...]:
         return (report("control.call", State.FAIL, by, variant="uncalled"),)
     if is_fed(control.y_volts):
         return (report("control.call", State.PASS, evidence),)
-    if control.thermostat_calling is False:
+    if control.thermostat_calling is False and not _runs_uncalled(visit):
         return (report("control.call", State.REVIEW, evidence, variant="not-calling"),)
     if is_unfed(control.y_volts) and control.thermostat_calling and not _indoor_switch_open(visit):
         return (report("control.call", State.FAIL, evidence, variant="not-arriving"),)
     return ()
+
+
+def _runs_uncalled(visit: Visit) -> bool:
+    """A unit that runs without a call, as reported or by its compressor's amps, does not wait for the thermostat;
+    amps read before a switch opened tell of no such run."""
+    draws = held(visit, "state.compressor-draws") is not None and not open_switches(visit)
+    return "will_not_shut_off" in visit.complaint.symptoms or draws
 
 
 def _indoor_switch_open(visit: Visit) -> bool:
