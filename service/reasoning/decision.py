@@ -163,9 +163,15 @@ def _of_state(case: Case, state: str) -> str:
 
 
 def _harm(case: Case) -> frozenset[str]:
-    """What the findings say of running on; what rests on contradicted readings says nothing of the unit."""
-    told = (item for item in case.findings if item.variant != CONTRADICTED)
-    return frozenset(finding_rows()[item.code].running_on(item) for item in told)
+    """What the findings say of running on; what rests on contradicted readings says nothing of the unit, but a
+    danger that one of them shows stays until they are read again.
+    """
+    rows = ((item, finding_rows()[item.code]) for item in case.findings)
+    return frozenset(
+        row.running_on(item)
+        for item, row in rows
+        if item.variant != CONTRADICTED or row.severity is Severity.CRITICAL
+    )
 
 
 def _advised_off(case: Case) -> bool:
