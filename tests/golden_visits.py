@@ -113,6 +113,13 @@ def _asks_for(any_of: list[str], body: dict[str, Any]) -> list[str]:
     return [] if any(covers(item, there) for item in any_of) else [f"asks for none of {any_of}: {there}"]
 
 
+def _corrected_by(wanted: dict[str, str], body: dict[str, Any]) -> list[str]:
+    """What corrects a finding that was established: part, adjustment, or `absent` where readings must tell yet."""
+    said = {item["finding"]: item.get("corrected_by", "absent") for item in _outcome(body).get("found", [])}
+    differ = ((code, by) for code, by in wanted.items() if said.get(code) != by)
+    return [f"{code}: corrected by {said.get(code)} instead of {by}" for code, by in differ]
+
+
 def _found(body: dict[str, Any]) -> dict[str, bool]:
     return {item["finding"]: item["explains_complaint"] for item in _outcome(body).get("found", [])}
 
@@ -166,6 +173,7 @@ CHECKS: dict[str, Check] = {
     "not_sold": lambda wanted, body: _without(wanted, sold(body), "sold"),
     "nothing_sold": lambda wanted, body: _nothing(wanted, sold(body), "sold"),
     "found": lambda wanted, body: _within(wanted, _found(body), "found"),
+    "corrected_by": _corrected_by,
     "not_found": lambda wanted, body: _without(wanted, _found(body), "found"),
     "first_reading": lambda wanted, body: _one_of(
         [wanted], next(iter(readings(body)), "nothing"), "first reading"

@@ -133,8 +133,8 @@ class StepRow(Record):
     whole visit it is taken only while the readings put one of these causes in suspicion. unit: `heat_pump`, on a
     part that a unit which only cools does not have. brief: power is on for the seconds of a test, so a motor that
     stands still may have it. proves_dead: it is the proof that goes before every hand in the unit.
-    waits_while: findings whose own repair comes first. says: cautions that its own text says already. minutes:
-    [low, high].
+    adjusts: it corrects what it is taken for by itself, without a part. waits_while: findings whose own repair
+    comes first. says: cautions that its own text says already. minutes: [low, high].
     """
 
     code: str
@@ -149,6 +149,7 @@ class StepRow(Record):
     only_for: tuple[str, ...] = ()
     brief: bool = False
     proves_dead: bool = False
+    adjusts: bool = False
     waits_while: ByFinding = field(default_factory=dict)
     yields: Groups = ()
     certificates: tuple[str, ...] = ()

@@ -6,6 +6,7 @@ and the notes.
 
 from collections.abc import Sequence
 
+from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
@@ -18,6 +19,7 @@ from service.reasoning.causes import speaks
 from service.reasoning.loading import planned_tools, refrigerant_of
 from service.reasoning.notes import write_notes
 from service.reasoning.proof import faults, is_proven
+from service.reasoning.repair import is_to_be_repaired
 from service.reasoning.replacement import replacement_reasons
 from service.reasoning.urgency import how_urgent
 from service.results.answer import Step
@@ -75,8 +77,20 @@ def _found(case: Case, item: Finding) -> Found:
     said = speaks(item)
     explains = any(said.get(cause.code, 0.0) > 0.0 and cause.probability >= least for cause in case.causes)
     parts = tuple(part.code for part in case.plan.needed if matches(part_rows()[part.code].condemned_by, item))
-    adjusted = bool(of_state(finding_rows()[item.code].steps, item, ()))
-    return Found(item.code, explains, parts, "part" if parts else "adjustment" if adjusted else "")
+    return Found(item.code, explains, parts, "part" if parts else _corrected_by(case, item))
+
+
+def _corrected_by(case: Case, item: Finding) -> str:
+    """What corrects a fault that condemns no part itself: a step of its own, or the repair of the cause that it
+    proves; empty where that is not known yet."""
+    if any(step_rows()[code].adjusts for code in of_state(finding_rows()[item.code].steps, item, ())):
+        return "adjustment"
+    lead = cause_rows()[case.lead.code]
+    if not is_to_be_repaired(case) or speaks(item).get(lead.code, 0.0) <= 0.0:
+        return ""
+    if any(part.code in lead.parts for part in case.plan.needed):
+        return "part"
+    return "adjustment" if any(step_rows()[code].adjusts for code in lead.repair) else ""
 
 
 def by_visit(steps: tuple[Step, ...], disposition: str) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
