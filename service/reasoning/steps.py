@@ -67,7 +67,7 @@ def wanted_steps(case: Case) -> dict[str, Wanted]:
 def _rank_of_finding(case: Case, finding: Finding) -> int:
     """An established fault comes first. So does what a proven repair rests on or would bury: a leak is looked for
     before the circuit is opened and charged, and the test that condemns a compressor is repeated. What makes the
-    readings void comes before any of them is used as a proof.
+    readings void is undone first: nobody cleans a coil that is closed with ice.
     """
     if finding.state is State.FAIL and establishes(case, finding):
         return REPAIR
@@ -76,7 +76,7 @@ def _rank_of_finding(case: Case, finding: Finding) -> int:
     condemns = lead.condemns and finding.code in lead.proof
     if (leaks or condemns) and is_to_be_repaired(case):
         return REPAIR
-    return PROOF if told([finding], "voids") else REST
+    return REPAIR if told([finding], "voids") else REST
 
 
 def _can_wait(case: Case, code: str, want: Wanted, explained: frozenset[str]) -> bool:
