@@ -89,7 +89,11 @@ class Equipment(Record):
     serial: str | None = member(
         "text", "Serial number, opaque text; printed on the job note and nowhere else.", length=64
     )
-    mode: str | None = choice("What it is asked to run as; cooling when absent.", "cooling", "heating")
+    mode: str | None = choice(
+        "What it is asked to run as; cooling when absent. In heating, not_cooling means it does not heat.",
+        "cooling",
+        "heating",
+    )
     reversing_valve_energized_in: str | None = choice(
         "Mode in which the reversing valve's coil is energized (O: cooling, B: heating).", "cooling", "heating"
     )

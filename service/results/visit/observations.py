@@ -36,7 +36,7 @@ class Complaint(Record):
 
     symptoms: tuple[str, ...] = member(
         "choices",
-        "What the customer reports; in heating the words of cooling mean no heat, little heat and cold air.",
+        "What the customer reports.",
         choices=SYMPTOMS,
         length=len(SYMPTOMS),
     )
