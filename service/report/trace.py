@@ -9,6 +9,7 @@ from service.results.record import Record
 from service.results.visit.cooling import Running
 
 SUCTION, DISCHARGE, LIQUID, INLET = "suction", "discharge", "liquid", "inlet"
+PRESSURES = "pressures"  # said in place of the whole cycle
 LOSSLESS = "lossless"
 """End of the compression if it had no losses: drawn where the discharge line was not read."""
 
@@ -23,7 +24,8 @@ class Point(Record):
 
 class CycleTrace(Record):
     """points by name; low and high: pressures read [Pa]; absent: readings that would place a point;
-    outside: points whose readings do not fit the state they stand for."""
+    outside: points whose readings do not fit the state they stand for, or PRESSURES where suction is not below
+    the high side."""
 
     points: Mapping[str, Point]
     low: float | None
@@ -85,6 +87,10 @@ def _trace(refrigerant: Refrigerant, read: Mapping[str, float | None]) -> CycleT
     for name, other in (("high_pressure", "discharge_pressure"), ("high_pressure", "liquid_pressure")):
         if other in given:
             given.setdefault(name, given[other])
+    low, high = given.get("suction_pressure"), given.get("high_pressure")
+    if low is not None and high is not None and low >= high:
+        # Both gauges on one side, or a heat pump in its other mode: no compressor made these two of each other.
+        return CycleTrace({}, None, None, outside=(PRESSURES,))
     points: dict[str, Point] = {}
     outside = []
     for name, needed in NEEDED.items():
@@ -95,7 +101,7 @@ def _trace(refrigerant: Refrigerant, read: Mapping[str, float | None]) -> CycleT
                 outside.append(name)
     points |= _derived(refrigerant, points, given, DISCHARGE in outside)
     absent = tuple(name for name in PLACING if name not in given)
-    return CycleTrace(points, given.get("suction_pressure"), given.get("high_pressure"), absent, tuple(outside))
+    return CycleTrace(points, low, high, absent, tuple(outside))
 
 
 def _point(refrigerant: Refrigerant, name: str, pressure: float, temperature: float) -> Point:
@@ -125,7 +131,7 @@ def _derived(
 
 def _lossless(refrigerant: Refrigerant, suction: Point, pressure: float) -> Point | None:
     vapour = refrigerant.properties.superheated
-    if suction.temperature is None or pressure <= suction.pressure:
+    if suction.temperature is None:
         return None
     try:
         entropy = vapour.entropy(suction.pressure, suction.temperature)

@@ -4,7 +4,16 @@ import pytest
 
 from service.knowledge.refrigerants import all_refrigerants, find
 from service.report.dome import bubble_line, dew_line
-from service.report.trace import DISCHARGE, INLET, LIQUID, LOSSLESS, SUCTION, trace_expected, trace_running
+from service.report.trace import (
+    DISCHARGE,
+    INLET,
+    LIQUID,
+    LOSSLESS,
+    PRESSURES,
+    SUCTION,
+    trace_expected,
+    trace_running,
+)
 from service.results.expected import ExpectedRunning, RangeOf
 from service.results.visit import Visit
 from service.schemas.documents import load
@@ -86,9 +95,15 @@ def test_the_discharge_pressure_is_taken_before_the_liquid_pressure():
     assert trace.low is None
 
 
-def test_no_lossless_end_where_the_high_side_is_not_higher_or_beyond_the_tables():
-    equal = {"suction_pressure": 9.0, "liquid_pressure": 9.0, "suction_line_temperature": 15}
-    assert LOSSLESS not in trace_running(R_32, running_of(**equal)).points
+@pytest.mark.parametrize("suction", [9.0, 22.0])
+def test_no_cycle_where_suction_is_not_below_the_high_side(suction):
+    """Pressures that no compressor made of each other: it pumps nothing, or a heat pump runs the other way."""
+    members = {"suction_pressure": suction, "liquid_pressure": 9.0, "suction_line_temperature": 66}
+    trace = trace_running(R_32, running_of(**members))
+    assert (trace.points, trace.low, trace.high, trace.outside) == ({}, None, None, (PRESSURES,))
+
+
+def test_no_lossless_end_beyond_the_tables():
     beyond = {"suction_pressure": 1.0, "liquid_pressure": 57.0, "suction_line_temperature": 40}
     assert LOSSLESS not in trace_running(R_32, running_of(**beyond)).points
 
