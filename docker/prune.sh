@@ -9,7 +9,8 @@ find "$folder" -path "*.dist-info/RECORD" -delete
 # Tests, sample data, tools that wrap Fortran; what compilers and type checkers read.
 find "$folder" -type d \( -name tests -o -name sample_data -o -path "*/gevent/testing" -o -path "*/numpy/f2py" \
   -o -path "*/numpy/distutils" \) -prune -exec rm -rf {} +
-find "$folder" \( -name "*.pyi" -o -name "*.pxd" -o -name "*.pyx" -o -name "*.c" -o -name "*.h" -o -name "*.a" \) -delete
+find "$folder" \( -name "*.pyi" -o -name "*.pxd" -o -name "*.pyx" -o -name "*.c" -o -name "*.h" -o -name "*.a" \
+  -o -name "*.cpp" -o -name "*.hpp" -o -name "*.obj" -o -name "*.asm" \) -delete
 find "$folder" -path "*/numpy/_core/_simd.*" -delete
 
 # Of the library of arrays: random numbers, spectra, what helps its own tests.
