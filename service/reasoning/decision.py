@@ -40,6 +40,7 @@ from service.results.visit import Visit
 from service.results.visit.kept import kept
 
 OPEN = (State.FAIL, State.REVIEW, State.UNDECIDED)
+FAILED = (State.FAIL, State.REVIEW)
 TOLD = (State.PASS, State.FAIL, State.REVIEW)
 PERMISSIONS = ("may_run", "may_run_watched", "unknown", "keep_off")
 
@@ -110,6 +111,24 @@ def awaited_for_sound(case: Case) -> frozenset[str]:
     open_groups = [group for group in called if passed.isdisjoint(group.passed)]
     wanted = {pointer for group in open_groups for pointer in group.or_weighed}
     return frozenset(wanted.difference(case.read)) or (well_worth_reading(case) if open_groups else frozenset())
+
+
+def is_read_out(case: Case) -> bool:
+    """Whether nobody complains, all that a sound unit is told by was read, and nothing failed or is doubtful.
+
+    What the mode leaves unjudged (the charge of a unit that heats) stays so: other readings would change nothing.
+    """
+    if case.visit.complaint.symptoms or case.holds or case.unsettled or case.cycle.weighing is not None:
+        return False
+    enough = case.lead.code == sound().code and case.lead.probability >= limit("reasoning.sound-share").value
+    wanted = {pointer for group in _called_for(case.visit) for pointer in group.or_weighed}
+    told = any(_tells_more(item) for item in case.findings)
+    return enough and bool(wanted) and case.read.issuperset(wanted) and not told
+
+
+def _tells_more(item: Finding) -> bool:
+    """Whether a check failed or is doubtful, or all running readings together were asked and name nothing."""
+    return finding_rows()[item.code].together or (item.state in FAILED and item.severity is not Severity.INFO)
 
 
 def model_finds_sound(case: Case) -> bool:

@@ -11,11 +11,13 @@ from service.knowledge.row_types import matching
 from service.reasoning.askable import Askable, askable, value_at
 from service.reasoning.case import Case
 from service.reasoning.cycle_pointers import pointers_of
-from service.reasoning.decision import awaited_for_sound
+from service.reasoning.decision import awaited_for_sound, is_read_out
 from service.reasoning.gained import NOTHING, Gained, expected_of, gained_from_cycle
+from service.reasoning.own_tests import own_tests
 from service.reasoning.set_aside import contradicted
 from service.reasoning.unit import motor_feed
 from service.results.answer import NextReading
+from service.results.finding import CONTRADICTED
 
 MOST = 6
 
@@ -23,15 +25,17 @@ MOST = 6
 def next_readings(case: Case) -> tuple[NextReading, ...]:
     """Readings worth their minutes, best first; what makes the work safe comes before everything.
 
-    What is contradicted comes first of them. What was left out as not fitting, what settles an undecided finding
-    and, while no fault leads, what the outcome waits for come before what only moves the shares.
+    What is contradicted comes first of them, and before it what tells which of it is true. What was left out as
+    not fitting, what settles an undecided finding, the own test of a likely cause and, while no fault leads, what
+    the outcome waits for come before what only moves the shares.
     """
     safety = _safety(case)
     from_cycle = gained_from_cycle(case.cycle.verdict, case.causes)
     shares = {cause.code: cause.probability for cause in case.causes}
     purpose = "confirm" if _is_settled(case) else "tell_apart"
     offered = []
-    awaited = awaited_for_sound(case)
+    awaited = awaited_for_sound(case) | own_tests(case)
+    deciding = set()
     for asked in askable():
         row = asked.row
         again = _again(case, row)
@@ -39,28 +43,36 @@ def next_readings(case: Case) -> tuple[NextReading, ...]:
         if pointer is None or not (again or asked.is_of(case.visit)) or _is_forbidden(case, asked):
             continue
         gained = from_cycle.get(row.code, NOTHING) if from_cycle and row.cycle else expected_of(row, shares)
-        if again is not None or matching(row.settles, case.findings):
+        settled = matching(row.settles, case.findings)
+        if again is not None or settled:
             awaited |= {pointer}
+        if again is None and any(item.variant == CONTRADICTED for item in settled):
+            deciding.add(pointer)
         if gained.bits >= limit("reasoning.worth-bits").value or pointer in awaited:
             telling = _tells_apart(row, shares)
             offered.append((gained, NextReading(pointer, row.code, gained.bits, row.minutes, telling, purpose)))
-    return (*safety, *_best(case, offered, awaited)[: MOST - len(safety)])
+    return (*safety, *_best(case, offered, awaited, frozenset(deciding))[: MOST - len(safety)])
 
 
-def _best(case: Case, offered: list[tuple[Gained, NextReading]], awaited: frozenset[str]) -> list[NextReading]:
+def _best(
+    case: Case, offered: list[tuple[Gained, NextReading]], awaited: frozenset[str], deciding: frozenset[str]
+) -> list[NextReading]:
     """What is awaited first, then by what it adds to the worth of the decision a minute.
 
     Once a fault is decided, only what may change that decision; before, information counts as well, for some
     visits are decided by several readings of which none alone decides.
     """
+    if is_read_out(case):
+        offered = [pair for pair in offered if pair[1].pointer in awaited]
     if case.decision.state == "fault":
         least = limit("reasoning.may-change").value
         offered = [pair for pair in offered if pair[0].changes >= least or pair[1].pointer in awaited]
     part = limit("reasoning.bits-beside-worth").value
 
-    def place(pair: tuple[Gained, NextReading]) -> tuple[bool, bool, float, str]:
+    def place(pair: tuple[Gained, NextReading]) -> tuple[bool, bool, bool, float, str]:
         gained, item = pair
-        late = item.pointer not in contradicted(case), item.pointer not in awaited
+        pointer = item.pointer
+        late = pointer not in deciding, pointer not in contradicted(case), pointer not in awaited
         return *late, -(gained.worth + part * gained.bits) / item.minutes, item.why
 
     return [item for _, item in sorted(offered, key=place)]

@@ -8,6 +8,7 @@ from service.knowledge.catalogues import holds as hold_rows
 from service.knowledge.catalogues import symptoms as symptom_rows
 from service.reasoning.case import Case
 from service.reasoning.circumstances import does_not_start
+from service.reasoning.decision import is_read_out
 from service.reasoning.holds import contradicts, ending_holds, ends_call
 from service.reasoning.proof import binding_holds, faults, is_established, is_likely, is_proven
 from service.reasoning.set_aside import failures
@@ -84,7 +85,12 @@ def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
         # A fault that stands firm is never followed by a word that none is established.
         said = (Sentence("note.found", {"finding": f"{found[0]}/fail"}),)
         return said if case.decision.state in ("fault", "unsafe") else (*said, Sentence("note.not-established"))
-    return (Sentence("note.sound" if case.decision.state == "sound" else "note.nothing-yet"),)
+    if case.decision.state == "sound":
+        return (Sentence("note.sound"),)
+    if is_read_out(case):
+        return (Sentence("note.nothing-failed"),)
+    # Beside a word that it must stay off nobody reads that nothing was found.
+    return (Sentence("note.not-named" if case.decision.permission == "keep_off" else "note.nothing-yet"),)
 
 
 def _finding_sentences(found: Sequence[str]) -> tuple[Sentence, ...]:
@@ -128,7 +134,7 @@ def _what_is_wrong(case: Case, said: str) -> tuple[Sentence, ...]:
     A unit that is unsafe is called so first. Where readings do not name the cause, none is named.
     """
     lead, plainly = case.lead, {"plain": case.lead.code}
-    bare = Sentence(f"customer.{said}")
+    bare = Sentence("customer.nothing-failed" if is_read_out(case) else f"customer.{said}")
     known = is_likely(lead) and (is_established(case, lead) or not case.holds)
     if said == "sound" or not known:
         return (bare,)

@@ -16,6 +16,7 @@ from service.knowledge.row_types import matches, of_state
 from service.reasoning.booking import booked
 from service.reasoning.case import Case
 from service.reasoning.causes import speaks
+from service.reasoning.decision import is_read_out
 from service.reasoning.loading import planned_tools, refrigerant_of
 from service.reasoning.notes import write_notes
 from service.reasoning.proof import faults, is_proven
@@ -114,7 +115,7 @@ def _minutes(steps: Sequence[Step]) -> Minutes:
 
 
 def _disposition(case: Case, replaces: bool) -> str:
-    if case.decision.state == "sound":
+    if case.decision.state == "sound" or (is_read_out(case) and not (case.plan.steps or case.plan.readings)):
         return "complete"
     if replaces:
         return "replacement_quote"

@@ -142,10 +142,13 @@ def _want(wanted: dict[str, Wanted], codes: Iterable[str], reason: str, rank: in
 def _is_to_confirm(case: Case, cause: Cause) -> bool:
     """A suspicion worth confirming; one that is proven and certain needs none, a compressor always does.
 
+    Where a failed check puts its repair off, that check's own step comes first, and what it mends is read again.
     While a proven cause is to be repaired first, a lesser suspicion waits for the readings after the repair.
     """
     row = cause_rows()[cause.code]
     if cause.probability < limit("reasoning.suspected").value or _waits_for_a_sign(case, cause):
+        return False
+    if any(item.state is State.FAIL for item in matching(row.waits_for, case.findings)):
         return False
     certain = cause.probability >= limit("reasoning.certain").value and is_read(cause) and has_proof(case, cause)
     if not row.condemns and (certain or is_proven(case, cause)):

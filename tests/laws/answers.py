@@ -1,7 +1,10 @@
 """What the laws look at: documents and answers taken apart, with the trade's own lists of what a step reads."""
 
 from collections.abc import Iterator, Mapping
+from importlib import resources
 from typing import Any
+
+import yaml
 
 from service.knowledge.catalogues import findings as finding_rows
 from service.knowledge.catalogues import holds as hold_rows
@@ -9,6 +12,9 @@ from service.knowledge.catalogues import holds as hold_rows
 Document = Mapping[str, Any]
 Body = Mapping[str, Any]
 
+SENTENCES: dict[str, str] = yaml.safe_load(
+    resources.files("service.words").joinpath("locales/en/sentences/sentences.yaml").read_text("utf-8")
+)
 READINGS = ("inspection", "electrical", "standing", "start_up", "running", "air", "isolation")
 LEAVES = frozenset({"ohms", "megohms", "over_limit"})
 RUNNING_SET = (

@@ -2,10 +2,7 @@
 
 import re
 from collections.abc import Callable
-from importlib import resources
 from typing import Any
-
-import yaml
 
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
@@ -16,6 +13,7 @@ from tests.laws.answers import (
     OPEN,
     READINGS,
     RUNNING_SET,
+    SENTENCES,
     TAKEN_BY,
     Body,
     Document,
@@ -32,6 +30,7 @@ from tests.laws.order import (
     a_safe_area_comes_first,
     everybody_out_is_all,
     ice_goes_before_gauges,
+    nobody_reads_no_fault_beside_keep_off,
     nothing_is_found_while_readings_conflict,
     one_fault_is_named,
     what_cannot_run_is_not_told_to_run,
@@ -45,9 +44,6 @@ STOPS = re.compile(
     r"\b(shut it (off|down)|(keep|leave) (it|the unit) off|do not (energise|run it|start)|stop the compressor"
     r"|burns (its|the|oil)\b|charge is gone|lost its charge|thaw it)\b",
     re.I,
-)
-SENTENCES: dict[str, str] = yaml.safe_load(
-    resources.files("service.words").joinpath("locales/en/sentences/sentences.yaml").read_text("utf-8")
 )
 SURE = 0.9
 SAFETY_STAGES = 2
@@ -310,6 +306,7 @@ LAWS: dict[str, Law] = {
     "a safe area comes first": a_safe_area_comes_first,
     "ice goes before gauges": ice_goes_before_gauges,
     "one fault is named": one_fault_is_named,
+    "keep off stands beside no word that nothing was found": nobody_reads_no_fault_beside_keep_off,
     "nothing is found while readings conflict": nothing_is_found_while_readings_conflict,
     "what cannot run is not told to run": what_cannot_run_is_not_told_to_run,
     "9 what is told sound is likely sound": what_is_told_sound_is_likely_sound,

@@ -2,8 +2,9 @@
 while readings conflict. Source of the trade's facts in them: common practice, no source.
 """
 
+from service.knowledge.readings import reading_rows
 from tests.golden_visits import readings, sold
-from tests.laws.answers import Body, Document, codes, says_conflict
+from tests.laws.answers import SENTENCES, Body, Document, codes, says_conflict
 
 EVERYBODY_OUT = "hold.fuel-gas"
 WAY_OUT = "step.leave-fuel-gas"
@@ -98,7 +99,8 @@ CONFLICT = "hold.readings-contradict"
 
 def what_conflicts_is_read_again_first(document: Document, body: Body) -> list[str]:
     """Whatever finding says that readings contradict each other, the first next reading is one of those it names;
-    the proof that power is off goes before. Where the unit has to stay off, nothing is read with power on."""
+    the proof that power is off goes before, and so does a reading not yet taken that settles what they left open.
+    Where the unit has to stay off, nothing is read with power on."""
     named = {
         pointer
         for item in body["findings"]
@@ -110,9 +112,25 @@ def what_conflicts_is_read_again_first(document: Document, body: Body) -> list[s
     off = body["outcome"]["run_permission"] == "keep_off" or set(codes(body["holds"])) - {CONFLICT}
     if not named or (off and not any(_is_named(pointer, named) for pointer in asked)):
         return []
-    if not asked or not _is_named(asked[0], named):
+    again = [pointer for pointer in asked if pointer not in _telling(body)]
+    if not again or not _is_named(again[0], named):
         return [f"{sorted(named)} contradict each other, and {asked[:1] or 'nothing'} is read first"]
     return []
+
+
+def _telling(body: Body) -> set[str]:
+    """Readings that settle a finding which is open, as the rows of the readings say."""
+    left = {item["code"] for item in body["findings"] if item["state"] == "undecided"}
+    return {pointer for row in reading_rows().values() if left & row.settles.keys() for pointer in row.pointers}
+
+
+def nobody_reads_no_fault_beside_keep_off(document: Document, body: Body) -> list[str]:
+    """Stop is stop everywhere: what must stay off is not said to have no fault found."""
+    said = SENTENCES["note.nothing-yet"]
+    outcome = body["outcome"]
+    if outcome["run_permission"] != "keep_off":
+        return []
+    return [f"{name}: {outcome[name]}" for name in ("summary", "technician_note") if said in outcome[name]]
 
 
 def _is_named(pointer: str, named: set[str]) -> bool:

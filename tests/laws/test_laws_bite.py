@@ -6,6 +6,7 @@ import pytest
 
 from service.app import create_app
 from tests.golden import golden_cases
+from tests.laws.answers import SENTENCES
 from tests.laws.laws import LAWS
 
 VISITS = {name.split(":")[1]: case["request"] for name, case in golden_cases() if name.startswith("visits/")}
@@ -120,6 +121,10 @@ def found_all_the_same(body):
     body["outcome"]["customer_note"] = "We found the problem: the compressor is stuck."
 
 
+def say_nothing_was_found(body):
+    body["outcome"]["summary"] += " " + SENTENCES["note.nothing-yet"]
+
+
 def let_it_run(body):
     body["outcome"]["run_permission"] = "may_run_watched"
 
@@ -171,6 +176,7 @@ BENT = [
     ("one fault is named", SHORT, name_two_faults),
     ("nothing is found while readings conflict", SWAPPED, found_all_the_same),
     ("what cannot run is not told to run", JAMMED, let_it_run),
+    ("keep off stands beside no word that nothing was found", JAMMED, say_nothing_was_found),
     ("no check of cooling judges a unit that heats", HEATS, judge_it_as_if_it_cooled),
     ("11 nothing is asked that the unit cannot have", ORIFICE, ask_for_a_nameplate_it_has_not),
 ]

@@ -116,9 +116,17 @@ def _coil_volts(visit: Visit) -> tuple[Finding, ...]:
             limit=line.as_low(),
             confidence=confidence(volts, electrical_uncertainty(visit, volts), low=line.value),
             values={"source": electrical(visit, source, "volts")} if lost and source is not None else None,
-            variant="lost" if lost else "",
+            variant="lost" if lost else "at-source" if _is_low_at_the_source(visit) else "",
         ),
     )
+
+
+def _is_low_at_the_source(visit: Visit) -> bool:
+    """True where the transformer is on the wrong tap and a coil that is not fed gets most of what it puts out: the
+    tap is moved first, and nothing is traced."""
+    volts = visit.electrical.control.coil_volts
+    tapped = any(item.state is State.FAIL and item.variant == "wrong-tap" for item in _secondary(visit))
+    return tapped and volts is not None and not is_fed(volts)
 
 
 def _is_lost_on_the_way(source: float | None, volts: float) -> bool:
