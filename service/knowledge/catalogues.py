@@ -131,10 +131,11 @@ class StepRow(Record):
 
     yields: groups of readings; once all of one group were posted and stand firm, the step is done. only_for: in a
     whole visit it is taken only while the readings put one of these causes in suspicion. unit: `heat_pump`, on a
-    part that a unit which only cools does not have. brief: power is on for the seconds of a test, so a motor that
-    stands still may have it. proves_dead: it is the proof that goes before every hand in the unit.
-    adjusts: it corrects what it is taken for by itself, without a part. waits_while: findings whose own repair
-    comes first. says: cautions that its own text says already. minutes: [low, high].
+    part that a unit which only cools does not have; `sealed`, of one without service ports alone. brief: power is
+    on for the seconds of a test, so a motor that stands still may have it. proves_dead: it is the proof that goes
+    before every hand in the unit. adjusts: it corrects what it is taken for by itself, without a part.
+    waits_while: findings whose own repair comes first. says: cautions that its own text says already. minutes:
+    [low, high].
     """
 
     code: str

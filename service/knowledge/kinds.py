@@ -28,7 +28,9 @@ class KindRow(Record):
     stands_as: str = ""
     lacks: tuple[str, ...] = ()
     lacks_parts: tuple[str, ...] = ()
+    lacks_tools: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    said_in: tuple[str, ...] = ()
 
     @property
     def ducted_split(self) -> bool:

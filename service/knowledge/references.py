@@ -153,10 +153,12 @@ def _of_readings() -> Iterator[Reference]:
 
 def _of_kinds() -> Iterator[Reference]:
     parts, pointers = catalogues.parts(), visit_pointers()
+    tools = {tool for step in catalogues.steps().values() for tool in step.tools}
     for kind in kind_rows().values():
         yield from _many(kind.code, "circumstances", kind.circumstances, circumstance_rows())
         yield from _many(kind.code, "stands_as", [kind.stands_as] if kind.stands_as else [], cycle_kinds())
         yield from _many(kind.code, "lacks_parts", kind.lacks_parts, parts)
+        yield from _many(kind.code, "lacks_tools", kind.lacks_tools, tools)
         yield from _many(kind.code, "cautions", kind.cautions, catalogues.cautions())
         yield from _many(kind.code, "lacks", kind.lacks, {*pointers, *_beginnings(pointers)})
 

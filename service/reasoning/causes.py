@@ -13,6 +13,7 @@ from functools import cache, lru_cache
 from service.knowledge.catalogues import CauseRow, sound
 from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import findings as finding_rows
+from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.knowledge.row_types import matching
 from service.reasoning.at_unit import is_seen
@@ -23,6 +24,7 @@ from service.reasoning.cycle_weighing import SOUND, CycleWeighing, class_of
 from service.reasoning.motors import reported_standing
 from service.reasoning.priors import reweighed
 from service.reasoning.set_aside import is_void, rests_on_doubtful
+from service.reasoning.unit import fits_step
 from service.results.answer import Argument, Cause
 from service.results.finding import CONTRADICTED, Confidence, Finding, Severity, State
 from service.results.record import replace
@@ -56,7 +58,7 @@ def rank_causes(case: Case) -> Case:
     shown = _posterior(scores)
     shown = capped(shown, basis_of(shown[0][0], tests, weighing))
     said = _arguments([code for code, _ in shown], findings, heard, weighing)
-    causes = tuple([_cause(code, share, said[code], tests, weighing) for code, share in shown])
+    causes = tuple([_cause(case, code, share, said[code], tests, weighing) for code, share in shown])
     return replace(case, causes=causes)
 
 
@@ -249,7 +251,12 @@ def _posterior(scores: dict[str, float]) -> list[tuple[str, float]]:
 
 
 def _cause(
-    code: str, share: float, arguments: list[Argument], tests: frozenset[str], weighing: CycleWeighing | None
+    case: Case,
+    code: str,
+    share: float,
+    arguments: list[Argument],
+    tests: frozenset[str],
+    weighing: CycleWeighing | None,
 ) -> Cause:
     ordered = sorted(arguments, key=lambda item: -abs(item.weight))
     return Cause(
@@ -257,7 +264,7 @@ def _cause(
         share,
         tuple(item for item in ordered if item.weight > 0),
         tuple(item for item in ordered if item.weight < 0),
-        cause_rows()[code].confirm_by,
+        tuple([step for step in cause_rows()[code].confirm_by if fits_step(case.visit, step_rows()[step])]),
         basis_of(code, tests, weighing),
         simulated_share(code, weighing),
     )

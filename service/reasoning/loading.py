@@ -1,7 +1,7 @@
 """What to put on the truck, who to send and how long it takes, from what is likely before anybody is there."""
 
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import cache, partial
 from itertools import accumulate
 
 from service.knowledge.catalogues import StepRow
@@ -13,6 +13,7 @@ from service.reasoning.certificates import certificates_of
 from service.reasoning.holds import ends_call
 from service.reasoning.part_state import fits
 from service.reasoning.ratings import part_of
+from service.reasoning.unit import fits_step, tools_of
 from service.results.answer import Cause, LoadList
 from service.results.planned import Minutes, PartNeeded, RefrigerantLoad
 from service.results.quantity import Quantity
@@ -31,12 +32,13 @@ def load_of(case: Case) -> Preparation:
     """Prepare for every cause with a share worth preparing for; a compressor is never loaded on suspicion."""
     least = limit("intake.loaded-share").value
     likely = [cause for cause in case.causes if cause.probability >= least and not ends_call(case.holds)]
-    work = {cause.code: _work(cause.code) for cause in case.causes}
+    fits_here = partial(fits_step, case.visit)
+    work = {cause.code: tuple(filter(fits_here, _work(cause.code))) for cause in case.causes}
     refrigerant = refrigerant_of(case)
     planned = _unique(
         step for cause in likely for step in work[cause.code] if refrigerant.likely or not step.opens_circuit
     )
-    tools = tuple(dict.fromkeys(tool for step in planned for tool in step.tools))
+    tools = tuple(dict.fromkeys(tool for step in planned for tool in tools_of(case.visit, step)))
     return Preparation(
         LoadList(_parts(case, likely), tools, refrigerant),
         tuple(dict.fromkeys(code for step in planned for code in certificates_of(step, case))),

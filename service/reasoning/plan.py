@@ -14,7 +14,6 @@ from service.knowledge.catalogues import StepRow
 from service.knowledge.catalogues import cautions as caution_rows
 from service.knowledge.catalogues import parts as part_rows
 from service.knowledge.catalogues import steps as step_rows
-from service.knowledge.kinds import kind_row
 from service.reasoning.case import Case, Plan
 from service.reasoning.cautions import of_place
 from service.reasoning.certificates import certificates_of
@@ -27,11 +26,10 @@ from service.reasoning.parts import needed_of, taken_along
 from service.reasoning.ratings import part_of
 from service.reasoning.set_aside import failures
 from service.reasoning.steps import Wanted, wanted_steps
-from service.reasoning.unit import has
+from service.reasoning.unit import fits_step, tools_of
 from service.results.answer import Step
 from service.results.planned import Minutes
 from service.results.record import replace
-from service.results.visit import Visit
 
 MOST_STEPS = 16
 REPAIRING, PROVING = 5, 8  # stages: the first of a repair, and the proof that it holds
@@ -59,7 +57,7 @@ def make_plan(case: Case) -> Case:
 def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:
     """The rows of the steps to take, at most MOST_STEPS, in the order of the work."""
     rows = [step_rows()[code] for code in wanted]
-    rows = [row for row in rows if _fits_the_unit(case.visit, row) and _has_its_part(case, row)]
+    rows = [row for row in rows if fits_step(case.visit, row) and _has_its_part(case, row)]
     rows = [row for row in rows if not is_done(case, row) or _acts_on_it(case, row, wanted[row.code])]
     rows.sort(key=lambda row: (row.stage >= PROVING, wanted[row.code].rank if row.stage > 1 else 0, _place(row)))
     rows = [row for row in rows if _may_be_powered(case, row, rows)]
@@ -70,15 +68,6 @@ def _ordered(case: Case, wanted: dict[str, Wanted]) -> list[StepRow]:
             wanted[proof.code] = Wanted([rows[first].code])
             rows.insert(first, proof)
     return rows[:MOST_STEPS]
-
-
-def _fits_the_unit(visit: Visit, row: StepRow) -> bool:
-    """Whether the unit has what the step is about, and a place for the readings that the step is taken for."""
-    kind = kind_row(visit.equipment.kind)
-    if not kind.lacks or not row.yields:
-        return has(visit, row.unit)
-    readable = any(all(kind.has_reading(pointer) for pointer in group) for group in row.yields)
-    return readable and has(visit, row.unit)
 
 
 @cache
@@ -131,7 +120,7 @@ def _step(case: Case, row: StepRow, order: int, why: list[str]) -> Step:
         hazards=of_place(_hazards(row, case.flammable), case.visit),
         power=row.power,
         certificates=certificates_of(row, case),
-        tools=row.tools,
+        tools=tools_of(case.visit, row),
         parts=tuple(part_of(code, case.visit, case.findings) for code in needed_of(case, row)),
         minutes=Minutes(row.low, row.high),
     )

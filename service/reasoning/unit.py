@@ -1,10 +1,10 @@
 """What kind of unit it is, as far as the document says: what it has, and how its motor is fed."""
 
-from service.knowledge.catalogues import PartRow
+from service.knowledge.catalogues import PartRow, StepRow
 from service.knowledge.kinds import kind_row
 from service.results.visit import Visit
 
-HEAT_PUMP = "heat_pump"
+HEAT_PUMP, SEALED = "heat_pump", "sealed"
 
 
 def is_cooling_only(visit: Visit) -> bool:
@@ -13,8 +13,25 @@ def is_cooling_only(visit: Visit) -> bool:
 
 
 def has(visit: Visit, unit: str) -> bool:
-    """Whether the unit may be of a kind (`heat_pump`, or empty for any)."""
+    """Whether the unit may be of a kind (`heat_pump`), is known to be of it (`sealed`), or empty for any."""
+    if unit == SEALED:
+        return kind_row(visit.equipment.kind).sealed
     return unit != HEAT_PUMP or not is_cooling_only(visit)
+
+
+def fits_step(visit: Visit, row: StepRow) -> bool:
+    """Whether the unit has what the step is about, and a place for the readings that the step is taken for."""
+    kind = kind_row(visit.equipment.kind)
+    if not kind.lacks or not row.yields:
+        return has(visit, row.unit)
+    readable = any(all(kind.has_reading(pointer) for pointer in group) for group in row.yields)
+    return readable and has(visit, row.unit)
+
+
+def tools_of(visit: Visit, row: StepRow) -> tuple[str, ...]:
+    """Tools of a step that have something to measure on this kind of unit."""
+    lacking = kind_row(visit.equipment.kind).lacks_tools
+    return tuple([tool for tool in row.tools if tool not in lacking]) if lacking else row.tools
 
 
 def has_part(visit: Visit, part: PartRow) -> bool:

@@ -17,8 +17,9 @@ from service.knowledge.row_texts import row_texts, telling_kinds
 from service.knowledge.taking import taking_rows
 from service.knowledge.yaml_files import KnowledgeError
 from service.results.finding import State
-from service.words.locale import IN_HEATING, LOCALES, texts
+from service.words.locale import LOCALES, texts
 from service.words.placeholders import wrong_placeholders
+from service.words.say import IN_HEATING
 
 REPORTED, STATES = {"fail", "review"}, {str(state) for state in State}
 AGAIN = "Mend these texts, in es too, then: bash tests/run --fast words knowledge/test_references.py"
@@ -70,21 +71,25 @@ def missing_texts() -> Iterator[str]:
     for kind in telling_kinds():
         for code, entry in row_texts(ENGLISH, kind).items():
             yield from (f"{file_of(code)}: {code}: {wrong}" for wrong in _wrong_members(kind, entry))
-    yield from _strange_in_heating()
+    of_kinds = {folder for kind in kind_rows().values() for folder in kind.said_in}
+    for otherwise in sorted({IN_HEATING, *of_kinds}):
+        yield from _strange_otherwise(otherwise)
     for code, row in catalogues.findings().items():
         entry = texts(ENGLISH, "findings").get(code, {})
         yield from (f"{file_of(code)}: {code}: {wrong}" for wrong in _wrong_states(row, entry))
 
 
-def _strange_in_heating() -> Iterator[str]:
-    """A text of a unit in heating that stands in for none."""
-    for where in texts(ENGLISH, IN_HEATING):
+def _strange_otherwise(otherwise: str) -> Iterator[str]:
+    """A text of some units that stands in for none; a folder that is named and says nothing."""
+    if not texts(ENGLISH, otherwise):
+        yield f"{LOCALES}/{ENGLISH}/{otherwise}: named by a kind of unit, and there is no text"
+    for where in texts(ENGLISH, otherwise):
         folder, code, *members = where.split("/")
         said: Any = texts(ENGLISH, folder).get(code)
         for name in members:
             said = said.get(name) if isinstance(said, dict) else None
         if not isinstance(said, str):
-            yield f"{LOCALES}/{ENGLISH}/{IN_HEATING}: {where}: there is no such text of a unit in cooling"
+            yield f"{LOCALES}/{ENGLISH}/{otherwise}: {where}: there is no such text"
 
 
 def _wrong_members(kind: str, entry: Any) -> Iterator[str]:

@@ -12,9 +12,8 @@ from service.knowledge.row_files import file_of
 from service.knowledge.row_texts import row_texts, telling_kinds
 from service.knowledge.yaml_files import read_yaml
 
-__all__ = ("DEFAULT", "IN_HEATING", "LANGUAGES", "folders", "meanings", "place", "text", "texts")
+__all__ = ("DEFAULT", "LANGUAGES", "folders", "meanings", "place", "text", "texts")
 DEFAULT = ENGLISH
-IN_HEATING = "in_heating"
 LOCALES = "service/words/locales"
 ROWS_OF = {"kind": "kinds"}
 """Members whose words are codes of rows, which say what they mean."""
@@ -65,17 +64,19 @@ def place(language: str, folder: str, code: str) -> str:
 
 
 @cache
-def text(language: str, folder: str, code: str, *, heating: bool = False) -> Any:
+def text(language: str, folder: str, code: str, of_unit: tuple[str, ...] = ()) -> Any:
     """The text of a code; English where the language has none yet.
 
-    heating: of a unit that is asked to heat: what is said otherwise of it stands in the folder `in_heating`, by
-    folder, code and member.
+    of_unit: folders of the locales with what is said otherwise of this unit (one that heats, has no ducts ...), by
+    folder, code and member; where two say it, the later one.
     """
     said = texts(language, folder).get(code) or texts(ENGLISH, folder)[code]
-    return _in_heating(texts(language, IN_HEATING), f"{folder}/{code}", said) if heating else said
+    for otherwise in of_unit:
+        said = _otherwise(texts(language, otherwise), f"{folder}/{code}", said)
+    return said
 
 
-def _in_heating(others: dict[str, str], where: str, said: Any) -> Any:
+def _otherwise(others: dict[str, str], where: str, said: Any) -> Any:
     if isinstance(said, dict):
-        return {name: _in_heating(others, f"{where}/{name}", inner) for name, inner in said.items()}
+        return {name: _otherwise(others, f"{where}/{name}", inner) for name, inner in said.items()}
     return others.get(where, said)

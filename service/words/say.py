@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
+from service.knowledge.kinds import kind_row
 from service.knowledge.rule_book import book, certificate_name
 from service.knowledge.yaml_files import KnowledgeError
 from service.results.finding import CONTRADICTED, Assumption, Finding, Missing, State, Value
@@ -36,6 +37,7 @@ ENDS = (".", ":", "?", "!")  # what comes after one of these begins with a capit
 
 
 CERTIFICATE = "certificate."
+IN_HEATING = "in_heating"
 OWN_TEXTS = frozenset({"rules", "report"})  # folders in which a rule may bring the text
 
 
@@ -43,9 +45,9 @@ class Speaker:
     """Says codes in one language and one request's units."""
 
     def __init__(
-        self, units: Units, site_pressure: float, language: str = DEFAULT, *, heating: bool = False
+        self, units: Units, site_pressure: float, language: str = DEFAULT, of_unit: tuple[str, ...] = ()
     ) -> None:
-        self.heating = heating
+        self.of_unit = of_unit
         self.units = units
         self.site_pressure = site_pressure
         self.language = language
@@ -60,7 +62,7 @@ class Speaker:
                 named = certificate_name(code.removeprefix(CERTIFICATE), self.language)
                 if named is not None:
                     return named
-        return text(self.language, folder, code, heating=self.heating)
+        return text(self.language, folder, code, self.of_unit)
 
     def say(self, value: Value) -> str:
         """A value as the text shows it; texts and whole numbers stay as they are."""
@@ -130,7 +132,7 @@ class Speaker:
 
     def headline(self, code: str, state: str) -> str:
         """What was found, in a state; a label that needs no verdict beside it."""
-        return headline_text(self.language, code, state, heating=self.heating)
+        return headline_text(self.language, code, state, self.of_unit)
 
     def value_title(self, code: str) -> str:
         """What a finding measures; its title where that names the value and no verdict."""
@@ -143,7 +145,7 @@ class Speaker:
         if finding.variant == CONTRADICTED:
             said: str = self.text("sentences", "finding.contradicted")
             return said
-        template = finding_text(self.language, finding.code, finding.state, finding.variant, heating=self.heating)
+        template = finding_text(self.language, finding.code, finding.state, finding.variant, self.of_unit)
         values, finer, parts = finding.values, self._finer(finding), []
         for written, name in pieces(template):
             parts.append(written)
@@ -189,15 +191,16 @@ def _inside(title: str) -> str:
 
 
 def speaker_of(visit: Visit, language: str = DEFAULT) -> Speaker:
-    """Who says what is told of a visit: in its units, at its place, of a unit that cools or heats."""
-    heating = visit.equipment.mode == "heating"
-    return Speaker(visit.units, visit.site_pressure, language, heating=heating)
+    """Who says what is told of a visit: in its units, at its place, of its kind of unit, which cools or heats."""
+    heating = (IN_HEATING,) if visit.equipment.mode == "heating" else ()
+    of_unit = (*kind_row(visit.equipment.kind).said_in, *heating)
+    return Speaker(visit.units, visit.site_pressure, language, of_unit)
 
 
 @cache
-def headline_text(language: str, code: str, state: str, *, heating: bool = False) -> str:
+def headline_text(language: str, code: str, state: str, of_unit: tuple[str, ...] = ()) -> str:
     """What a finding in a state is called; made once, for nothing of it comes from the visit."""
-    said: dict[str, str] = text(language, "findings", code, heating=heating)["headlines"]
+    said: dict[str, str] = text(language, "findings", code, of_unit)["headlines"]
     if state != str(State.PASS):
         return said.get(state, said["check"])
     passed = pieces(text(language, "sentences", "finding.passed"))
@@ -211,12 +214,12 @@ def plain_speaker(language: str = DEFAULT) -> Speaker:
 
 
 @cache
-def finding_text(language: str, code: str, state: State, variant: str, *, heating: bool = False) -> str:
+def finding_text(language: str, code: str, state: State, variant: str, of_unit: tuple[str, ...] = ()) -> str:
     """The template of what a finding says in a state.
 
     Raises: KnowledgeError where its row has no text for what a check reports.
     """
-    details: dict[str, str] = text(language, "findings", code, heating=heating)["detail"]
+    details: dict[str, str] = text(language, "findings", code, of_unit)["detail"]
     name = f"{state}.{variant}" if variant else str(state)
     if name not in details:
         raise KnowledgeError(
