@@ -89,8 +89,9 @@ def _cause_sentence(case: Case, found: Sequence[str]) -> tuple[Sentence, ...]:
         return (Sentence("note.sound"),)
     if is_read_out(case):
         return (Sentence("note.nothing-failed"),)
-    # Beside a word that it must stay off nobody reads that nothing was found.
-    return (Sentence("note.not-named" if case.decision.permission == "keep_off" else "note.nothing-yet"),)
+    # Beside a word to stop or to keep it off nobody reads that nothing was found.
+    stops = case.holds or case.decision.permission == "keep_off"
+    return (Sentence("note.not-named" if stops else "note.nothing-yet"),)
 
 
 def _finding_sentences(found: Sequence[str]) -> tuple[Sentence, ...]:

@@ -125,10 +125,10 @@ def _telling(body: Body) -> set[str]:
 
 
 def nobody_reads_no_fault_beside_keep_off(document: Document, body: Body) -> list[str]:
-    """Stop is stop everywhere: what must stay off is not said to have no fault found."""
+    """Stop is stop everywhere: beside a hold, or a word to keep it off, no text says that no fault was found."""
     said = SENTENCES["note.nothing-yet"]
     outcome = body["outcome"]
-    if outcome["run_permission"] != "keep_off":
+    if outcome["run_permission"] != "keep_off" and not body["holds"]:
         return []
     return [f"{name}: {outcome[name]}" for name in ("summary", "technician_note") if said in outcome[name]]
 
