@@ -5,11 +5,10 @@ from __future__ import annotations
 import argparse
 import gc
 import os
-import signal
 import sys
 from pathlib import Path
 
-from service import settings
+from service import settings, stopping
 
 WRONG_USAGE = 2
 COMMANDS = {
@@ -73,8 +72,7 @@ def _serve(bind: str | None) -> int:
     if messages:
         print("\n".join(messages), file=sys.stderr)
         return WRONG_USAGE
-    for number in (signal.SIGTERM, signal.SIGINT):
-        signal.signal(number, _leave)
+    stopping.hear_stops()
     gc.disable()  # all that is made now stays; `warm_up` tells the collector so and lets it go on
     from service.knowledge import rule_book
     from service.knowledge.rows import KnowledgeError
@@ -96,13 +94,6 @@ def _serve(bind: str | None) -> int:
 
         Server(bind or settings.default_bind(chosen.keys_asked_for), chosen, create_app).run()
     return 0
-
-
-def _leave(_number: int, _frame: object) -> None:
-    """Told to stop before anything is served. The first process of a container would not hear of it otherwise:
-    for that one the kernel holds back every signal without a handler. The server sets its own when it is loaded.
-    """
-    sys.exit(0)
 
 
 def _can_be_used(learnt_file: Path) -> bool:

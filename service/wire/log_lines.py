@@ -59,6 +59,8 @@ def take_over_exceptions() -> None:
 
 
 def _unhandled(log: logging.Logger, error: BaseException | None) -> None:
+    if isinstance(error, SystemExit):
+        return  # a stop that was lost here is heard before anything is served (`service/stopping.py`)
     log.error("exception that nobody caught", exc_info=error)
 
 

@@ -13,6 +13,7 @@ from gunicorn.arbiter import Arbiter
 from gunicorn.glogging import Logger
 
 from service.settings import Settings, is_loopback
+from service.stopping import leave_if_told
 from service.wire import metrics, readiness
 from service.wire.body import ArrivingBody
 from service.wire.log_lines import take_over, take_over_exceptions, write_line
@@ -66,6 +67,11 @@ class Master(Arbiter):  # type: ignore[misc]
         if alone:
             self._probed = pid
         return pid
+
+    def init_signals(self) -> None:
+        """Take the signals over; one that came before and was lost on the way is heard now."""
+        super().init_signals()
+        leave_if_told()
 
     def handle_term(self) -> None:
         """First SIGTERM: not ready any more, but serving until the drain is over; second: stop at once."""

@@ -16,6 +16,7 @@ from service.wire.server import STOP_SECONDS
 from tests.wire.serving import PATIENCE, served, until
 
 SLOW_BIRTH = "tests.wire.slow_birth"
+LOST_STOP = "tests.wire.lost_stop"
 
 
 @pytest.mark.parametrize("told", [(signal.SIGTERM,), (signal.SIGINT,), (signal.SIGTERM, signal.SIGTERM)])
@@ -36,14 +37,35 @@ def test_a_worker_told_to_stop_while_it_is_born_stops(tmp_path: Path, told: tupl
 
 @pytest.mark.parametrize("told", [signal.SIGTERM, signal.SIGINT])
 def test_a_stop_before_the_server_listens_ends_the_start(tmp_path: Path, told: signal.Signals) -> None:
-    folder = tmp_path / "memory"
-    folder.mkdir()
-    command = [sys.executable, "-m", "service", "serve", "--bind", "127.0.0.1:0"]
-    settings = {"PATH": os.environ["PATH"], "DRAIN_SECONDS": "0", "METRICS_DIRECTORY": str(folder)}
-    with subprocess.Popen(command, env=settings, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as process:
+    with starting(tmp_path, "service") as process:
         assert process.stdout is not None
         assert json.loads(process.stdout.readline())["message"] == "starting"
         process.send_signal(told)
-        said = process.stdout.read().decode()
-        assert process.wait(PATIENCE) == 0
-    assert all(json.loads(line)["level"] == "info" for line in said.splitlines())
+        ends_without_a_word(process)
+
+
+def test_a_stop_that_is_lost_where_python_ignores_it_is_heard_later(tmp_path: Path) -> None:
+    """The documentation of Python: what the callback of a weak reference raises is reported and ignored."""
+    with starting(tmp_path, LOST_STOP) as process:
+        ends_without_a_word(process)
+
+
+def starting(tmp_path: Path, module: str) -> subprocess.Popen[bytes]:
+    folder = tmp_path / "memory"
+    folder.mkdir()
+    command = [sys.executable, "-m", module, "serve", "--bind", "127.0.0.1:0"]
+    settings = {"PATH": os.environ["PATH"], "DRAIN_SECONDS": "0", "METRICS_DIRECTORY": str(folder)}
+    return subprocess.Popen(command, env=settings, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
+
+
+def ends_without_a_word(process: subprocess.Popen[bytes]) -> None:
+    """It ends with status 0 and told of nothing but its start."""
+    try:
+        said, _ = process.communicate(timeout=PATIENCE)
+    except subprocess.TimeoutExpired:
+        process.send_signal(signal.SIGINT)
+        pytest.fail("it did not hear the signal and serves")
+    assert process.returncode == 0
+    lines = [json.loads(line) for line in said.decode().splitlines()]
+    assert all(line["level"] == "info" for line in lines)
+    assert not any("Listening" in line["message"] for line in lines)
