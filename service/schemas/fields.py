@@ -12,7 +12,7 @@ from service.results.declare import Member
 from service.results.place import PLACE
 from service.results.refusal import Meaning, Phrase, Said, phrase
 from service.results.resistance import Resistance
-from service.results.units import FIXED
+from service.results.units import FIXED, Units
 from service.schemas.faults import Fault, which_word
 from service.schemas.scale import current_scale
 
@@ -110,9 +110,11 @@ def between(low: str, high: str) -> Phrase:
 def slack(limit: float, kind: str) -> float:
     """Room for the rounding of a unit conversion, so that a value on the limit is accepted.
 
-    Kinds whose unit never changes need none, so that the limits of the contract are exact.
+    Kinds whose unit never changes need none, nor does zero where every unit begins there, so that the limits of
+    the contract are exact.
     """
-    return 0.0 if kind in FIXED else 1e-9 * max(1.0, abs(limit))
+    exact = kind in FIXED or (limit == 0.0 and Units().unit(kind).offset == 0.0)
+    return 0.0 if exact else 1e-9 * max(1.0, abs(limit))
 
 
 class Integer(Strict):
