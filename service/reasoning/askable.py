@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
-from operator import attrgetter
 from typing import Any
 
 from service.knowledge.kinds import kind_row
 from service.knowledge.readings import ReadingRow, reading_rows
 from service.reasoning.unit import has, motor_feed
+from service.results.pointers import reader_of
 from service.results.record import Record
 from service.results.visit import Visit
 
@@ -49,7 +49,7 @@ def askable() -> tuple[Askable, ...]:
     return tuple(
         Askable(
             row,
-            tuple((pointer, _member(pointer)) for pointer in row.pointers),
+            tuple((pointer, reader_of(pointer)) for pointer in row.pointers),
             any(pointer.startswith("/electrical") for pointer in row.pointers),
         )
         for row in reading_rows().values()
@@ -59,10 +59,5 @@ def askable() -> tuple[Askable, ...]:
 
 def value_at(visit: Visit, pointer: str) -> Any:
     """The member of the visit that a pointer names; an empty list counts as absent."""
-    value = _member(pointer)(visit)
+    value = reader_of(pointer)(visit)
     return None if value == () else value
-
-
-@cache
-def _member(pointer: str) -> Callable[[Visit], Any]:
-    return attrgetter(pointer[1:].replace("/", "."))

@@ -6,7 +6,7 @@ from service.knowledge.catalogues import causes as cause_rows
 from service.knowledge.catalogues import steps as step_rows
 from service.knowledge.limits import limit
 from service.reasoning.case import Case
-from service.reasoning.proof import is_likely, is_read, is_tested
+from service.reasoning.proof import contends, is_likely, is_read, is_tested
 from service.results.answer import Cause
 
 
@@ -21,6 +21,5 @@ def _waits(case: Case, cause: Cause) -> bool:
     """Whether a cause that readings speak for leads or contends while its own test was not made."""
     if cause_rows()[cause.code].sound or not is_read(cause) or is_tested(case, cause):
         return False
-    contends = cause.probability >= limit("reasoning.contends").value * case.lead.probability
     suspected = cause.probability >= limit("reasoning.suspected").value
-    return is_likely(cause) or (contends and suspected and not is_likely(case.lead))
+    return is_likely(cause) or (contends(case, cause) and suspected and not is_likely(case.lead))

@@ -31,6 +31,11 @@ def is_likely(cause: Cause) -> bool:
     return enough and is_read(cause) and not cause_rows()[cause.code].sound
 
 
+def contends(case: Case, cause: Cause) -> bool:
+    """Whether a cause stands close enough to the leading one to be asked about with it."""
+    return cause.probability >= limit("reasoning.contends").value * case.lead.probability
+
+
 def is_refuted(case: Case, cause: Cause) -> bool:
     """Whether the test made for this cause came out firmly against it: the readings do not agree on it then."""
     against = cause_rows()[cause.code].refuted_by

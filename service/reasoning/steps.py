@@ -16,7 +16,7 @@ from service.reasoning.case import Case
 from service.reasoning.causes import is_weighed
 from service.reasoning.holds import contradicts, ending_holds
 from service.reasoning.leak_signs import leak_signs
-from service.reasoning.proof import establishes, has_proof, is_likely, is_proven, is_read, names
+from service.reasoning.proof import contends, establishes, has_proof, is_likely, is_proven, is_read, names
 from service.reasoning.repair import is_to_be_repaired
 from service.reasoning.set_aside import rests_on_doubtful
 from service.results.answer import Cause
@@ -127,8 +127,7 @@ def _rank_of_proof(case: Case, cause: Cause) -> int:
         if cause is not case.lead:
             return REST
         return REPAIR if cause_rows()[cause.code].condemns else PROOF
-    contends = cause.probability >= limit("reasoning.contends").value * case.lead.probability
-    return PROOF if contends else REST
+    return PROOF if contends(case, cause) else REST
 
 
 def _want(wanted: dict[str, Wanted], codes: Iterable[str], reason: str, rank: int) -> None:

@@ -1,7 +1,8 @@
 """Which members of a document are there, as JSON Pointers (RFC 6901)."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import cache
+from operator import attrgetter
 from typing import Any
 
 from service.results.declare import declared_members
@@ -9,6 +10,12 @@ from service.results.record import fields, replace
 
 PLAIN, PART, PARTS = range(3)
 _KINDS = {"part": PART, "parts": PARTS}
+
+
+@cache
+def reader_of(pointer: str) -> Callable[[Any], Any]:
+    """What reads the member that a pointer names, of a document; no items of lists."""
+    return attrgetter(pointer[1:].replace("/", "."))
 
 
 def present_pointers(document: Any) -> frozenset[str]:

@@ -3,12 +3,12 @@
 from collections.abc import Callable
 from functools import cache
 from operator import attrgetter
-from typing import Any
 
 from service.knowledge.limits import limit
 from service.physics.moist_air import MoistAir, from_relative_humidity, from_wet_bulb, wet_bulb
 from service.physics.uncertainty import Uncertain, propagate, propagate_all, read
 from service.results.declare import declared_members
+from service.results.pointers import reader_of
 from service.results.record import Record
 from service.results.visit import Visit
 from service.results.visit.kept import ABSENT, kept
@@ -36,7 +36,7 @@ def measured(visit: Visit, pointer: str) -> Uncertain | None:
 
 
 def _read(visit: Visit, pointer: str) -> Uncertain | None:
-    value = _member(pointer)(visit)
+    value = reader_of(pointer)(visit)
     return None if value is None else read(pointer, value, _width(pointer)(accuracy(visit), value))
 
 
@@ -51,18 +51,13 @@ def at_clamp(visit: Visit, pointer: str) -> Uncertain | None:
     ----------
     The clamp as the visit states it, else `instruments.clamp`.
     """
-    value = _member(pointer)(visit)
+    value = reader_of(pointer)(visit)
     return None if value is None else read(pointer, value, accuracy(visit).clamp)
 
 
 def present(visit: Visit, *pointers: str) -> tuple[str, ...]:
     """Those of the pointers at which the caller's document has a value: evidence for a finding."""
-    return tuple([pointer for pointer in pointers if _member(pointer)(visit) is not None])
-
-
-@cache
-def _member(pointer: str) -> Callable[[Visit], Any]:
-    return attrgetter(pointer[1:].replace("/", "."))
+    return tuple([pointer for pointer in pointers if reader_of(pointer)(visit) is not None])
 
 
 @cache

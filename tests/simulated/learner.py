@@ -23,7 +23,7 @@ from service.results.record import fields
 from service.workshop.build.population_sampling import EFFICIENCY_RANGES
 from tests.simulated.frozen import GENERATORS, REFRIGERANTS, SECOND, SEED, FrozenSet, drawn
 from tests.simulated.judging import MIDDLE, answers_of, state_of, truth_of, weights_of
-from tests.simulated.panel2 import marks_of
+from tests.simulated.panel2 import MARKS, marks_of
 from tests.simulated.populations import ALL, PERTURBED, TIE_BREAKERS, HeldOut, visits_to
 from tests.simulated.scoring import calibration_error
 
@@ -32,15 +32,6 @@ Array = np.ndarray
 TRAINING_SEED = 616_000
 # Share from which the learner tells a fault: what the service asks of a cause (``reasoning.established``).
 ESTABLISHED = 0.6
-MARKS = (
-    "leading cause right",
-    "sound ranked faulty",
-    "sound told fault",
-    "sound told sound",
-    "slight told sound",
-    "middle and worse told sound",
-    "calibration",
-)
 MISSED = "middle and worse told sound"
 
 

@@ -31,6 +31,17 @@ from tests.simulated.scoring import calibration_error
 
 Post = Callable[[dict[str, Any]], dict[str, Any]]
 
+# Those of `marks_of` that a choice is weighed by, beside each other.
+MARKS = (
+    "leading cause right",
+    "sound ranked faulty",
+    "sound told fault",
+    "sound told sound",
+    "slight told sound",
+    "middle and worse told sound",
+    "calibration",
+)
+
 
 def poster() -> Post:
     """Post a document to the service in this process; its lines of log are dropped. Slower than ``judge``."""

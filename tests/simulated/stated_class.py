@@ -14,7 +14,7 @@ from service.workshop.build.population_fluids import fit_refrigerant
 from tests.simulated.frozen import FrozenSet, frozen_sets
 from tests.simulated.judging import judge, rows_of, truth_of
 from tests.simulated.panel import document
-from tests.simulated.panel2 import marks_of
+from tests.simulated.panel2 import MARKS, marks_of
 from tests.simulated.populations import ALL, TIE_BREAKERS
 
 SETS = 4  # of `frozen_sets`: those of single faults, their readings as they are
@@ -24,15 +24,6 @@ TRUE = {"standard": 13.0, "high": 18.0}
 MISTAKEN = {"standard": 20.0, "high": 13.0}
 OTHER = {"standard": "high", "high": "standard"}
 STATED = ("nothing", "class", "SEER", "both", "SEER of another class", "another class")
-MARKS = (
-    "leading cause right",
-    "sound ranked faulty",
-    "sound told fault",
-    "sound told sound",
-    "slight told sound",
-    "middle and worse told sound",
-    "calibration",
-)
 
 
 def stated(equipment: dict[str, Any], what: str) -> dict[str, Any]:

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from operator import attrgetter
 from typing import Any
 
 from service.knowledge.exclusions import ExclusionRow, StateRow, exclusions, states, threshold
 from service.results.finding import Finding, State
-from service.results.pointers import present_pointers
+from service.results.pointers import present_pointers, reader_of
 from service.results.quantity import Quantity
 from service.results.record import Record
 from service.results.visit import Visit
@@ -119,9 +118,4 @@ def _within_rating(visit: Visit, row: StateRow, pointer: str, read: Quantity) ->
 
 
 def _at(visit: Visit, pointer: str) -> Any:
-    return _member(pointer)(visit)
-
-
-@cache
-def _member(pointer: str) -> attrgetter[Any]:
-    return attrgetter(pointer[1:].replace("/", "."))
+    return reader_of(pointer)(visit)
