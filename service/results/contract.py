@@ -1,3 +1,3 @@
 """The version of the wire contract; a release of it never changes (see openapi/CHANGELOG.md)."""
 
-CONTRACT = "1.0.0-dev"
+CONTRACT = "1.0.0"
